@@ -1,0 +1,28 @@
+// Two projects: the pure libraries need nothing; whole tests get a real Postgres from the global set-up.
+const shared = {
+  extensionsToTreatAsEsm: ['.ts', '.tsx'],
+  transform: {
+    '^.+\\.tsx?$': ['@swc/jest', {
+      module: { type: 'es6' },
+      jsc: {
+        target: 'es2022',
+        parser: { syntax: 'typescript', decorators: true, tsx: false },
+        transform: { legacyDecorator: true, decoratorMetadata: true, useDefineForClassFields: false },
+        keepClassNames: true,
+      },
+    }],
+  },
+  moduleNameMapper: {
+    '^@corewright/([^/]+)/(.*)$': '<rootDir>/libs/$1/src/$2',
+    '^(\\.{1,2}/.*)\\.js$': '$1',
+  },
+  testPathIgnorePatterns: ['/node_modules/', '/dist/'],
+  modulePathIgnorePatterns: ['/dist/', '/.data/'],
+};
+
+export default {
+  projects: [
+    { ...shared, displayName: 'pure', rootDir: import.meta.dirname, testMatch: ['<rootDir>/libs/**/*.spec.ts', '<rootDir>/apps/web/src/**/*.spec.ts', '<rootDir>/tests/reference/**/*.spec.ts'] },
+    { ...shared, displayName: 'whole', rootDir: import.meta.dirname, testMatch: ['<rootDir>/apps/api/**/*.spec.ts', '<rootDir>/tests/!(reference|bench)/**/*.spec.ts'], globalSetup: '<rootDir>/tests/support/global-setup.mjs', globalTeardown: '<rootDir>/tests/support/global-teardown.mjs' },
+  ],
+};
