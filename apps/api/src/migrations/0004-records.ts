@@ -7,7 +7,7 @@ export class Records1764061200004 implements MigrationInterface {
 
   async up(runner: QueryRunner): Promise<void> {
     await runner.query(records);
-    await grantServing(runner, 'append', ['pictures', 'picture_data', 'label_prints', 'fittings', 'fitting_endings', 'findings', 'dates_given', 'import_references']);
+    await grantServing(runner, 'append', ['pictures', 'picture_data', 'label_runs', 'label_prints', 'fittings', 'fitting_endings', 'findings', 'dates_given', 'import_references']);
     await grantServing(runner, 'edit', ['loads', 'load_rows', 'label_printers', 'jobs', 'job_operations', 'job_lines', 'expected_receipts', 'stores_flags', 'working_week']);
     await grantServing(runner, 'edit-and-remove', ['closed_days']);
     await grantSequences(runner, ['load_numbers']);
@@ -64,11 +64,20 @@ const records = `
     version integer NOT NULL DEFAULT 1
   );
 
+  CREATE TABLE label_runs (
+    id uuid PRIMARY KEY,
+    stock text NOT NULL,
+    dots_per_inch smallint NOT NULL,
+    start_cell smallint NOT NULL DEFAULT 1,
+    person_id uuid REFERENCES people,
+    started_at timestamptz NOT NULL DEFAULT now()
+  );
+
   CREATE TABLE label_prints (
     id uuid PRIMARY KEY,
-    run_id uuid NOT NULL,
+    run_id uuid NOT NULL REFERENCES label_runs,
+    position integer NOT NULL,
     code text COLLATE "C" NOT NULL REFERENCES codes,
-    stock text NOT NULL,
     copies smallint NOT NULL CHECK (copies > 0),
     person_id uuid REFERENCES people,
     printed_at timestamptz NOT NULL DEFAULT now()
@@ -236,7 +245,7 @@ const records = `
     reason text NOT NULL
   );
 
-  ${['findings', 'fittings', 'fitting_endings', 'dates_given', 'label_prints']
+  ${['findings', 'fittings', 'fitting_endings', 'dates_given', 'label_runs', 'label_prints']
     .map((table) => `CREATE TRIGGER ${table}_kept BEFORE UPDATE OR DELETE OR TRUNCATE ON ${table} FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();`)
     .join('\n  ')}
 `;

@@ -1,0 +1,106 @@
+import * as z from 'zod';
+import { Coded, CodeInput, CodeText, Id, Instant, Quantity, RequiredText, ShortText } from './base.js';
+
+/**
+ * A scan onto a job, in mode pick or fit. Without a quantity it takes what the line still lacks. The further members
+ * answer an earlier refusal: each is somebody's decision and stays on the record with their name.
+ */
+export const JobScan = z.strictObject({
+  code: CodeInput,
+  jobId: Id,
+  quantity: Quantity.optional(),
+  occurredAt: Instant.optional(),
+  lineId: Id.optional(),
+  inPlaceOf: z.strictObject({ lineId: Id, why: RequiredText, evidence: RequiredText }).optional(),
+  furtherLine: z.strictObject({ operationId: Id, critical: z.boolean(), why: RequiredText }).optional(),
+  haveItHere: z.boolean().optional(),
+  override: z.strictObject({ reason: RequiredText }).optional(),
+});
+export type JobScan = z.infer<typeof JobScan>;
+
+export const LineProgress = z.object({
+  id: Id,
+  lineNo: z.number().int(),
+  name: z.string(),
+  needed: Quantity,
+  fitted: Quantity,
+  reused: Quantity,
+  picked: Quantity,
+  stillToCome: Quantity,
+});
+
+export const JobScanDone = z.object({
+  actId: Id,
+  fittingId: Id.nullable(),
+  act: z.enum(['picked', 'fitted', 're-used']),
+  thing: Coded,
+  quantity: Quantity,
+  line: LineProgress,
+  found: z.boolean(),
+  at: Instant,
+});
+export type JobScanDone = z.infer<typeof JobScanDone>;
+
+/** Why a scan was stopped. The problem document's `code` is one of these; its `values` are a `ScanRefusal`. */
+export const ScanRefusalCode = z.enum([
+  'not-on-this-job',
+  'line-is-full',
+  'claimed-for-another-job',
+  'past-storage-life',
+  'undated-rubber',
+  'held-back',
+  'condemned',
+  'goods-of-another-customer',
+  'none-left',
+  'not-enough',
+  'unnamed',
+  'not-accepted-by-line',
+  'job-closed',
+  'cannot-be-fitted',
+]);
+export type ScanRefusalCode = z.infer<typeof ScanRefusalCode>;
+
+export const RefusalChoice = z.object({
+  kind: z.enum(['quarantine', 'in-place-of', 'further-line', 'have-it-here', 'override', 'pick-another', 'quantity']),
+  words: z.string(),
+  detail: z.string(),
+});
+export const ScanRefusal = z.object({
+  thing: Coded.nullable(),
+  choices: z.array(RefusalChoice),
+  lines: z.array(z.object({ id: Id, lineNo: z.number().int(), name: z.string(), stillToCome: Quantity })),
+  operations: z.array(z.object({ id: Id, number: z.number().int(), name: z.string() })),
+  otherJob: Coded.nullable(),
+  instead: z.array(Coded),
+});
+export type ScanRefusal = z.infer<typeof ScanRefusal>;
+
+export const Act = z.object({
+  id: Id,
+  at: Instant,
+  act: z.enum(['picked', 'fitted', 're-used', 'taken back', 'removed', 'put back', 'refused']),
+  code: CodeText.nullable(),
+  name: z.string(),
+  quantity: Quantity.nullable(),
+  by: z.string(),
+  lineNo: z.number().int().nullable(),
+  fittingId: Id.nullable(),
+  canBeTakenBack: z.boolean(),
+  struckOut: z.boolean(),
+  words: z.string(),
+});
+export type Act = z.infer<typeof Act>;
+export const ActList = z.object({ acts: z.array(Act) });
+
+export const TakeBack = z.strictObject({ occurredAt: Instant.optional(), why: ShortText.default('scanned by mistake') });
+export const TakenBack = z.object({
+  actId: Id,
+  act: z.literal('taken back'),
+  thing: Coded,
+  quantity: Quantity,
+  words: z.string(),
+});
+
+/** A fitted part comes out again: it becomes a new lot, fitted once. */
+export const TakeOut = z.strictObject({ lotId: Id, quantity: Quantity, placeId: Id, why: RequiredText });
+export const TakenOut = z.object({ actId: Id, act: z.literal('removed'), thing: Coded, quantity: Quantity });

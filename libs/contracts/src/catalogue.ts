@@ -1,0 +1,93 @@
+import * as z from 'zod';
+import { Id, Named, Quantity, StorageLife, UnitOfMeasure } from './base.js';
+
+export const PartNumber = z.object({
+  maker: z.string(),
+  number: z.string(),
+  yearFirst: z.number().int().nullable(),
+  yearLast: z.number().int().nullable(),
+  isMain: z.boolean(),
+});
+export type PartNumber = z.infer<typeof PartNumber>;
+
+/** A part as shown in a list to choose from. */
+export const PartBrief = z.object({
+  id: Id,
+  name: z.string(),
+  number: z.string(),
+  maker: z.string(),
+  material: z.string(),
+  unitOfMeasure: UnitOfMeasure,
+  matchedNumber: z.string().nullable(),
+  free: Quantity,
+});
+export type PartBrief = z.infer<typeof PartBrief>;
+export const PartList = z.object({ parts: z.array(PartBrief), cursor: z.string().nullable() });
+
+export const UsedIn = z.object({ unitType: Named, lineNo: z.number().int(), quantity: Quantity, critical: z.boolean() });
+
+/** A part's page: numbers, stock and where, who uses it, what is coming. */
+export const PartPage = z.object({
+  id: Id,
+  name: z.string(),
+  description: z.string(),
+  nicknames: z.string(),
+  unitOfMeasure: UnitOfMeasure,
+  material: z.string(),
+  polymer: z.string(),
+  numbers: z.array(PartNumber),
+  usedIn: z.array(UsedIn),
+  lots: z.array(
+    z.object({
+      id: Id,
+      code: z.string(),
+      held: Quantity,
+      claimed: Quantity,
+      source: z.string(),
+      make: z.string(),
+      packet: z.string(),
+      places: z.string(),
+      heldBack: z.string().nullable(),
+      storageLife: StorageLife,
+      owner: z.string().nullable(),
+    }),
+  ),
+  receipts: z.array(
+    z.object({
+      id: Id,
+      orderReference: z.string(),
+      supplier: z.string(),
+      quantity: Quantity,
+      dueOn: z.string().nullable(),
+      confirmed: z.boolean(),
+    }),
+  ),
+});
+export type PartPage = z.infer<typeof PartPage>;
+
+export const UnitTypeBrief = z.object({
+  id: Id,
+  reference: z.string(),
+  name: z.string(),
+  kind: z.string(),
+  maker: z.string(),
+  recogniseBy: z.string(),
+  lineCount: z.number().int(),
+});
+export type UnitTypeBrief = z.infer<typeof UnitTypeBrief>;
+export const UnitTypeList = z.object({ unitTypes: z.array(UnitTypeBrief) });
+
+export const Grade = z.object({
+  scale: z.enum(['core', 'part']),
+  letter: z.string(),
+  rank: z.number().int(),
+  meaning: z.string(),
+});
+export const GradeList = z.object({ grades: z.array(Grade) });
+
+/** One search over everything: `q` is a number however keyed, a word, a nickname, a mark or a code. */
+export const SearchQuery = z.strictObject({
+  q: z.string().trim().max(100).default(''),
+  limit: z.coerce.number().int().min(1).max(100).default(20),
+  cursor: z.string().max(200).optional(),
+});

@@ -1,0 +1,83 @@
+import * as z from 'zod';
+import { Coded, Id, PlainDate, Quantity } from './base.js';
+
+/** In the order of comfort: the nearer to the unit, the more certain. */
+export const coverStates = ['fitted', 're-used', 'picked', 'not yet looked at', 'free in stores', 'on order', 'lacking'] as const;
+export const CoverState = z.enum(coverStates);
+export type CoverState = z.infer<typeof CoverState>;
+
+/** A share of a line's quantity in one state, with what it rests on. */
+export const CoverShare = z.object({
+  state: CoverState,
+  quantity: Quantity,
+  /** what was found: a lot, a receipt, the unit; null where nothing was */
+  on: Coded.nullable(),
+  receiptId: Id.nullable(),
+  dueOn: PlainDate.nullable(),
+  confirmed: z.boolean().nullable(),
+  words: z.string(),
+});
+export type CoverShare = z.infer<typeof CoverShare>;
+
+export const CoveredLine = z.object({
+  id: Id,
+  lineNo: z.number().int(),
+  part: z.object({ id: Id, name: z.string(), number: z.string(), unitOfMeasure: z.string() }),
+  needed: Quantity,
+  operationId: Id,
+  critical: z.boolean(),
+  reusable: z.boolean(),
+  further: z.boolean(),
+  waived: z.string().nullable(),
+  version: z.number().int(),
+  /** worst state among the shares */
+  state: CoverState,
+  shares: z.array(CoverShare),
+  /** a critical line that is lacking stops the job */
+  stops: z.boolean(),
+  /** what was looked for and where, said when something is lacking or was refused */
+  looked: z.array(z.string()),
+  fittedFrom: z.array(
+    z.object({
+      fittingId: Id,
+      thing: Coded,
+      quantity: Quantity,
+      inPlaceOf: z.boolean(),
+      why: z.string().nullable(),
+      evidence: z.string().nullable(),
+      override: z.string().nullable(),
+      by: z.string(),
+      at: z.string(),
+    }),
+  ),
+});
+export type CoveredLine = z.infer<typeof CoveredLine>;
+
+export const ChainLink = z.object({
+  kind: z.enum(['receipt', 'work', 'find', 'inspection', 'calendar', 'start']),
+  sentence: z.string(),
+  date: PlainDate,
+  assumed: z.boolean(),
+});
+
+/** The earliest date, firm, "if" or none. */
+export const Advice = z.object({
+  kind: z.enum(['firm', 'if', 'none', 'done']),
+  date: PlainDate.nullable(),
+  sentence: z.string(),
+  /** an "if" date's conditions, in words */
+  conditions: z.array(z.string()),
+  chain: z.array(ChainLink),
+  /** with no date: what to find; and, for each, the date that would hold if it were found by a day */
+  toFind: z.array(z.object({ lineId: Id, lineNo: z.number().int(), name: z.string(), number: z.string(), quantity: Quantity })),
+  ifFound: z.object({ by: PlainDate, date: PlainDate }).nullable(),
+  reckonedOn: PlainDate,
+});
+export type Advice = z.infer<typeof Advice>;
+
+export const Coverage = z.object({
+  lines: z.array(CoveredLine),
+  counts: z.record(z.string(), z.number().int()),
+  advice: Advice,
+});
+export type Coverage = z.infer<typeof Coverage>;

@@ -1,0 +1,57 @@
+import * as z from 'zod';
+import { Id } from './base.js';
+
+/** The files that can be brought in, in the order in which they are read. Columns are documented in docs/imports.md. */
+export const importFiles = [
+  'people',
+  'makers',
+  'firms',
+  'grades',
+  'label-printers',
+  'closed-days',
+  'places',
+  'parts',
+  'part-numbers',
+  'unit-types',
+  'unit-type-components',
+  'unit-type-operations',
+  'unit-type-lines',
+  'loads',
+  'units',
+  'lots',
+  'unsorted',
+  'jobs',
+  'job-operations',
+  'job-findings',
+  'job-fittings',
+  'job-waivers',
+  'receipts',
+] as const;
+export type ImportFile = (typeof importFiles)[number];
+
+export const ImportQuery = z.strictObject({ apply: z.enum(['yes', 'no']).default('no') });
+export const ImportFault = z.object({
+  file: z.string(),
+  line: z.number().int(),
+  column: z.string(),
+  value: z.string(),
+  words: z.string(),
+});
+export type ImportFault = z.infer<typeof ImportFault>;
+export const ImportReport = z.object({
+  id: Id,
+  applied: z.boolean(),
+  files: z.array(
+    z.object({
+      file: z.string(),
+      encoding: z.string(),
+      rows: z.number().int(),
+      added: z.number().int(),
+      unchanged: z.number().int(),
+      faults: z.number().int(),
+    }),
+  ),
+  faults: z.array(ImportFault),
+  faultsTotal: z.number().int(),
+});
+export type ImportReport = z.infer<typeof ImportReport>;

@@ -1,0 +1,59 @@
+import * as z from 'zod';
+import { CodeText, Id, RequiredText } from './base.js';
+
+export const LabelStock = z.enum(['tie-on tag', 'bag label', 'A4 sheet']);
+export type LabelStock = z.infer<typeof LabelStock>;
+export const DotsPerInch = z.union([z.literal(203), z.literal(300)]);
+
+export const LabelPrinter = z.object({
+  id: Id,
+  name: z.string(),
+  stock: LabelStock,
+  dotsPerInch: DotsPerInch,
+  version: z.number().int(),
+});
+export type LabelPrinter = z.infer<typeof LabelPrinter>;
+export const LabelPrinterList = z.object({ printers: z.array(LabelPrinter) });
+export const EditLabelPrinter = z.strictObject({ name: RequiredText, stock: LabelStock, dotsPerInch: DotsPerInch });
+
+/**
+ * Starts a run: either the labels of a load (those that belong on the stock: tags for units, bag labels for lots and
+ * unsorted; an A4 sheet takes all) or the named codes. Two tags a unit.
+ */
+export const StartLabelRun = z
+  .strictObject({
+    id: Id,
+    loadId: Id.optional(),
+    codes: z.array(CodeText).max(5000).optional(),
+    onlyUnlabelled: z.boolean().default(false),
+    stock: LabelStock,
+    dotsPerInch: DotsPerInch,
+    startCell: z.number().int().min(1).max(24).default(1),
+  })
+  .refine((run) => (run.loadId === undefined) !== (run.codes === undefined), {
+    error: 'A run is for a load or for named codes.',
+  });
+export const LabelRun = z.object({
+  id: Id,
+  labelCount: z.number().int(),
+  pageCount: z.number().int(),
+  stock: LabelStock,
+  pdfPath: z.string(),
+  nextFreeCell: z.number().int().nullable(),
+});
+export type LabelRun = z.infer<typeof LabelRun>;
+
+/** What stands on one label, as `@corewright/labels` draws it. */
+export const LabelText = z.object({
+  code: CodeText,
+  title: z.string(),
+  subtitle: z.string(),
+  facts: z.array(z.string()),
+  foot: z.array(z.string()),
+  warning: z.string().nullable(),
+  stock: LabelStock,
+  copies: z.number().int(),
+  printedBefore: z.number().int(),
+});
+export type LabelText = z.infer<typeof LabelText>;
+export const CodeParam = z.strictObject({ code: CodeText });

@@ -1,0 +1,190 @@
+import * as z from 'zod';
+import {
+  Coded,
+  CodeInput,
+  CodeText,
+  Id,
+  Instant,
+  LongText,
+  Make,
+  Named,
+  PacketCondition,
+  PacketDate,
+  Quantity,
+  RequiredText,
+  ShortText,
+  Source,
+  StorageLife,
+  UnitOfMeasure,
+} from './base.js';
+
+export const ThingKind = z.enum(['unit', 'lot', 'component', 'unsorted']);
+export type ThingKind = z.infer<typeof ThingKind>;
+
+export const Holding = z.object({
+  holderId: Id,
+  holderKind: z.string(),
+  words: z.string(),
+  code: CodeText.nullable(),
+  quantity: Quantity,
+});
+export type Holding = z.infer<typeof Holding>;
+
+export const ClaimShown = z.object({ id: Id, claimant: Coded, quantity: Quantity });
+
+const ThingBase = z.object({
+  id: Id,
+  code: CodeText,
+  name: z.string(),
+  owner: Named.nullable(),
+  held: Quantity,
+  claimed: Quantity,
+  holdings: z.array(Holding),
+  claims: z.array(ClaimShown),
+  heldBack: z.object({ reason: z.string(), by: z.string() }).nullable(),
+  condemned: z.boolean(),
+  note: z.string(),
+  load: Named.nullable(),
+  pictures: z.array(Id),
+  lastSeen: z.object({ at: Instant, by: z.string(), words: z.string() }).nullable(),
+  version: z.number().int(),
+});
+
+export const UnitThing = ThingBase.extend({
+  kind: z.literal('unit'),
+  unitType: Named.nullable(),
+  words: z.string(),
+  grade: z.string(),
+  marks: z.string(),
+  stage: z.string(),
+  weightKg: z.string().nullable(),
+  job: Coded.nullable(),
+});
+export const LotThing = ThingBase.extend({
+  kind: z.literal('lot'),
+  part: z.object({ id: Id, name: z.string(), number: z.string(), maker: z.string(), unitOfMeasure: UnitOfMeasure }).nullable(),
+  source: Source,
+  make: Make,
+  maker: z.string().nullable(),
+  marks: z.string(),
+  condition: z.string(),
+  packet: PacketDate,
+  packetCondition: PacketCondition,
+  fittedOnce: z.boolean(),
+  storageLife: StorageLife,
+});
+export const ComponentThing = ThingBase.extend({
+  kind: z.literal('component'),
+  unit: Coded,
+  position: z.number().int(),
+  of: z.number().int(),
+  part: Named.nullable(),
+});
+export const UnsortedThing = ThingBase.extend({
+  kind: z.literal('unsorted'),
+  words: z.string(),
+  pieceCount: z.number().int().nullable(),
+});
+export const Thing = z.discriminatedUnion('kind', [UnitThing, LotThing, ComponentThing, UnsortedThing]);
+export type Thing = z.infer<typeof Thing>;
+
+export const MovementShown = z.object({
+  id: Id,
+  at: Instant,
+  recordedAt: Instant,
+  quantity: Quantity,
+  from: z.string(),
+  to: z.string(),
+  reason: z.string(),
+  by: z.string(),
+  reversed: z.boolean(),
+  reverses: z.boolean(),
+});
+export const MovementPage = z.object({ movements: z.array(MovementShown), cursor: z.string().nullable() });
+
+export const HoldBack = z.strictObject({ reason: RequiredText });
+export const LiftHold = z.strictObject({ reason: RequiredText });
+
+export const PlaceKind = z.enum(['site', 'area', 'rack', 'bin', 'tray', 'quarantine']);
+export const PlaceBrief = z.object({
+  id: Id,
+  code: CodeText,
+  name: z.string(),
+  path: z.string(),
+  kind: PlaceKind,
+  parentId: Id.nullable(),
+  thingCount: z.number().int(),
+});
+export type PlaceBrief = z.infer<typeof PlaceBrief>;
+export const PlaceList = z.object({ places: z.array(PlaceBrief) });
+export const PlacePage = PlaceBrief.extend({
+  nicknames: z.string(),
+  children: z.array(PlaceBrief),
+  contents: z.array(
+    z.object({ id: Id, code: CodeText, kind: ThingKind, name: z.string(), detail: z.string(), quantity: Quantity }),
+  ),
+});
+export type PlacePage = z.infer<typeof PlacePage>;
+export const AddPlace = z.strictObject({
+  id: Id,
+  parentId: Id.nullable(),
+  name: RequiredText,
+  kind: PlaceKind,
+  nicknames: ShortText.default(''),
+});
+
+/** A component taken off its unit and kept: it gets a tag of its own at once. */
+export const TakeOffComponent = z.strictObject({
+  id: Id,
+  position: z.number().int().min(1).max(500),
+  name: RequiredText,
+  partId: Id.nullable(),
+  placeId: Id,
+  note: LongText.default(''),
+});
+
+export const FirmBrief = z.object({
+  id: Id,
+  name: z.string(),
+  isCustomer: z.boolean(),
+  isSupplier: z.boolean(),
+  isOutworker: z.boolean(),
+});
+export const FirmList = z.object({ firms: z.array(FirmBrief) });
+export const AddFirm = z.strictObject({
+  id: Id,
+  name: RequiredText,
+  isCustomer: z.boolean(),
+  isSupplier: z.boolean(),
+  isOutworker: z.boolean(),
+});
+
+export const SearchHit = z.object({
+  kind: z.enum(['part', 'unit', 'lot', 'component', 'unsorted', 'place', 'job']),
+  id: Id,
+  code: CodeText.nullable(),
+  name: z.string(),
+  detail: z.string(),
+  where: z.string(),
+  quantity: z.string(),
+  exact: z.boolean(),
+});
+export type SearchHit = z.infer<typeof SearchHit>;
+export const SearchAnswer = z.object({ hits: z.array(SearchHit), cursor: z.string().nullable() });
+
+/** Put away: the place once, then many things. */
+export const PutAway = z.strictObject({
+  code: CodeInput,
+  placeId: Id,
+  quantity: Quantity.optional(),
+  occurredAt: Instant.optional(),
+});
+export const PutAwayDone = z.object({
+  actId: Id,
+  act: z.literal('put away'),
+  thing: Coded,
+  quantity: Quantity,
+  words: z.string(),
+});
+
+export const SettleFlag = z.strictObject({ words: ShortText.default('') });
