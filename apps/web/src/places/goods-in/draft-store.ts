@@ -1,0 +1,49 @@
+import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
+import type { RowDraft } from './row-draft.js';
+
+interface DraftSchema extends DBSchema {
+  drafts: { key: string; value: RowDraft; indexes: { load: string } };
+}
+
+const CHANNEL = 'corewright-goods-in-drafts';
+
+/** The browser's own store of rows that the server has not answered yet, shared by all tabs of this device. */
+export interface DraftStore {
+  list(loadId: string): Promise<readonly RowDraft[]>;
+  put(draft: RowDraft): Promise<void>;
+  remove(draft: RowDraft): Promise<void>;
+  /** Calls back when another tab has changed a draft of the load. Returns what ends the listening. */
+  watch(loadId: string, onChange: () => void): () => void;
+}
+
+/** Opens the store. One for each screen is enough; tabs tell one another of changes. */
+export function openDraftStore(): DraftStore {
+  const database: Promise<IDBPDatabase<DraftSchema>> = openDB<DraftSchema>('corewright-goods-in', 1, {
+    upgrade(fresh) {
+      fresh.createObjectStore('drafts', { keyPath: 'id' }).createIndex('load', 'loadId');
+    },
+  });
+  const tell = (loadId: string) => {
+    const channel = new BroadcastChannel(CHANNEL);
+    channel.postMessage(loadId);
+    channel.close();
+  };
+  return {
+    list: async (loadId) => (await (await database).getAllFromIndex('drafts', 'load', loadId)).toSorted((one, other) => one.begunAt - other.begunAt),
+    put: async (draft) => {
+      await (await database).put('drafts', draft);
+      tell(draft.loadId);
+    },
+    remove: async (draft) => {
+      await (await database).delete('drafts', draft.id);
+      tell(draft.loadId);
+    },
+    watch: (loadId, onChange) => {
+      const channel = new BroadcastChannel(CHANNEL);
+      channel.onmessage = (message: MessageEvent<unknown>) => {
+        if (message.data === loadId) onChange();
+      };
+      return () => channel.close();
+    },
+  };
+}
