@@ -73,7 +73,8 @@ function readAsIs(text: string): string {
 }
 
 /** The driver's own reader of `text[]`, whose number its list of types leaves out. */
-const readTextArray = pg.types.getTypeParser(1009 as pg.types.TypeId, 'text') as (text: string) => unknown;
+const textArrayId: number = 1009;
+const readTextArray = pg.types.getTypeParser(textArrayId, 'text') as (text: string) => unknown;
 
 type Nested = string | null | Nested[];
 
