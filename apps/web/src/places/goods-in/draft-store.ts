@@ -29,7 +29,8 @@ export function openDraftStore(): DraftStore {
     channel.close();
   };
   return {
-    list: async (loadId) => (await (await database).getAllFromIndex('drafts', 'load', loadId)).toSorted((one, other) => one.begunAt - other.begunAt),
+    list: async (loadId) =>
+      (await (await database).getAllFromIndex('drafts', 'load', loadId)).toSorted((one, other) => one.position - other.position),
     put: async (draft) => {
       await (await database).put('drafts', draft);
       tell(draft.loadId);

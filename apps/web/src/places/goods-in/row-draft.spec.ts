@@ -1,9 +1,30 @@
 import fc from 'fast-check';
-import { accepted, beginDraft, conflicted, isDirty, isSettled, keyed, prepared, type RowDraft, refused, settled } from './row-draft.js';
+import {
+  accepted,
+  beginDraft,
+  conflicted,
+  isDirty,
+  isSettled,
+  keyed,
+  prepared,
+  type RowDraft,
+  refused,
+  settled,
+} from './row-draft.js';
 import { blankRow, differences, ditto, nextRowAfter, type RowValues, whatIsWanting, withKind } from './row-values.js';
 
-const seal: RowValues = { ...blankRow('lot'), referenceId: 'part-1', referenceText: '48-2230', words: 'Oil seal, worm input', count: '6', packetDate: '3/94', placeId: 'place-1', placeText: 'R4 B08' };
-const begin = (values: RowValues, base: RowDraft['base'] = null): RowDraft => beginDraft({ id: 'row-1', loadId: 'load-1', begunAt: 0, values, base });
+const seal: RowValues = {
+  ...blankRow('lot'),
+  referenceId: 'part-1',
+  referenceText: '48-2230',
+  words: 'Oil seal, worm input',
+  count: '6',
+  packetDate: '3/94',
+  placeId: 'place-1',
+  placeText: 'R4 B08',
+};
+const begin = (values: RowValues, base: RowDraft['base'] = null): RowDraft =>
+  beginDraft({ id: 'row-1', loadId: 'load-1', position: 1, values, base });
 const stamp = (key: string) => ({ key, madeAt: '2026-11-25T10:00:00Z' });
 
 describe('a row between keyboard and server', () => {
@@ -28,7 +49,10 @@ describe('a row between keyboard and server', () => {
   });
 
   it('keeps what was keyed when it is refused, and sends nothing more until something is changed', () => {
-    const after = refused(prepared(begin({ ...seal, count: '0' }), stamp('key-1')), { title: 'No quantity', detail: 'Key 1 or more.' });
+    const after = refused(prepared(begin({ ...seal, count: '0' }), stamp('key-1')), {
+      title: 'No quantity',
+      detail: 'Key 1 or more.',
+    });
     expect(after.values.count).toBe('0');
     expect(prepared(after, stamp('key-2')).command).toBeNull();
     expect(prepared(keyed(after, seal), stamp('key-2')).command?.key).toBe('key-2');
@@ -45,23 +69,30 @@ describe('a row between keyboard and server', () => {
 
   it('ends with the server having what was keyed last, whatever was keyed while commands were under way', () => {
     fc.assert(
-      fc.property(fc.array(fc.record({ count: fc.integer({ min: 1, max: 99 }).map(String), answers: fc.boolean() }), { minLength: 1 }), (steps) => {
-        let draft = begin(seal);
-        let version = 0;
-        for (const [index, step] of steps.entries()) {
-          draft = prepared(keyed(draft, { ...seal, count: step.count }), stamp(`key-${index}`));
-          if (step.answers) draft = accepted(draft, ++version);
-        }
-        while (!isSettled(draft)) draft = accepted(prepared(draft, stamp('last')), ++version);
-        expect(draft.base?.values.count).toBe(steps.at(-1)?.count);
-      }),
+      fc.property(
+        fc.array(fc.record({ count: fc.integer({ min: 1, max: 99 }).map(String), answers: fc.boolean() }), { minLength: 1 }),
+        (steps) => {
+          let draft = begin(seal);
+          let version = 0;
+          for (const [index, step] of steps.entries()) {
+            draft = prepared(keyed(draft, { ...seal, count: step.count }), stamp(`key-${index}`));
+            if (step.answers) draft = accepted(draft, ++version);
+          }
+          while (!isSettled(draft)) draft = accepted(prepared(draft, stamp('last')), ++version);
+          expect(draft.base?.values.count).toBe(steps.at(-1)?.count);
+        },
+      ),
     );
   });
 });
 
 describe('the cells of a row', () => {
   it('take ditto from the row above, the chosen part with its number', () => {
-    expect(ditto(blankRow('lot'), seal, 'reference')).toMatchObject({ referenceId: 'part-1', referenceText: '48-2230', words: 'Oil seal, worm input' });
+    expect(ditto(blankRow('lot'), seal, 'reference')).toMatchObject({
+      referenceId: 'part-1',
+      referenceText: '48-2230',
+      words: 'Oil seal, worm input',
+    });
     expect(ditto(blankRow('lot'), seal, 'packetDate').packetDate).toBe('3/94');
     expect(ditto(blankRow('lot'), seal, 'place')).toMatchObject({ placeId: 'place-1', placeText: 'R4 B08' });
   });
@@ -75,7 +106,12 @@ describe('the cells of a row', () => {
   });
 
   it('keep words and place when the kind is changed', () => {
-    expect(withKind(seal, 'unsorted')).toMatchObject({ kind: 'unsorted', words: 'Oil seal, worm input', placeId: 'place-1', referenceId: null });
+    expect(withKind(seal, 'unsorted')).toMatchObject({
+      kind: 'unsorted',
+      words: 'Oil seal, worm input',
+      placeId: 'place-1',
+      referenceId: null,
+    });
   });
 
   it('say what is wanting before they are sent', () => {

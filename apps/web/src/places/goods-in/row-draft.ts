@@ -23,8 +23,8 @@ export interface RowDraft {
   /** The id of the row's thing, made here. */
   readonly id: string;
   readonly loadId: string;
-  /** Order among rows not yet on the server: milliseconds when it was begun. */
-  readonly begunAt: number;
+  /** Its place in the load's list, from 1. */
+  readonly position: number;
   readonly values: RowValues;
   /** What the server has of it. */
   readonly base: { readonly version: number; readonly values: RowValues } | null;
@@ -33,7 +33,13 @@ export interface RowDraft {
 }
 
 /** A row that begins: a new one, or an edit of one that the server has. */
-export function beginDraft(begin: { id: string; loadId: string; begunAt: number; values: RowValues; base: RowDraft['base'] }): RowDraft {
+export function beginDraft(begin: {
+  id: string;
+  loadId: string;
+  position: number;
+  values: RowValues;
+  base: RowDraft['base'];
+}): RowDraft {
   return { ...begin, command: null, problem: null };
 }
 
@@ -55,7 +61,10 @@ export function isSettled(draft: RowDraft): boolean {
 /** The row with its next command, the waiting one first: a command whose fate is unknown is repeated, never replaced. */
 export function prepared(draft: RowDraft, make: { key: string; madeAt: string }): RowDraft {
   if (draft.command !== null || draft.problem !== null || !isDirty(draft)) return draft;
-  return { ...draft, command: { key: make.key, madeAt: make.madeAt, values: draft.values, version: draft.base?.version ?? null } };
+  return {
+    ...draft,
+    command: { key: make.key, madeAt: make.madeAt, values: draft.values, version: draft.base?.version ?? null },
+  };
 }
 
 /** The row after the server has taken its command. What was keyed meanwhile is still dirty and goes next. */

@@ -1,3 +1,5 @@
+import type { Make, PacketCondition, Source } from '@corewright/contracts/base';
+
 /** What a person keys into one row of a load: a unit, a lot or something unsorted. Everything as keyed, quantities included. */
 export type RowKind = 'unit' | 'lot' | 'unsorted';
 
@@ -15,20 +17,35 @@ export interface RowValues {
   readonly grade: string;
   /** What is stamped or cast on it; `?` stands for what cannot be read and stays. */
   readonly marks: string;
-  readonly source: string;
-  readonly make: string;
+  readonly source: Source;
+  readonly make: Make;
+  /** Who made it, as on the packet. */
+  readonly makerName: string;
   /** The packet date as it was read. */
   readonly packetDate: string;
-  readonly packetCondition: string;
+  readonly packetCondition: PacketCondition;
   readonly placeId: string | null;
   readonly placeText: string;
-  /** Null is the workshop itself. */
-  readonly ownerId: string | null;
-  readonly ownerText: string;
+  /** Empty is the workshop itself. */
+  readonly ownerName: string;
   readonly note: string;
 }
 
-export type Cell = 'kind' | 'reference' | 'words' | 'count' | 'grade' | 'marks' | 'source' | 'make' | 'packetDate' | 'packetCondition' | 'place' | 'owner' | 'note';
+export type Cell =
+  | 'kind'
+  | 'reference'
+  | 'words'
+  | 'count'
+  | 'grade'
+  | 'marks'
+  | 'source'
+  | 'make'
+  | 'maker'
+  | 'packetDate'
+  | 'packetCondition'
+  | 'place'
+  | 'owner'
+  | 'note';
 
 export const CELL_WORDS: Readonly<Record<Cell, string>> = {
   kind: 'kind',
@@ -39,6 +56,7 @@ export const CELL_WORDS: Readonly<Record<Cell, string>> = {
   marks: 'marks',
   source: 'source',
   make: 'make',
+  maker: 'maker',
   packetDate: 'packet date',
   packetCondition: 'packet',
   place: 'place',
@@ -49,7 +67,22 @@ export const CELL_WORDS: Readonly<Record<Cell, string>> = {
 /** The cells of each kind, in the order in which Tab goes through them. */
 const CELLS: Readonly<Record<RowKind, readonly Cell[]>> = {
   unit: ['kind', 'reference', 'words', 'grade', 'marks', 'place', 'owner', 'note'],
-  lot: ['kind', 'reference', 'words', 'count', 'grade', 'marks', 'source', 'make', 'packetDate', 'place', 'packetCondition', 'owner', 'note'],
+  lot: [
+    'kind',
+    'reference',
+    'words',
+    'count',
+    'grade',
+    'marks',
+    'source',
+    'make',
+    'packetDate',
+    'place',
+    'packetCondition',
+    'maker',
+    'owner',
+    'note',
+  ],
   unsorted: ['kind', 'words', 'count', 'place', 'note'],
 };
 
@@ -70,12 +103,12 @@ export function blankRow(kind: RowKind): RowValues {
     marks: '',
     source: 'bought used',
     make: 'unknown',
+    makerName: '',
     packetDate: '',
     packetCondition: 'none',
     placeId: null,
     placeText: '',
-    ownerId: null,
-    ownerText: '',
+    ownerName: '',
     note: '',
   };
 }
@@ -83,14 +116,29 @@ export function blankRow(kind: RowKind): RowValues {
 /** The next row is most often like the last: the same kind, source and place, as one bag follows another out of one box. */
 export function nextRowAfter(last: RowValues | undefined): RowValues {
   if (last === undefined) return blankRow('unit');
-  return { ...blankRow(last.kind), source: last.source, make: last.make, packetCondition: last.packetCondition, placeId: last.placeId, placeText: last.placeText, ownerId: last.ownerId, ownerText: last.ownerText };
+  return {
+    ...blankRow(last.kind),
+    source: last.source,
+    make: last.make,
+    packetCondition: last.packetCondition,
+    placeId: last.placeId,
+    placeText: last.placeText,
+    ownerName: last.ownerName,
+  };
 }
 
 /** A row after its kind has been changed: what both kinds have stays, what the new one lacks goes. */
 export function withKind(values: RowValues, kind: RowKind): RowValues {
   if (values.kind === kind) return values;
   const fresh = blankRow(kind);
-  return { ...fresh, words: values.words, marks: kind === 'unsorted' ? '' : values.marks, placeId: values.placeId, placeText: values.placeText, note: values.note };
+  return {
+    ...fresh,
+    words: values.words,
+    marks: kind === 'unsorted' ? '' : values.marks,
+    placeId: values.placeId,
+    placeText: values.placeText,
+    note: values.note,
+  };
 }
 
 const TEXT_OF: Readonly<Record<Cell, (values: RowValues) => string>> = {
@@ -102,10 +150,11 @@ const TEXT_OF: Readonly<Record<Cell, (values: RowValues) => string>> = {
   marks: (values) => values.marks,
   source: (values) => values.source,
   make: (values) => values.make,
+  maker: (values) => values.makerName,
   packetDate: (values) => values.packetDate,
   packetCondition: (values) => values.packetCondition,
   place: (values) => values.placeText,
-  owner: (values) => values.ownerText,
+  owner: (values) => values.ownerName,
   note: (values) => values.note,
 };
 
@@ -120,11 +169,20 @@ export function ditto(values: RowValues, above: RowValues, cell: Cell): RowValue
     case 'kind':
       return withKind(values, above.kind);
     case 'reference':
-      return values.kind === above.kind ? { ...values, referenceId: above.referenceId, referenceText: above.referenceText, words: values.words === '' ? above.words : values.words } : values;
+      return values.kind === above.kind
+        ? {
+            ...values,
+            referenceId: above.referenceId,
+            referenceText: above.referenceText,
+            words: values.words === '' ? above.words : values.words,
+          }
+        : values;
     case 'place':
       return { ...values, placeId: above.placeId, placeText: above.placeText };
     case 'owner':
-      return { ...values, ownerId: above.ownerId, ownerText: above.ownerText };
+      return { ...values, ownerName: above.ownerName };
+    case 'maker':
+      return { ...values, makerName: above.makerName };
     default:
       return { ...values, [cell]: above[cell] };
   }
@@ -132,12 +190,15 @@ export function ditto(values: RowValues, above: RowValues, cell: Cell): RowValue
 
 /** Whether anything has been keyed that would be lost. */
 export function isBlank(values: RowValues): boolean {
-  return [values.referenceText, values.words, values.marks, values.packetDate, values.note].every((text) => text.trim() === '') && values.referenceId === null;
+  return (
+    [values.referenceText, values.words, values.marks, values.packetDate, values.note].every((text) => text.trim() === '') &&
+    values.referenceId === null
+  );
 }
 
 /** Whether two rows say the same. */
 export function saysTheSame(one: RowValues, other: RowValues): boolean {
-  return one.referenceId === other.referenceId && one.placeId === other.placeId && one.ownerId === other.ownerId && differences(one, other).length === 0;
+  return one.referenceId === other.referenceId && one.placeId === other.placeId && differences(one, other).length === 0;
 }
 
 export interface Difference {
@@ -157,9 +218,16 @@ export function differences(mine: RowValues, theirs: RowValues): readonly Differ
 /** What is still wanting before the row can be sent, in words; null when it can go. */
 export function whatIsWanting(values: RowValues): { readonly cell: Cell; readonly words: string } | null {
   const isUnnamed = values.referenceId === null && values.words.trim() === '' && values.referenceText.trim() === '';
-  if (values.kind === 'unsorted' && values.words.trim() === '') return { cell: 'words', words: 'Say in a few words what is in it.' };
+  if (values.kind === 'unsorted' && values.words.trim() === '')
+    return { cell: 'words', words: 'Say in a few words what is in it.' };
   if (values.kind === 'lot' && isUnnamed) return { cell: 'reference', words: 'Key a part number, or say in words what it is.' };
   if (values.kind === 'lot' && values.count.trim() === '') return { cell: 'count', words: 'Key how many there are.' };
-  if (values.kind === 'unit' && isUnnamed) return { cell: 'reference', words: 'Choose a type, or say in words what it looks like; it can be named later.' };
+  if (values.placeId === null && values.placeText.trim() !== '')
+    return {
+      cell: 'place',
+      words: `No place is called “${values.placeText.trim()}”. Choose one from the list, or leave the cell empty.`,
+    };
+  if (values.kind === 'unit' && isUnnamed)
+    return { cell: 'reference', words: 'Choose a type, or say in words what it looks like; it can be named later.' };
   return null;
 }

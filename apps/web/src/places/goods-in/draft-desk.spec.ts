@@ -1,0 +1,175 @@
+import type { LoadRow } from '@corewright/contracts/goods-in';
+import { type DeskTools, DraftDesk, type SendAnswer } from './draft-desk.js';
+import type { DraftStore } from './draft-store.js';
+import { rowInputOf, valuesOf } from './row-contract.js';
+import type { RowCommand, RowDraft } from './row-draft.js';
+import { blankRow, type RowValues } from './row-values.js';
+
+const ring: RowValues = {
+  ...blankRow('lot'),
+  referenceId: 'part-1',
+  referenceText: '48-2279',
+  words: 'Felt ring, hub',
+  count: '12',
+  source: 'old stock',
+};
+
+/** The server's reading of a lot row. */
+function rowOf(draft: RowDraft, command: RowCommand, version: number): LoadRow {
+  return {
+    id: draft.id,
+    code: 'L00084824',
+    kind: 'lot',
+    position: draft.position,
+    version,
+    owner: null,
+    place: null,
+    note: '',
+    name: command.values.words,
+    unitType: null,
+    part: { id: 'part-1', name: command.values.words, number: command.values.referenceText },
+    words: command.values.words,
+    grade: '',
+    marks: command.values.marks,
+    quantity: command.values.count,
+    source: command.values.source,
+    make: command.values.make,
+    maker: null,
+    condition: command.values.grade,
+    packet: null,
+    packetCondition: command.values.packetCondition,
+    storageLife: null,
+    pieceCount: null,
+    pictures: [],
+    labelled: false,
+    struckOut: false,
+    warnings: [],
+  };
+}
+
+/** A store that outlives the desk, as the browser's does. */
+function memoryStore(kept: Map<string, RowDraft>): DraftStore {
+  return {
+    list: async () => [...kept.values()],
+    put: async (draft) => void kept.set(draft.id, draft),
+    remove: async (draft) => void kept.delete(draft.id),
+    watch: () => () => undefined,
+  };
+}
+
+function openDesk(send: (draft: RowDraft, command: RowCommand) => Promise<SendAnswer>, kept = new Map<string, RowDraft>()) {
+  const waiting: (() => void)[] = [];
+  const shown: LoadRow[] = [];
+  let keys = 0;
+  const tools: DeskTools = {
+    loadId: 'load-1',
+    store: memoryStore(kept),
+    send,
+    resolve: async (values) => values,
+    onAccepted: (row) => shown.push(row),
+    newKey: () => `key-${++keys}`,
+    now: () => new Date('2026-11-25T10:00:00Z'),
+    later: (callback) => {
+      waiting.push(callback);
+      return () => undefined;
+    },
+  };
+  return { desk: new DraftDesk(tools), kept, waiting, shown };
+}
+
+const fresh = { position: 1, base: null };
+
+describe('rows that the server does not have yet', () => {
+  it('are kept until the server has answered, then forgotten', async () => {
+    const { desk, kept, shown } = openDesk(async (draft, command) => ({ kind: 'accepted', row: rowOf(draft, command, 1) }));
+    desk.key('row-1', ring, fresh);
+    expect(kept.get('row-1')?.values.count).toBe('12');
+    await desk.save('row-1');
+    expect(kept.size).toBe(0);
+    expect(shown.map((row) => row.code)).toEqual(['L00084824']);
+  });
+
+  it('go out with the same key after the network was lost and the page was loaded again', async () => {
+    const sent: string[] = [];
+    const lost = openDesk(async (_draft, command) => {
+      sent.push(command.key);
+      return { kind: 'unreachable' };
+    });
+    lost.desk.key('row-1', ring, fresh);
+    await lost.desk.save('row-1');
+    const again = openDesk(async (draft, command) => {
+      sent.push(command.key);
+      return { kind: 'accepted', row: rowOf(draft, command, 1) };
+    }, lost.kept);
+    await again.desk.takeOver(null);
+    await new Promise((resolve) => setImmediate(resolve));
+    expect(sent).toEqual(['key-1', 'key-1']);
+    expect(again.kept.size).toBe(0);
+  });
+
+  it('are sent one after another in the order of the load', async () => {
+    const order: number[] = [];
+    let answers = false;
+    const { desk, waiting } = openDesk(async (draft, command) => {
+      if (!answers) return { kind: 'unreachable' };
+      order.push(draft.position);
+      return { kind: 'accepted', row: rowOf(draft, command, 1) };
+    });
+    for (const position of [2, 1, 3]) {
+      desk.key(`row-${position}`, ring, { position, base: null });
+      await desk.save(`row-${position}`);
+    }
+    answers = true;
+    for (const wake of waiting) wake();
+    await new Promise((resolve) => setImmediate(resolve));
+    expect(order).toEqual([1, 2, 3]);
+  });
+
+  it('stay with the reason when they are refused', async () => {
+    const { desk, kept } = openDesk(async () => ({ kind: 'refused', title: 'Nought moves nothing.', detail: 'Key how many.' }));
+    desk.key('row-1', { ...ring, count: '0' }, fresh);
+    await desk.save('row-1');
+    expect(kept.get('row-1')).toMatchObject({
+      values: { count: '0' },
+      command: null,
+      problem: { kind: 'refused', detail: 'Key how many.' },
+    });
+  });
+
+  it('are not sent while something is wanting, and forgotten when nothing was keyed', async () => {
+    const { desk, kept } = openDesk(async () => {
+      throw new Error('nothing should go out');
+    });
+    desk.key('row-1', { ...ring, count: '' }, fresh);
+    await desk.save('row-1');
+    expect(kept.has('row-1')).toBe(true);
+    desk.key('row-2', blankRow('unit'), { position: 2, base: null });
+    await desk.save('row-2');
+    expect(kept.has('row-2')).toBe(false);
+  });
+});
+
+describe('a row in the form of the contract', () => {
+  it('comes back as it was keyed', () => {
+    const draft: RowDraft = {
+      id: 'row-1',
+      loadId: 'load-1',
+      position: 1,
+      values: ring,
+      base: null,
+      command: null,
+      problem: null,
+    };
+    const command: RowCommand = { key: 'key-1', values: ring, version: null, madeAt: '2026-11-25T10:00:00Z' };
+    expect(valuesOf(rowOf(draft, command, 1))).toEqual(ring);
+  });
+
+  it('keeps a number that nobody knows with the words', () => {
+    expect(rowInputOf({ ...ring, referenceId: null, referenceText: '48-9?79' }, 4)).toMatchObject({
+      partId: null,
+      words: '48-9?79, Felt ring, hub',
+      quantity: '12',
+      position: 4,
+    });
+  });
+});
