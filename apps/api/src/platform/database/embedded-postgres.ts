@@ -34,6 +34,8 @@ export interface EmbeddedPostgres {
   readonly servingUrl: string;
   /** For tests and repairs only: the superuser, on the database `postgres`. */
   readonly superuserUrl: string;
+  /** Where the files of the cluster lie: in the folder, unless the user whom Postgres runs as cannot enter that. */
+  readonly dataFolder: string;
   /** The process number of the server; another one after it had to be started again. */
   readonly pid: number;
   /** Stops the server, cutting off its clients; everything committed is on the disk afterwards. */
@@ -57,6 +59,7 @@ const restartsMax = 5;
  */
 export async function startEmbeddedPostgres(options: EmbeddedPostgresOptions): Promise<EmbeddedPostgres> {
   const place = await preparePlace(options);
+  if (place.homeFolder !== place.folder) options.log(`The files of the database are kept in ${place.dataFolder}.`);
   let owned = await takeOwnership(place, options);
   await prepareDatabase(owned.lock).catch(async (error: Error) => {
     await stopPostmaster(place, owned.pid);
@@ -94,6 +97,7 @@ export async function startEmbeddedPostgres(options: EmbeddedPostgresOptions): P
     ownerUrl: urlOf(place, embeddedLogins.owner),
     servingUrl: urlOf(place, embeddedLogins.serving),
     superuserUrl: urlOf(place, embeddedLogins.superuser),
+    dataFolder: place.dataFolder,
     get pid() {
       return owned.pid;
     },

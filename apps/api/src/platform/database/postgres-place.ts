@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { chown, lstat, mkdir, stat } from 'node:fs/promises';
+import { chown, lstat, mkdir, stat, writeFile } from 'node:fs/promises';
 import { tmpdir, userInfo } from 'node:os';
 import { join, resolve } from 'node:path';
 import {
@@ -65,6 +65,9 @@ async function placeForRoot(folder: string, packaged: string) {
   }
   if (await canReach(runAs, folder)) return { nativeFolder, homeFolder: folder, runAs };
   await mkdir(elsewhere, { recursive: true, mode: 0o755 });
+  // Whoever copies the folder as a backup must learn that the data are not in it.
+  const note = `The user whom the database runs as cannot enter this folder, so its files are kept in\n${elsewhere}\n`;
+  await writeFile(join(folder, 'where-the-data-are.txt'), note);
   return { nativeFolder, homeFolder: elsewhere, runAs };
 }
 

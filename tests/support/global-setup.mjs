@@ -1,0 +1,22 @@
+// Before the whole tests: a server, and in it one template database with every migration, cloned for each test file.
+import { prepare } from '../../scripts/build.mjs';
+
+export default async function setUp() {
+  // Tests never touch the data of a workshop.
+  delete process.env.DATABASE_URL;
+  delete process.env.DATABASE_OWNER_URL;
+  await prepare(['server']);
+  const { findTestServer } = await import('./server.mjs');
+  const { makeTemplate } = await import('./template.mjs');
+  const server = await findTestServer();
+  globalThis.corewrightTestServer = server;
+  const template = await makeTemplate(server);
+  globalThis.corewrightTestTemplate = template;
+  Object.assign(process.env, {
+    CW_TEST_ADMIN_URL: server.adminUrl,
+    CW_TEST_OWNER_URL: server.ownerUrl,
+    CW_TEST_SERVING_URL: server.servingUrl,
+    CW_TEST_TEMPLATE: template,
+  });
+  process.stderr.write(`The whole tests run on ${server.kind}.\n`);
+}
