@@ -180,7 +180,10 @@ async function startWhereIdle(place: PostgresPlace, options: EmbeddedPostgresOpt
     if (await ensureCluster(place, options)) options.log(`Made a new database in ${place.folder}.`);
     await writeAccessRules(place);
     const postmaster = await spawnPostmaster(place, options);
-    const client = await waitUntilReady(place, postmaster, options);
+    const client = await waitUntilReady(place, postmaster, options).catch(async (error: unknown) => {
+      await stopPostmaster(place, postmaster.pid);
+      throw error;
+    });
     if (client === null) return null;
     if (!(await holdOwnership(client))) {
       await client.end();

@@ -72,7 +72,9 @@ async function removeAbandoned(homeFolder: string): Promise<void> {
  * for the user, so there is no password to keep.
  */
 export async function writeAccessRules(place: PostgresPlace): Promise<void> {
-  const map = place.peers.map((name) => `corewright "${name.replaceAll('"', '""')}" all\n`).join('');
+  // Every login by its name: the word for all of them is known only since Postgres 16.
+  const pairs = place.peers.flatMap((name) => Object.values(embeddedLogins).map((login) => [name.replaceAll('"', '""'), login]));
+  const map = pairs.map(([name, login]) => `corewright "${name}" ${login}\n`).join('');
   await writeOwned(place, 'pg_ident.conf', `# Written at every start.\n${map}`);
   await writeOwned(place, 'pg_hba.conf', '# Written at every start.\nlocal all all peer map=corewright\n');
 }
