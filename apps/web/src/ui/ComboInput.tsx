@@ -13,6 +13,9 @@ export interface ComboInputProps {
   readonly describedBy?: string;
   readonly isInvalid?: boolean;
   readonly autoFocus?: boolean;
+  readonly placeholder?: string;
+  /** In a grid: which cell it is, on the input as `data-cell`. */
+  readonly cell?: string;
   readonly inputRef?: RefObject<HTMLInputElement | null>;
   /** Sees each key that the list itself does not use. */
   readonly onKeyDown?: (event: KeyboardEvent<HTMLInputElement>) => void;
@@ -66,6 +69,8 @@ export function ComboInput(props: ComboInputProps) {
       <input
         id={props.id}
         ref={props.inputRef}
+        data-cell={props.cell}
+        placeholder={props.placeholder}
         className={props.className}
         type="text"
         role="combobox"

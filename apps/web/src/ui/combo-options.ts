@@ -7,6 +7,8 @@ export interface ComboOption {
   readonly label: string;
   /** A second line: what tells it from the others. */
   readonly note?: string;
+  /** What the thing is called, where the label is a number. */
+  readonly name?: string;
 }
 
 /** Finds options for what has been keyed so far; the signal ends a search that nobody waits for any more. */

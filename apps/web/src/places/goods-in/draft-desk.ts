@@ -117,9 +117,10 @@ export class DraftDesk {
     void this.pump();
   }
 
-  close(): void {
+  /** The screen is left: nothing is tried again until rows are taken over anew. */
+  rest(): void {
     this.endWaiting?.();
-    this.listeners.clear();
+    this.endWaiting = null;
   }
 
   private async pump(): Promise<void> {

@@ -1,0 +1,98 @@
+import type { LoadRow } from '@corewright/contracts/goods-in';
+import { type FocusEvent, type KeyboardEvent, useEffect, useRef } from 'react';
+import { Code } from '../../ui/Code.js';
+import { classNames } from '../../ui/class-names.js';
+import styles from './LoadGrid.module.css';
+import { RowCell } from './RowCell.js';
+import { RowHint } from './RowHint.js';
+import type { RowDraft } from './row-draft.js';
+import { type Cell, cellsOf, ditto, type RowValues, textOf, whatIsWanting } from './row-values.js';
+
+export interface RowEditorProps {
+  readonly id: string;
+  readonly position: number;
+  readonly values: RowValues;
+  /** The server's reading of the row, if it has one. */
+  readonly row: LoadRow | null;
+  readonly draft: RowDraft | null;
+  /** The row above, for ditto. */
+  readonly above: RowValues | null;
+  readonly today: string;
+  readonly onKey: (values: RowValues) => void;
+  /** Saves and goes to the next row, or to the one before. */
+  readonly onNext: (step: 1 | -1) => void;
+  readonly onUndo: () => void;
+  /** The focus has left the row. */
+  readonly onLeave: () => void;
+  readonly onSettle: (choice: 'mine' | 'theirs') => void;
+}
+
+const GRID_CELLS: readonly Cell[] = ['reference', 'words', 'count', 'grade', 'marks', 'source', 'make', 'packetDate', 'place'];
+
+/** The row in hand: every cell a field. All of it goes by keys; see the line of keys above the grid. */
+export function RowEditor(props: RowEditorProps) {
+  const { values, above, onKey } = props;
+  const bodyRef = useRef<HTMLTableSectionElement>(null);
+  const cells = cellsOf(values.kind);
+  useEffect(() => {
+    bodyRef.current?.querySelector<HTMLElement>('select, input')?.focus();
+    bodyRef.current?.scrollIntoView({ block: 'nearest' });
+  }, []);
+
+  const keyDown = (event: KeyboardEvent<HTMLElement>) => {
+    if (event.defaultPrevented || event.nativeEvent.isComposing) return;
+    const cell = cellOf(event.target);
+    if (event.key === 'Enter' && !isButton(event.target)) {
+      event.preventDefault();
+      props.onNext(event.shiftKey ? -1 : 1);
+    } else if (event.key === 'Escape') {
+      event.preventDefault();
+      props.onUndo();
+    } else if (event.key === '"' && cell !== null && above !== null && canDitto(event.target, values, cell)) {
+      event.preventDefault();
+      onKey(ditto(values, above, cell));
+    }
+  };
+  const blur = (event: FocusEvent<HTMLElement>) => {
+    if (event.relatedTarget instanceof Node && bodyRef.current?.contains(event.relatedTarget)) return;
+    if (document.hasFocus()) props.onLeave();
+  };
+
+  const wanting = props.draft !== null && props.draft.command === null ? whatIsWanting(values) : null;
+  return (
+    <tbody ref={bodyRef} className={styles.now} onKeyDown={keyDown} onBlur={blur} aria-label={`Row ${props.position}, in hand`}>
+      <tr>
+        <td className={styles.rn}>{props.position}</td>
+        <td className={styles.cc} data-label="kind">
+          <RowCell cell="kind" values={values} onKey={onKey} />
+          {props.row !== null && <Code code={props.row.code} size="row" />}
+        </td>
+        {GRID_CELLS.map((cell) => (
+          <td
+            key={cell}
+            className={classNames(styles[cell], !cells.includes(cell) && styles.absent)}
+            data-label={cells.includes(cell) ? undefined : ''}
+          >
+            {cells.includes(cell) && <RowCell cell={cell} values={values} onKey={onKey} isWanting={wanting?.cell === cell} />}
+          </td>
+        ))}
+      </tr>
+      <RowHint {...props} wanting={wanting?.words ?? null} columns={GRID_CELLS.length + 1} />
+    </tbody>
+  );
+}
+
+function cellOf(target: EventTarget): Cell | null {
+  const name = target instanceof HTMLElement ? target.dataset.cell : undefined;
+  return name === undefined ? null : (name as Cell);
+}
+
+function isButton(target: EventTarget): boolean {
+  return target instanceof HTMLElement && (target.tagName === 'BUTTON' || target.closest('label[data-file]') !== null);
+}
+
+/** Ditto works in an empty cell, in one that is marked whole, and in a list; elsewhere the character is an inch mark. */
+function canDitto(target: EventTarget, values: RowValues, cell: Cell): boolean {
+  if (target instanceof HTMLSelectElement || textOf(values, cell) === '') return true;
+  return target instanceof HTMLInputElement && target.selectionStart === 0 && target.selectionEnd === target.value.length;
+}

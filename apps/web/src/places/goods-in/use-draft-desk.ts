@@ -1,0 +1,66 @@
+import { LoadPage, type LoadRow } from '@corewright/contracts/goods-in';
+import { type QueryClient, useQueryClient } from '@tanstack/react-query';
+import { useEffect, useRef, useState, useSyncExternalStore } from 'react';
+import { network } from '../../api/network.js';
+import { newKey } from '../../api/uuid.js';
+import { resolveTexts, sendRow } from './actions.js';
+import { DraftDesk } from './draft-desk.js';
+import { openDraftStore } from './draft-store.js';
+import { loadQuery } from './queries.js';
+import type { RowDraft } from './row-draft.js';
+
+/** The desk of one load for a screen: kept rows come back from the browser's store, and go out as soon as the network allows. */
+export function useDraftDesk(
+  loadId: string,
+  handledRowId: string | null,
+): { readonly desk: DraftDesk; readonly drafts: readonly RowDraft[] } {
+  const client = useQueryClient();
+  const handled = useRef(handledRowId);
+  handled.current = handledRowId;
+  const [{ desk, store }] = useState(() => openDesk(loadId, client));
+  const drafts = useSyncExternalStore(desk.subscribe, desk.snapshot);
+  useEffect(() => {
+    void desk.takeOver(null);
+    const endWatch = store.watch(loadId, () => void desk.takeOver(handled.current));
+    const endNetwork = network.subscribe(() => {
+      if (network.get().up) desk.retryNow();
+    });
+    return () => {
+      endWatch();
+      endNetwork();
+      desk.rest();
+    };
+  }, [desk, store, loadId]);
+  return { desk, drafts };
+}
+
+function openDesk(loadId: string, client: QueryClient) {
+  const store = openDraftStore();
+  const desk = new DraftDesk({
+    loadId,
+    store,
+    send: sendRow,
+    resolve: resolveTexts,
+    onAccepted: (row) => showAccepted(client, loadId, row),
+    newKey,
+    now: () => new Date(),
+    later: (callback, delayMs) => {
+      const timer = setTimeout(callback, delayMs);
+      return () => clearTimeout(timer);
+    },
+  });
+  return { desk, store };
+}
+
+/** Puts the server's reading of a row into the load on the screen; what the load counts is asked for anew. */
+function showAccepted(client: QueryClient, loadId: string, row: LoadRow): void {
+  client.setQueryData(loadQuery(loadId).queryKey, (page) => {
+    if (page === undefined) return page;
+    const rows = [...page.rows.filter((other) => other.id !== row.id), row].toSorted(
+      (one, other) => one.position - other.position,
+    );
+    return LoadPage.parse({ ...page, rows });
+  });
+  void client.invalidateQueries({ queryKey: [`load:${loadId}`] });
+  void client.invalidateQueries({ queryKey: ['loads'] });
+}

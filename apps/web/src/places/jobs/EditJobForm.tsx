@@ -1,0 +1,51 @@
+import { JobState } from '@corewright/contracts/base';
+import type { JobCard } from '@corewright/contracts/jobs';
+import { useState } from 'react';
+import { Acts, Button } from '../../ui/Button.js';
+import { Form } from '../../ui/Form.js';
+import { Failure } from '../../ui/Problem.js';
+import { SelectField } from '../../ui/SelectField.js';
+import { TextField } from '../../ui/TextField.js';
+import { useJobChange } from './actions.js';
+import { PRIORITIES, STANDARDS } from './NewJobScreen.js';
+
+/** The job's own facts: title, wish, standard, priority, stage. */
+export function EditJobForm({ job, onClose }: { readonly job: JobCard; readonly onClose: () => void }) {
+  const [title, setTitle] = useState(job.title);
+  const [wanted, setWanted] = useState(job.wanted);
+  const [buildStandard, setBuildStandard] = useState(job.buildStandard);
+  const [priority, setPriority] = useState(PRIORITIES[job.priority - 1]?.value ?? '3');
+  const [state, setState] = useState(job.state);
+  const change = useJobChange(job.id, onClose);
+  const submit = () =>
+    change.mutate({ kind: 'job', version: job.version, title, wanted, buildStandard, priority: Number(priority), state });
+  return (
+    <Form label="Change the job" onSubmit={submit}>
+      <SelectField
+        label="Stage"
+        value={state}
+        choices={JobState.options.map((option) => ({ value: option, label: option }))}
+        onChange={setState}
+      />
+      <SelectField label="Priority" value={priority} choices={PRIORITIES} onChange={setPriority} />
+      <SelectField label="Build standard" value={buildStandard} choices={STANDARDS} onChange={setBuildStandard} />
+      <TextField
+        label="Title"
+        value={title}
+        onChange={setTitle}
+        maxLength={200}
+        error={title.trim() === '' ? 'A job has a title.' : null}
+      />
+      <TextField label="What is wanted" value={wanted} onChange={setWanted} lines={3} />
+      {change.isError && <Failure error={change.error} word="Not changed" kept="What you keyed is kept." />}
+      <Acts>
+        <Button look="main" type="submit" isPending={change.isPending}>
+          Change it
+        </Button>
+        <Button look="plain" onPress={onClose}>
+          Leave it
+        </Button>
+      </Acts>
+    </Form>
+  );
+}

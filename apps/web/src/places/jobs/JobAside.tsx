@@ -1,0 +1,78 @@
+import type { JobCard } from '@corewright/contracts/jobs';
+import { useState } from 'react';
+import { Acts, Button, ButtonLink } from '../../ui/Button.js';
+import { Marks } from '../../ui/Marks.js';
+import { Section } from '../../ui/Section.js';
+import { sayInstant } from '../../ui/say-when.js';
+import { Tag } from '../../ui/Tag.js';
+import { Timeline } from '../../ui/Timeline.js';
+import { EditJobForm } from './EditJobForm.js';
+import styles from './JobAside.module.css';
+
+/** Beside the lines: the unit, its photographs, the job's own facts, and what is on the record. */
+export function JobAside({ job }: { readonly job: JobCard }) {
+  const facts = job.unitFacts;
+  return (
+    <aside className={styles.aside}>
+      <Section title="The unit">
+        <Tag
+          kind="unit"
+          code={job.unit.code}
+          href={`/stores/things/${job.unit.id}`}
+          fact={facts.grade === '' ? null : `grade ${facts.grade}`}
+          what={job.unit.name}
+          foot={[`owner ${facts.owner}`, facts.where, facts.weightKg === null ? null : `≈ ${facts.weightKg} kg`]}
+        >
+          {facts.unitType !== job.unit.name && facts.unitType}
+        </Tag>
+        {facts.marks !== '' && (
+          <p className={styles.marks}>
+            Marks: <Marks text={facts.marks} />
+          </p>
+        )}
+      </Section>
+      {facts.pictures.length > 0 && (
+        <Section title={`Photographs, ${facts.pictures.length}`}>
+          <div className={styles.pictures}>
+            {facts.pictures.slice(0, 6).map((picture, index) => (
+              <a key={picture} href={`/api/pictures/${picture}/full`} target="_blank" rel="noopener">
+                <img src={`/api/pictures/${picture}/small`} alt={`Photograph ${index + 1} of the unit`} loading="lazy" />
+              </a>
+            ))}
+          </div>
+        </Section>
+      )}
+      <JobFacts job={job} />
+      <Section title="On the record">
+        {job.record.length === 0 ? (
+          <p className="quiet">Nothing yet. Dates given, fittings, findings and overrides stand here, with who and when.</p>
+        ) : (
+          <Timeline
+            label="On the record"
+            entries={job.record.map((entry, index) => ({
+              id: `${index}-${entry.at}`,
+              when: sayInstant(entry.at, new Date()),
+              words: `${entry.by}: ${entry.words}`,
+            }))}
+          />
+        )}
+      </Section>
+    </aside>
+  );
+}
+
+function JobFacts({ job }: { readonly job: JobCard }) {
+  const [isEditing, setEditing] = useState(false);
+  return (
+    <Section title="The job" className={styles.job}>
+      {isEditing ? (
+        <EditJobForm job={job} onClose={() => setEditing(false)} />
+      ) : (
+        <Acts>
+          <Button onPress={() => setEditing(true)}>Change stage or priority</Button>
+          <ButtonLink href={`/labels/${job.code}`}>Label of the job</ButtonLink>
+        </Acts>
+      )}
+    </Section>
+  );
+}

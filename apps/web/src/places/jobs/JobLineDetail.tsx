@@ -1,0 +1,154 @@
+import type { CoveredLine } from '@corewright/contracts/coverage';
+import { useState } from 'react';
+import { Acts, Button } from '../../ui/Button.js';
+import { Code } from '../../ui/Code.js';
+import { FieldPair, Form } from '../../ui/Form.js';
+import { Go } from '../../ui/Go.js';
+import { Failure } from '../../ui/Problem.js';
+import { QuantityField } from '../../ui/QuantityField.js';
+import { sayInstantFully } from '../../ui/say-when.js';
+import { TextField } from '../../ui/TextField.js';
+import { useJobChange } from './actions.js';
+import styles from './JobLines.module.css';
+
+export interface JobLineDetailProps {
+  readonly jobId: string;
+  readonly line: CoveredLine;
+  readonly canDecide: boolean;
+}
+
+/** What stands behind a line: what was looked for, what was fitted by whom and on what word; and what can be decided. */
+export function JobLineDetail({ jobId, line, canDecide }: JobLineDetailProps) {
+  const [doing, setDoing] = useState<'finding' | 'waive' | null>(null);
+  return (
+    <div className={styles.detail}>
+      {line.looked.length > 0 && (
+        <div>
+          <p className={styles.subhead}>Looked for</p>
+          <ul className={styles.list}>
+            {line.looked.map((words) => (
+              <li key={words}>{words}</li>
+            ))}
+          </ul>
+        </div>
+      )}
+      {line.fittedFrom.length > 0 && (
+        <div>
+          <p className={styles.subhead}>In the unit</p>
+          <ul className={styles.list}>
+            {line.fittedFrom.map((fitting) => (
+              <li key={fitting.fittingId}>
+                {fitting.quantity} of{' '}
+                <Go href={`/stores/things/${fitting.thing.id}`}>
+                  <Code code={fitting.thing.code} />
+                </Go>{' '}
+                {fitting.thing.name}, {sayInstantFully(fitting.at)}, {fitting.by}
+                {fitting.inPlaceOf && (
+                  <>
+                    ; fitted in place of line {line.lineNo}:{' '}
+                    {[fitting.why, fitting.evidence].filter((words) => words !== null && words !== '').join('; ')}
+                  </>
+                )}
+                {fitting.override !== null && (
+                  <>
+                    ; <b>against the rule</b>, {fitting.override}
+                  </>
+                )}
+              </li>
+            ))}
+          </ul>
+        </div>
+      )}
+      {line.looked.length === 0 && line.fittedFrom.length === 0 && <p className="quiet">Nothing more is known of this line.</p>}
+      {doing === 'finding' && <FindingForm jobId={jobId} line={line} onClose={() => setDoing(null)} />}
+      {doing === 'waive' && <WaiveForm jobId={jobId} line={line} onClose={() => setDoing(null)} />}
+      {doing === null && canDecide && (
+        <Acts>
+          {line.reusable && <Button onPress={() => setDoing('finding')}>Say what was found in this unit</Button>}
+          <Button onPress={() => setDoing('waive')}>Do without it</Button>
+        </Acts>
+      )}
+    </div>
+  );
+}
+
+interface DecisionProps {
+  readonly jobId: string;
+  readonly line: CoveredLine;
+  readonly onClose: () => void;
+}
+
+function FindingForm({ jobId, line, onClose }: DecisionProps) {
+  const change = useJobChange(jobId, onClose);
+  const [reused, setReused] = useState('0');
+  const [replaced, setReplaced] = useState('0');
+  const [words, setWords] = useState('');
+  return (
+    <Form
+      label={`What was found on line ${line.lineNo}`}
+      onSubmit={() =>
+        change.mutate({
+          kind: 'finding',
+          lineId: line.id,
+          version: line.version,
+          quantityReused: reused,
+          quantityReplaced: replaced,
+          words,
+        })
+      }
+    >
+      <FieldPair>
+        <QuantityField label="Can be used again" value={reused} onChange={setReused} unit={line.part.unitOfMeasure} autoFocus />
+        <QuantityField label="Must be replaced" value={replaced} onChange={setReplaced} unit={line.part.unitOfMeasure} />
+      </FieldPair>
+      <TextField
+        label="What was seen"
+        value={words}
+        onChange={setWords}
+        note="scored, brinelled, cracked, threads good …"
+        maxLength={200}
+      />
+      {change.isError && <Failure error={change.error} kept="What you keyed is kept." />}
+      <Acts>
+        <Button look="main" type="submit" isPending={change.isPending}>
+          Keep it on the record
+        </Button>
+        <Button look="plain" onPress={onClose}>
+          Leave it
+        </Button>
+      </Acts>
+    </Form>
+  );
+}
+
+function WaiveForm({ jobId, line, onClose }: DecisionProps) {
+  const change = useJobChange(jobId, onClose);
+  const [reason, setReason] = useState('');
+  const [wasTried, setWasTried] = useState(false);
+  const submit = () => {
+    setWasTried(true);
+    if (reason.trim() !== '') change.mutate({ kind: 'waive', lineId: line.id, version: line.version, reason });
+  };
+  return (
+    <Form label={`Do without line ${line.lineNo}`} onSubmit={submit}>
+      <TextField
+        label="Why the job does without it"
+        value={reason}
+        onChange={setReason}
+        note="it stays on the record with your name, and on paper"
+        error={wasTried && reason.trim() === '' ? 'Say why.' : null}
+        autoFocus
+        maxLength={200}
+      />
+      {change.isError && <Failure error={change.error} kept="What you keyed is kept." />}
+      <Acts>
+        <Button look="grave" type="submit" isPending={change.isPending}>
+          Do without line {line.lineNo}
+        </Button>
+        <Button look="plain" onPress={onClose}>
+          Leave it
+        </Button>
+      </Acts>
+    </Form>
+  );
+}

@@ -1,0 +1,110 @@
+import type { BuildStandard, JobState } from '@corewright/contracts/base';
+import { DateGiven, JobBrief, JobChanged, LineAdded, Operation } from '@corewright/contracts/jobs';
+import { useMutation, useQueryClient } from '@tanstack/react-query';
+import { api } from '../../api/client.js';
+import { newKey } from '../../api/uuid.js';
+import { jobQuery } from './queries.js';
+
+export interface OpenJobInput {
+  readonly id: string;
+  readonly unitCode: string;
+  readonly customerName: string;
+  readonly title: string;
+  readonly wanted: string;
+  readonly buildStandard: BuildStandard;
+  readonly priority: number;
+}
+
+export function openJob(input: OpenJobInput): Promise<JobBrief> {
+  return api.send(JobBrief, 'POST', '/api/jobs', input, { key: newKey() });
+}
+
+export type JobChange =
+  | { readonly kind: 'date'; readonly given: string; readonly reason: string }
+  | {
+      readonly kind: 'job';
+      readonly version: number;
+      readonly title: string;
+      readonly wanted: string;
+      readonly buildStandard: BuildStandard;
+      readonly priority: number;
+      readonly state: JobState;
+    }
+  | {
+      readonly kind: 'line';
+      readonly id: string;
+      readonly partId: string;
+      readonly quantity: string;
+      readonly operationId: string;
+      readonly critical: boolean;
+    }
+  | { readonly kind: 'waive'; readonly lineId: string; readonly version: number; readonly reason: string }
+  | {
+      readonly kind: 'finding';
+      readonly lineId: string;
+      readonly version: number;
+      readonly quantityReused: string;
+      readonly quantityReplaced: string;
+      readonly words: string;
+    }
+  | { readonly kind: 'operation'; readonly operationId: string; readonly version: number; readonly minutesLeft: number };
+
+async function change(jobId: string, made: JobChange): Promise<void> {
+  const path = `/api/jobs/${jobId}`;
+  const key = newKey();
+  switch (made.kind) {
+    case 'date':
+      await api.send(DateGiven, 'POST', `${path}/dates`, { given: made.given, reason: made.reason }, { key });
+      return;
+    case 'job': {
+      const { kind: _kind, version, ...body } = made;
+      await api.send(JobChanged, 'PATCH', path, body, { key, ifMatch: `"${version}"` });
+      return;
+    }
+    case 'line': {
+      const { kind: _kind, ...body } = made;
+      await api.send(LineAdded, 'POST', `${path}/lines`, body, { key });
+      return;
+    }
+    case 'waive':
+      await api.send(
+        LineAdded,
+        'POST',
+        `${path}/lines/${made.lineId}/waive`,
+        { reason: made.reason },
+        { key, ifMatch: `"${made.version}"` },
+      );
+      return;
+    case 'finding':
+      await api.send(
+        LineAdded,
+        'POST',
+        `${path}/lines/${made.lineId}/findings`,
+        { quantityReused: made.quantityReused, quantityReplaced: made.quantityReplaced, words: made.words },
+        { key },
+      );
+      return;
+    case 'operation':
+      await api.send(
+        Operation,
+        'PATCH',
+        `${path}/operations/${made.operationId}`,
+        { minutesLeft: made.minutesLeft },
+        { key, ifMatch: `"${made.version}"` },
+      );
+      return;
+  }
+}
+
+/** Changes something on a job's card; the card is then asked for anew, for any change may move its date. */
+export function useJobChange(jobId: string, onDone?: () => void) {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: (made: JobChange) => change(jobId, made),
+    onSuccess: async () => {
+      await client.invalidateQueries({ queryKey: jobQuery(jobId).queryKey });
+      void client.invalidateQueries({ queryKey: ['jobs'] });
+      onDone?.();
+    },
+  });
+}

@@ -1,0 +1,37 @@
+import type { CoveredLine, CoverState } from '@corewright/contracts/coverage';
+import type { CoverageShare, CoverageState } from '../../ui/coverage-states.js';
+
+const STATES: Readonly<Record<CoverState, CoverageState>> = {
+  fitted: 'fitted',
+  're-used': 'reused',
+  picked: 'picked',
+  'not yet looked at': 'unseen',
+  'free in stores': 'free',
+  'on order': 'coming',
+  lacking: 'lacking',
+};
+
+/** The mark for a state of the contract. */
+export function markOf(state: CoverState): CoverageState {
+  return STATES[state];
+}
+
+/** The shares of a line for its bar. */
+export function barOf(line: CoveredLine): readonly CoverageShare[] {
+  return line.shares.map((share) => ({ state: STATES[share.state], quantity: share.quantity }));
+}
+
+/** How many lines are in each state, each counted by its worst share, for the bar of a whole job. */
+export function barOfJob(lines: readonly CoveredLine[]): readonly CoverageShare[] {
+  const counts = new Map<CoverageState, number>();
+  for (const line of lines) {
+    if (line.waived !== null) continue;
+    counts.set(STATES[line.state], (counts.get(STATES[line.state]) ?? 0) + 1);
+  }
+  return [...counts].map(([state, count]) => ({ state, quantity: String(count) }));
+}
+
+/** Whether nothing is left to do about a line: in the unit, stays in it, or waived. */
+export function isFinished(line: CoveredLine): boolean {
+  return line.waived !== null || line.state === 'fitted' || line.state === 're-used';
+}

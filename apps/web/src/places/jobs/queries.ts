@@ -1,0 +1,38 @@
+import { PartList } from '@corewright/contracts/catalogue';
+import { JobCard, JobList } from '@corewright/contracts/jobs';
+import { FirmList } from '@corewright/contracts/stores';
+import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
+import { api } from '../../api/client.js';
+import type { ComboSource } from '../../ui/combo-options.js';
+
+/** Jobs in the workshop's order; those that are open, or those that are not. */
+export const jobsQuery = (open: 'yes' | 'no') =>
+  infiniteQueryOptions({
+    queryKey: ['jobs', open],
+    initialPageParam: '',
+    queryFn: ({ pageParam, signal }) =>
+      api.get(JobList, `/api/jobs?open=${open}${pageParam === '' ? '' : `&cursor=${encodeURIComponent(pageParam)}`}`, { signal }),
+    getNextPageParam: (last) => last.cursor,
+  });
+
+/** One job's card with its coverage and advice. */
+export const jobQuery = (jobId: string) =>
+  queryOptions({ queryKey: [`job:${jobId}`], queryFn: ({ signal }) => api.get(JobCard, `/api/jobs/${jobId}`, { signal }) });
+
+export const findCustomers: ComboSource = async (typed, signal) => {
+  const found = await api.get(FirmList, `/api/firms?q=${encodeURIComponent(typed)}`, { signal });
+  return found.firms
+    .filter((firm) => firm.isCustomer)
+    .slice(0, 30)
+    .map((firm) => ({ id: firm.id, label: firm.name }));
+};
+
+export const findParts: ComboSource = async (typed, signal) => {
+  if (typed.trim() === '') return [];
+  const found = await api.get(PartList, `/api/parts?limit=12&q=${encodeURIComponent(typed)}`, { signal });
+  return found.parts.map((part) => ({
+    id: part.id,
+    label: `${part.number} ${part.name}`,
+    note: `${part.maker}, ${part.free} free`,
+  }));
+};
