@@ -13,7 +13,7 @@ export const Workshop = z.object({
 export type Workshop = z.infer<typeof Workshop>;
 
 export const PassPhrase = z.string().min(10, 'A pass phrase has at least 10 characters.').max(200);
-const SignInName = z.string().trim().toLowerCase().min(1).max(60);
+const SignInName = z.string().trim().toLowerCase().min(1, 'This cannot be left empty.').max(60);
 const Token = z.string().min(16).max(200);
 
 export const SetUp = z.strictObject({
@@ -21,6 +21,7 @@ export const SetUp = z.strictObject({
   workshopName: RequiredText,
   timeZone: z.string().min(1).max(60),
   locale: z.string().min(2).max(20),
+  currency: z.string().regex(/^[A-Z]{3}$/, 'A currency is three capital letters, such as GBP.').default('GBP'),
   displayName: RequiredText,
   signInName: SignInName,
   passPhrase: PassPhrase,

@@ -1,0 +1,68 @@
+import { Inject, Injectable } from '@nestjs/common';
+import { Database, type Reader } from '../platform/database/database.js';
+
+export interface WorkshopRow {
+  name: string;
+  timeZone: string;
+  locale: string;
+  currency: string;
+  isExample: boolean;
+}
+
+const selectWorkshop = `
+  SELECT name, time_zone AS "timeZone", locale, currency, is_example AS "isExample" FROM workshop`;
+
+/** The workshop's row; null before its set-up. */
+export function readWorkshop(reader: Reader): Promise<WorkshopRow | null> {
+  return reader.row<WorkshopRow & Record<string, unknown>>(selectWorkshop);
+}
+
+/** The day that it is in a time zone, `YYYY-MM-DD`. @throws RangeError for a time zone that does not exist */
+export function dayIn(timeZone: string, instant: Date): string {
+  const parts = new Intl.DateTimeFormat('en-GB', {
+    timeZone,
+    calendar: 'gregory',
+    numberingSystem: 'latn',
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+  }).formatToParts(instant);
+  const of = (type: string): string => parts.find((part) => part.type === type)?.value ?? '';
+  return `${of('year').padStart(4, '0')}-${of('month')}-${of('day')}`;
+}
+
+export function todayOf(workshop: Pick<WorkshopRow, 'timeZone'>, now: Date): string {
+  return dayIn(workshop.timeZone, now);
+}
+
+export function isTimeZone(name: string): boolean {
+  try {
+    dayIn(name, new Date(0));
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** What time it is; another clock may be put in its place. */
+export const NOW = Symbol('corewright:now');
+
+const timeZoneBeforeSetUp = 'UTC';
+
+/** What day it is at the workshop, whatever the clock of the server is set to. */
+@Injectable()
+export class WorkshopClock {
+  // A workshop keeps its time zone, so it is read once.
+  private timeZone: string | null = null;
+
+  constructor(
+    private readonly database: Database,
+    @Inject(NOW) private readonly now: () => Date,
+  ) {}
+
+  /** Today as `YYYY-MM-DD` in the workshop's time zone. */
+  async today(): Promise<string> {
+    this.timeZone ??= (await readWorkshop(this.database))?.timeZone ?? null;
+    return dayIn(this.timeZone ?? timeZoneBeforeSetUp, this.now());
+  }
+}
