@@ -117,6 +117,19 @@ export class QueueRunner {
     this.around.changed(null);
   }
 
+  /** Takes out a command that never went on the wire. False when it has been tried: then only a second command can undo it. */
+  async withdraw(key: string): Promise<boolean> {
+    let withdrawn = false;
+    await this.around.alone(async () => {
+      const found = (await this.around.store.all()).find((command) => command.key === key);
+      if (found === undefined || found.state.kind !== 'waiting' || found.tries > 0) return;
+      await this.around.store.remove([found.order]);
+      withdrawn = true;
+    });
+    this.around.changed(null);
+    return withdrawn;
+  }
+
   private async change(
     chosen: (command: QueuedCommand) => boolean,
     how: (command: QueuedCommand) => QueuedCommand,

@@ -168,6 +168,10 @@ export const queue = {
   async tryAgain(key: string): Promise<void> {
     await (await ready()).runner.tryAgain(key);
   },
+  /** Takes back a command that never went on the wire; false when it has been tried. */
+  async withdraw(key: string): Promise<boolean> {
+    return (await ready()).runner.withdraw(key);
+  },
   async dismiss(key: string): Promise<void> {
     await (await ready()).runner.dismiss(key);
   },

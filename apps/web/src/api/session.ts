@@ -1,0 +1,17 @@
+import { Me, Workshop } from '@corewright/contracts/people';
+import { queryOptions } from '@tanstack/react-query';
+import { api } from './client.js';
+
+/** Who is signed in. A 401 leads to the sign-in page from wherever it is met. */
+export const meQuery = queryOptions({
+  queryKey: ['me'],
+  queryFn: ({ signal }) => api.get(Me, '/api/me', { signal }),
+  staleTime: Number.POSITIVE_INFINITY,
+});
+
+/** The workshop's own name and habits; anyone may ask. */
+export const workshopQuery = queryOptions({
+  queryKey: ['workshop'],
+  queryFn: ({ signal }) => api.get(Workshop, '/api/workshop', { signal }),
+  staleTime: 60_000,
+});

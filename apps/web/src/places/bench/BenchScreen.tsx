@@ -1,0 +1,3 @@
+export function BenchScreen() {
+  return null;
+}

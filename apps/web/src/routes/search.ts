@@ -1,0 +1,15 @@
+/** One text out of an address's search, under its name; absent when there is none. */
+export function oneText<Name extends string>(search: Record<string, unknown>, name: Name): { [Key in Name]?: string } {
+  const value = search[name];
+  const found: { [Key in Name]?: string } = {};
+  // the router reads `q=219` as a number: an order's number is a text all the same
+  if (typeof value === 'string' && value !== '') found[name] = value;
+  else if (typeof value === 'number') found[name] = String(value);
+  return found;
+}
+
+/** A path of this app to go back to after signing in. An address of elsewhere, however it is dressed, leads to Today. */
+export function pathWithin(path: string | undefined): string {
+  if (path === undefined || !/^\/(?![/\\])/.test(path) || path.startsWith('/sign-in')) return '/';
+  return path;
+}

@@ -1,0 +1,113 @@
+import { formatCode, parseCode } from '@corewright/codes/label-code';
+import { JobScan, JobScanDone, ScanRefusal } from '@corewright/contracts/bench';
+import { PutAwayDone } from '@corewright/contracts/stores';
+import type { NewCommand } from '../api/queue.js';
+import type { QueuedCommand, Refusal } from '../api/queue-machine.js';
+import type { Target } from './modes.js';
+
+/** The commands that a scan becomes, and what their outcomes say to a person. */
+
+export type ScanAct = 'pick' | 'fit' | 'put away';
+const paths: Readonly<Record<ScanAct, string>> = { pick: '/api/picks', fit: '/api/fits', 'put away': '/api/put-aways' };
+const verbs: Readonly<Record<ScanAct, string>> = { pick: 'Pick', fit: 'Fit', 'put away': 'Put away' };
+const refusedWords: Readonly<Record<ScanAct, string>> = { pick: 'Not picked', fit: 'Not fitted', 'put away': 'Not put away' };
+
+/** A code as people read it; as it was keyed where it is none. */
+export function sayCode(code: string): string {
+  const parsed = parseCode(code);
+  return parsed.ok ? formatCode(parsed.value.code) : code;
+}
+
+/** The command of one scan. Without a quantity the server takes the line's remainder, or all that lies there. */
+export function scanCommand(act: ScanAct, code: string, onto: Target, quantity?: string): NewCommand {
+  const target = act === 'put away' ? { placeId: onto.id } : { jobId: onto.id };
+  return {
+    method: 'POST',
+    path: paths[act],
+    body: { code, ...target, ...(quantity === undefined ? {} : { quantity }), occurredAt: new Date().toISOString() },
+    words: `${verbs[act]} ${sayCode(code)}${quantity === undefined ? '' : `, ${quantity}`}, ${sayCode(onto.code)}`,
+  };
+}
+
+/** The same scan with what a person has decided about its refusal. It is a new command: the refused one is spent. */
+export function decidedCommand(refused: QueuedCommand, decision: Partial<JobScan>): NewCommand | null {
+  const body = JobScan.safeParse(refused.body);
+  if (!body.success) return null;
+  return { method: refused.method, path: refused.path, body: { ...body.data, ...decision }, words: `${refused.words}, decided` };
+}
+
+export function takeBackCommand(actId: string, what: string, why: string): NewCommand {
+  return {
+    method: 'POST',
+    path: `/api/acts/${actId}/take-back`,
+    body: { occurredAt: new Date().toISOString(), why },
+    words: `Take back ${what}`,
+  };
+}
+
+/** Which act a queued command is; null for what is no scan. */
+export function actOf(command: QueuedCommand): ScanAct | null {
+  const found = Object.entries(paths).find(([, path]) => path === command.path);
+  return found === undefined ? null : (found[0] as ScanAct);
+}
+
+/** The code that was scanned; null for what is no scan. */
+export function codeOf(command: QueuedCommand): string | null {
+  const body = command.body;
+  if (typeof body !== 'object' || body === null || !('code' in body)) return null;
+  return typeof body.code === 'string' ? body.code : null;
+}
+
+export type Outcome = {
+  readonly word: string;
+  readonly title: string;
+  readonly detail: string;
+  /** with which it can be taken back */
+  readonly actId: string | null;
+  readonly quantity: string | null;
+};
+
+/** What a settled scan says: the word in large letters, then what it resolved to, then the rest. */
+export function outcomeOf(command: QueuedCommand): Outcome {
+  if (command.state.kind === 'needs-you') return refusedOutcome(command, command.state.reason);
+  if (command.state.kind === 'waiting')
+    return { word: 'Waits', title: command.words, detail: command.state.trouble ?? '', actId: null, quantity: null };
+  const scan = JobScanDone.safeParse(command.state.body);
+  if (scan.success) return jobOutcome(scan.data);
+  const away = PutAwayDone.safeParse(command.state.body);
+  if (away.success)
+    return {
+      word: 'Put away',
+      title: away.data.thing.name,
+      detail: away.data.words,
+      actId: away.data.actId,
+      quantity: away.data.quantity,
+    };
+  return { word: 'Done', title: command.words, detail: '', actId: null, quantity: null };
+}
+
+function jobOutcome(done: JobScanDone): Outcome {
+  const word = done.act === 'picked' ? 'Picked' : done.act === 'fitted' ? 'Fitted' : 'Re-used';
+  const left = done.line.stillToCome === '0' ? 'the line is complete' : `${done.line.stillToCome} still to come`;
+  const found = done.found ? ' Found in your hand against the books: stores will look.' : '';
+  return {
+    word,
+    title: `${done.thing.name}, ${done.quantity}`,
+    detail: `Line ${done.line.lineNo}, ${done.line.name}: ${left}.${found}`,
+    actId: done.actId,
+    quantity: done.quantity,
+  };
+}
+
+function refusedOutcome(command: QueuedCommand, reason: Refusal): Outcome {
+  const act = actOf(command);
+  const word = act === null ? 'Refused' : refusedWords[act];
+  return { word, title: reason.title, detail: reason.detail, actId: null, quantity: null };
+}
+
+/** What can be decided about a refused scan; null where the refusal offers nothing. */
+export function refusalOf(command: QueuedCommand): ScanRefusal | null {
+  if (command.state.kind !== 'needs-you') return null;
+  const parsed = ScanRefusal.safeParse(command.state.reason.values);
+  return parsed.success ? parsed.data : null;
+}

@@ -1,0 +1,470 @@
+import type { ParsedCode } from '@corewright/codes/label-code';
+import { parseCode } from '@corewright/codes/label-code';
+import type { CommandCard, ScanAnswer } from '@corewright/contracts/scanning';
+import { asProblem } from '../api/problem.js';
+import { queue } from '../api/queue.js';
+import type { QueuedCommand } from '../api/queue-machine.js';
+import { actOf, codeOf, outcomeOf, type ScanAct, sayCode, scanCommand, takeBackCommand } from './acts.js';
+import {
+  afterIdling,
+  chooseJob,
+  chooseMode,
+  choosePlace,
+  type Intent,
+  intentOf,
+  lookingOnly,
+  type Mode,
+  type ModeState,
+  ruleOf,
+  type Target,
+  touch,
+} from './modes.js';
+import { pathOf, resolve, targetOf } from './resolve.js';
+
+/** What the last scan came to. One stands in the strip at a time. */
+export type Answer = {
+  /** grows by one with each answer */
+  readonly turn: number;
+  readonly at: number;
+  readonly code: string | null;
+  readonly tone: 'plain' | 'under way' | 'done' | 'refused';
+  readonly word: string;
+  readonly title: string;
+  readonly detail: string;
+  /** the command behind it, for taking back and for its quantity */
+  readonly key: string | null;
+};
+
+export type DeskState = {
+  readonly modes: ModeState;
+  readonly answer: Answer | null;
+  /** digits keyed after a scan, not yet taken */
+  readonly keyedQuantity: string;
+};
+
+/** A screen that wants scans for itself. True when it took this one. */
+export type ScanTaker = (parsed: ParsedCode) => boolean;
+/** A screen that chooses by command card or by the keys 1 to 3. True when there was such a choice. */
+export type ChoiceTaker = (choice: 1 | 2 | 3) => boolean;
+
+type Correctable = {
+  readonly key: string;
+  readonly act: ScanAct;
+  readonly code: string;
+  readonly onto: Target;
+  readonly at: number;
+};
+
+/** A quantity keyed later than this after its scan is not meant for it. */
+const correctionMilliseconds = 30_000;
+const quantityPauseMilliseconds = 1_500;
+const decisionMilliseconds = 4_000;
+const shelf = 'corewright.modes';
+
+/** The one scanning service of a tab: every scan of every screen comes through `scan`. */
+export class ScanDesk {
+  private state: DeskState = { modes: recallModes(), answer: null, keyedQuantity: '' };
+  private readonly listeners = new Set<() => void>();
+  private readonly takers: ScanTaker[] = [];
+  private readonly choosers: ChoiceTaker[] = [];
+  private correctable: Correctable | null = null;
+  private quantityTimer: ReturnType<typeof setTimeout> | null = null;
+  private turn = 0;
+  /** scans are answered in their order, however fast they come */
+  private line: Promise<void> = Promise.resolve();
+
+  constructor(private readonly go: (path: string) => void) {}
+
+  readonly get = (): DeskState => this.state;
+  readonly subscribe = (listener: () => void): (() => void) => {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  };
+
+  private set(change: Partial<DeskState>): void {
+    this.state = { ...this.state, ...change };
+    if (change.modes !== undefined) keepModes(change.modes);
+    for (const listener of this.listeners) listener();
+  }
+
+  private say(answer: Omit<Answer, 'turn' | 'at'>): void {
+    this.turn += 1;
+    this.set({ answer: { ...answer, turn: this.turn, at: Date.now() } });
+  }
+
+  take(taker: ScanTaker): () => void {
+    this.takers.push(taker);
+    return () => void this.takers.splice(this.takers.indexOf(taker), 1);
+  }
+
+  takeChoices(taker: ChoiceTaker): () => void {
+    this.choosers.push(taker);
+    return () => void this.choosers.splice(this.choosers.indexOf(taker), 1);
+  }
+
+  /** Called as time passes: a mode that moves stock does not outlive its use. */
+  readonly idle = (): void => {
+    const modes = afterIdling(this.state.modes, Date.now());
+    if (modes === this.state.modes) return;
+    this.set({ modes });
+    this.say({
+      code: null,
+      tone: 'plain',
+      word: 'Look',
+      title: 'Back to look',
+      detail: 'Nothing was scanned for three minutes. A scan here only looks.',
+      key: null,
+    });
+  };
+
+  readonly choose = (mode: Mode): void => {
+    this.set({ modes: chooseMode(this.state.modes, mode, Date.now()) });
+    const job = mode === 'pick' || mode === 'fit' ? this.state.modes.job : null;
+    const onto = job === null ? ruleOf(mode).words : `Onto ${sayCode(job.code)}, ${job.name}. Another job card changes it.`;
+    this.say({ code: null, tone: 'plain', word: ruleOf(mode).mode, title: onto, detail: '', key: null });
+  };
+
+  /** What was keyed into the scan field: a code, or after a scan its quantity. */
+  readonly key = (text: string): void => {
+    if (/^\d{1,6}([.,]\d{1,4})?$/.test(text.trim())) {
+      this.set({ keyedQuantity: text.trim().replace(',', '.') });
+      this.takeQuantity();
+      return;
+    }
+    const parsed = parseCode(text);
+    if (parsed.ok) this.scan(parsed.value);
+    else
+      this.say({
+        code: text.trim(),
+        tone: 'refused',
+        word: 'Not read',
+        title: parsed.error.message,
+        detail: 'Nothing was changed.',
+        key: null,
+      });
+  };
+
+  readonly ambiguous = (): void =>
+    this.say({
+      code: null,
+      tone: 'refused',
+      word: 'Not read',
+      title: 'Two readings are possible',
+      detail: 'Scan it once more, or key the code. Nothing was changed.',
+      key: null,
+    });
+
+  readonly scan = (parsed: ParsedCode): void => {
+    this.takeQuantity();
+    const now = Date.now();
+    this.set({ modes: touch(afterIdling(this.state.modes, now), now) });
+    const taker = parsed.kind === 'K' ? undefined : this.takers.at(-1);
+    if (taker?.(parsed) === true) return;
+    const intent = intentOf(this.state.modes, parsed);
+    // what a scan means is settled by the mode at the moment of the scan, whatever is chosen while others wait
+    this.line = this.line.then(() => this.follow(intent, parsed)).catch((thrown: unknown) => this.fault(parsed.code, thrown));
+  };
+
+  private async follow(intent: Intent, parsed: ParsedCode): Promise<void> {
+    switch (intent.kind) {
+      case 'command':
+        return this.obey(intent.command);
+      case 'cannot':
+        return this.say({
+          code: parsed.code,
+          tone: 'refused',
+          word: 'Not done',
+          title: intent.title,
+          detail: intent.detail,
+          key: null,
+        });
+      case 'look':
+        return this.look(parsed.code);
+      case 'choose-job':
+      case 'choose-place':
+        return this.chooseTarget(intent.kind, parsed.code);
+      case 'act':
+        return this.act(intent.act, parsed.code, intent.onto);
+    }
+  }
+
+  private obey(command: CommandCard): void {
+    if (command === 'choice 1' || command === 'choice 2' || command === 'choice 3') {
+      this.makeChoice(Number(command.at(-1)) as 1 | 2 | 3);
+    } else if (command === 'take back') {
+      void this.takeBackLast();
+    } else {
+      this.choose(command);
+    }
+  }
+
+  readonly makeChoice = (choice: 1 | 2 | 3): void => {
+    const taken = [...this.choosers].reverse().some((chooser) => chooser(choice));
+    if (!taken)
+      this.say({
+        code: null,
+        tone: 'refused',
+        word: 'Nothing',
+        title: `There is no choice ${choice} now`,
+        detail: 'Open the bench to see what waits for a decision.',
+        key: null,
+      });
+  };
+
+  private async look(code: string): Promise<void> {
+    const { answer, fromMemory } = await resolve(code);
+    this.say(lookAnswer(answer, fromMemory));
+    const path = pathOf(answer);
+    if (path !== null) this.go(path);
+  }
+
+  private async chooseTarget(kind: 'choose-job' | 'choose-place', code: string): Promise<void> {
+    const { answer } = await resolve(code);
+    if (answer.voided) return this.say(lookAnswer(answer, false));
+    const now = Date.now();
+    const target = targetOf(answer);
+    const modes = kind === 'choose-job' ? chooseJob(this.state.modes, target, now) : choosePlace(this.state.modes, target, now);
+    this.set({ modes });
+    this.say({
+      code,
+      tone: 'done',
+      word: kind === 'choose-job' ? 'This job' : 'This place',
+      title: answer.name,
+      detail: answer.detail,
+      key: null,
+    });
+  }
+
+  private async act(act: ScanAct, code: string, onto: Target, quantity?: string): Promise<void> {
+    const command = await queue.add(scanCommand(act, code, onto, quantity));
+    this.correctable = { key: command.key, act, code, onto, at: Date.now() };
+    this.say({
+      code,
+      tone: 'under way',
+      word: 'Kept',
+      title: command.words,
+      detail: 'Kept on this device; waiting for the server.',
+      key: command.key,
+    });
+  }
+
+  /** A command that the server has decided; it speaks only if nothing newer does. */
+  readonly settled = (command: QueuedCommand): void => {
+    if (this.state.answer?.key !== command.key) return;
+    const outcome = outcomeOf(command);
+    const refused = command.state.kind === 'needs-you';
+    this.set({
+      answer: {
+        ...this.state.answer,
+        tone: refused ? 'refused' : 'done',
+        word: outcome.word,
+        title: outcome.title,
+        detail: outcome.detail,
+      },
+    });
+  };
+
+  // ------------------------------------------------------------------ digits after a scan
+
+  /** A lone key outside every field: a digit corrects the last quantity, or chooses where something waits for a choice. */
+  readonly loneKey = (key: string): void => {
+    if (/^[1-3]$/.test(key) && this.state.answer?.tone === 'refused' && this.state.keyedQuantity === '') {
+      if ([...this.choosers].reverse().some((chooser) => chooser(Number(key) as 1 | 2 | 3))) return;
+    }
+    if (key === 'Escape') this.setQuantity('');
+    if (key === 'Backspace') this.setQuantity(this.state.keyedQuantity.slice(0, -1));
+    if (/^[0-9.]$/.test(key) && this.canCorrect()) this.setQuantity(this.state.keyedQuantity + key);
+  };
+
+  readonly enter = (): boolean => {
+    if (this.state.keyedQuantity === '') return false;
+    this.takeQuantity();
+    return true;
+  };
+
+  private canCorrect(): boolean {
+    const refused = this.state.answer?.tone === 'refused';
+    return this.correctable !== null && !refused && Date.now() - this.correctable.at < correctionMilliseconds;
+  }
+
+  private setQuantity(keyed: string): void {
+    if (this.quantityTimer !== null) clearTimeout(this.quantityTimer);
+    this.set({ keyedQuantity: keyed });
+    this.quantityTimer = keyed === '' ? null : setTimeout(() => this.takeQuantity(), quantityPauseMilliseconds);
+  }
+
+  private takeQuantity(): void {
+    const keyed = this.state.keyedQuantity;
+    if (keyed === '') return;
+    this.setQuantity('');
+    const last = this.correctable;
+    if (last === null || !this.canCorrect()) {
+      this.say({
+        code: null,
+        tone: 'refused',
+        word: 'Not done',
+        title: `${keyed} belongs to no scan`,
+        detail: 'Scan the thing first, then key how many. Nothing was changed.',
+        key: null,
+      });
+      return;
+    }
+    this.line = this.line.then(() => this.correct(last, keyed)).catch((thrown: unknown) => this.fault(last.code, thrown));
+  }
+
+  private async correct(last: Correctable, quantity: string): Promise<void> {
+    if (!(await queue.withdraw(last.key))) {
+      const settled = await decidedSoon(last.key);
+      if (settled === null) return this.sayUnanswered(last.code);
+      const outcome = outcomeOf(settled);
+      if (outcome.actId === null) return;
+      if (outcome.quantity === quantity) return this.settled(settled);
+      await queue.add(takeBackCommand(outcome.actId, sayCode(last.code), `quantity corrected to ${quantity}`));
+    }
+    await this.act(last.act, last.code, last.onto, quantity);
+  }
+
+  // ------------------------------------------------------------------ taking back
+
+  /** Takes back the last act of this device that still stands. */
+  readonly takeBackLast = async (): Promise<void> => {
+    const last = this.correctable;
+    if (last === null) {
+      this.say({
+        code: null,
+        tone: 'refused',
+        word: 'Nothing',
+        title: 'Nothing to take back on this device',
+        detail: 'Older acts are taken back from the list of the job.',
+        key: null,
+      });
+      return;
+    }
+    this.correctable = null;
+    if (await queue.withdraw(last.key)) {
+      this.say({
+        code: last.code,
+        tone: 'done',
+        word: 'Taken back',
+        title: sayCode(last.code),
+        detail: 'It had not left this device.',
+        key: null,
+      });
+      return;
+    }
+    const settled = await decidedSoon(last.key);
+    if (settled === null) {
+      this.correctable = last;
+      return this.sayUnanswered(last.code);
+    }
+    const outcome = outcomeOf(settled);
+    if (outcome.actId === null) {
+      this.say({
+        code: last.code,
+        tone: 'plain',
+        word: 'Nothing',
+        title: 'That scan was refused',
+        detail: 'So there is nothing to take back.',
+        key: null,
+      });
+      return;
+    }
+    await this.takeBack(outcome.actId, last.code, outcome.title);
+  };
+
+  private sayUnanswered(code: string): void {
+    this.say({
+      code,
+      tone: 'refused',
+      word: 'Not yet',
+      title: 'The server has not answered that scan',
+      detail: 'It may have been done. Say it again when the network is back; the scan itself is kept.',
+      key: null,
+    });
+  }
+
+  readonly takeBack = async (actId: string, code: string, title: string): Promise<void> => {
+    const command = await queue.add(takeBackCommand(actId, sayCode(code), 'scanned by mistake'));
+    this.say({
+      code,
+      tone: 'under way',
+      word: 'Taking back',
+      title,
+      detail: 'Kept on this device; waiting for the server.',
+      key: command.key,
+    });
+  };
+
+  /** A decision about a refused scan goes out as a scan of its own and speaks in the strip like one. */
+  readonly follows = (command: QueuedCommand): void => {
+    const act = actOf(command);
+    const code = codeOf(command);
+    const onto = act === 'put away' ? this.state.modes.place : this.state.modes.job;
+    if (act !== null && code !== null && onto !== null) this.correctable = { key: command.key, act, code, onto, at: Date.now() };
+    this.say({
+      code,
+      tone: 'under way',
+      word: 'Kept',
+      title: command.words,
+      detail: 'Waiting for the server.',
+      key: command.key,
+    });
+  };
+
+  private fault(code: string, thrown: unknown): void {
+    const problem = asProblem(thrown);
+    const away = problem.code === 'no-answer';
+    this.say({
+      code,
+      tone: 'refused',
+      word: away ? 'Cannot look' : 'Not found',
+      title: away ? 'No network, and this device has not seen it before' : problem.title,
+      detail: away ? 'Scans that move stock onto a known job or place go on and are kept.' : problem.detail,
+      key: null,
+    });
+  }
+}
+
+/** The command when the server has decided it within a few seconds; those behind it are not held up for longer. */
+async function decidedSoon(key: string): Promise<QueuedCommand | null> {
+  const later = new Promise<null>((resolve) => setTimeout(() => resolve(null), decisionMilliseconds));
+  return Promise.race([queue.settled(key), later]);
+}
+
+function lookAnswer(answer: ScanAnswer, fromMemory: boolean): Omit<Answer, 'turn' | 'at'> {
+  const facts = [
+    answer.detail,
+    answer.quantity === '' ? '' : `${answer.quantity} held, ${answer.free} free`,
+    answer.where,
+    answer.warning ?? '',
+  ];
+  const detail = facts.filter((fact) => fact !== '').join('; ');
+  const memory = fromMemory ? ' No network: as last seen on this device.' : '';
+  if (answer.voided)
+    return {
+      code: answer.code,
+      tone: 'refused',
+      word: 'Void label',
+      title: answer.name,
+      detail: answer.warning ?? detail,
+      key: null,
+    };
+  return { code: answer.code, tone: 'plain', word: answer.kind, title: answer.name, detail: `${detail}${memory}`, key: null };
+}
+
+function recallModes(): ModeState {
+  try {
+    const kept = sessionStorage.getItem(shelf);
+    return kept === null ? lookingOnly : afterIdling(JSON.parse(kept) as ModeState, Date.now());
+  } catch {
+    return lookingOnly;
+  }
+}
+
+function keepModes(modes: ModeState): void {
+  try {
+    sessionStorage.setItem(shelf, JSON.stringify(modes));
+  } catch {
+    // the mode then lasts as long as the page
+  }
+}

@@ -1,0 +1,111 @@
+import { useState } from 'react';
+import { useNetwork, useQueue } from '../api/use-queue.js';
+import { modeRules, ruleOf } from '../scan/modes.js';
+import type { Answer } from '../scan/scan-desk.js';
+import { useScanning } from '../scan/scanning.js';
+import { Button } from '../ui/Button.js';
+import { Code } from '../ui/Code.js';
+import { classNames } from '../ui/class-names.js';
+import { Go } from '../ui/Go.js';
+import { Kbd } from '../ui/Kbd.js';
+import { Plate } from '../ui/Plate.js';
+import { sayInstant } from '../ui/say-when.js';
+import { ScanField } from './ScanField.js';
+import styles from './ScanStrip.module.css';
+
+/** On every screen: what a scan does, the field, what the last scan came to, what waits for the network. */
+export function ScanStrip() {
+  const { modes, answer, keyedQuantity, desk } = useScanning();
+  const [choosing, setChoosing] = useState(false);
+  const rule = ruleOf(modes.mode);
+  const onto = modes.mode === 'put away' ? modes.place : modes.mode === 'look' ? null : modes.job;
+
+  return (
+    <section className={styles.scan} aria-label="Scan">
+      <button
+        type="button"
+        className={styles.plate}
+        aria-expanded={choosing}
+        aria-controls="scan-modes"
+        onClick={() => setChoosing(!choosing)}
+      >
+        <Plate mode={rule.mode} moves={rule.moves} />
+        <span className="hidden">. Change the mode</span>
+      </button>
+      <ScanField onKeyed={desk.key} />
+      <div className={styles.answer} role="status">
+        {keyedQuantity !== '' && (
+          <p>
+            <b>{keyedQuantity}</b> pieces instead? <span className="quiet">Enter takes it, Esc does not.</span>
+          </p>
+        )}
+        {keyedQuantity === '' && (answer === null ? <p>{rule.words}</p> : <AnswerWords answer={answer} />)}
+        {onto !== null && (
+          <p className="small quiet">
+            onto <Code code={onto.code} /> {onto.name}
+          </p>
+        )}
+      </div>
+      <NetworkWords />
+      {choosing && (
+        <fieldset id="scan-modes" className={styles.modes}>
+          <legend className="hidden">What a scan does</legend>
+          {modeRules.map((each) => (
+            <Button
+              key={each.mode}
+              look={each.mode === modes.mode ? 'main' : 'usual'}
+              onPress={() => {
+                desk.choose(each.mode);
+                setChoosing(false);
+              }}
+            >
+              <span className={styles.modeName}>{each.mode}</span> <Kbd>{each.key}</Kbd>
+            </Button>
+          ))}
+        </fieldset>
+      )}
+    </section>
+  );
+}
+
+/** What a scan came to, in a sentence. */
+export function AnswerWords({ answer }: { readonly answer: Answer }) {
+  return (
+    <p className={classNames(answer.tone === 'refused' && styles.refused)}>
+      <b className={styles.word}>{answer.word}</b> {answer.code !== null && <Code code={answer.code} size="row" />} {answer.title}
+      {answer.detail !== '' && <span className={classNames('small', styles.detail)}> {answer.detail}</span>}
+    </p>
+  );
+}
+
+/** Whether the server answers, how many commands wait, and how many need a person. */
+export function NetworkWords() {
+  const network = useNetwork();
+  const { waiting, needsYou, kept } = useQueue();
+  const since = sayInstant(new Date(network.since).toISOString(), new Date());
+  return (
+    <div className={styles.waits}>
+      <p role="status">
+        <b>{network.up ? 'Network up' : 'No network'}</b>
+        {network.up ? '' : ` since ${since}`}
+        {waiting.length === 0 ? (
+          <span className="quiet">, nothing waits</span>
+        ) : (
+          <b>, {countOf(waiting.length, 'waits', 'wait')}</b>
+        )}
+      </p>
+      {needsYou.length > 0 && (
+        <p>
+          <Go href="/bench" className={styles.needs}>
+            {countOf(needsYou.length, 'needs you', 'need you')}
+          </Go>
+        </p>
+      )}
+      {!kept && <p className="small">This browser keeps nothing: do not close the page while something waits.</p>}
+    </div>
+  );
+}
+
+function countOf(count: number, one: string, many: string): string {
+  return `${count} ${count === 1 ? one : many}`;
+}
