@@ -4,6 +4,9 @@ import { polymers, rubberKind, storagePeriods } from '@corewright/standards/rubb
 import { type StoredPart, storageState } from '@corewright/standards/storage-life';
 import fc from 'fast-check';
 
+// the same runs each time; a failure prints its seed and path
+fc.configureGlobal({ seed: 20261125 });
+
 /**
  * polymer, group, first period and extension in years by ISO 2230; years by SAE ARP5316. Both as suppliers restate them:
  * globaloring.com, prepol.com, daemar.com. The standards themselves were not at hand.

@@ -10,6 +10,9 @@ import {
 } from './earliest-date.js';
 import { makeWorkingCalendar, nextWorkingDay, startOfWork, workingMinutesBetween } from './working-calendar.js';
 
+// the same runs each time; a failure prints its seed and path
+fc.configureGlobal({ seed: 20261125 });
+
 const made = makeWorkingCalendar({
   weekMinutes: [480, 480, 480, 480, 420, 0, 0],
   exceptions: [{ date: '2026-12-25', reason: 'Christmas Day' }],
@@ -157,6 +160,28 @@ describe('the earliest date of a job', () => {
       },
     ]);
     expect(answer.conditions).toMatchObject([{ kind: 'not-yet-looked-at', lineNo: 37 }]);
+  });
+
+  it('names the earliest day among several parts to find', () => {
+    const answer = answerTo({ lines: [line(12, '70', [lacking], true), line(14, '30', [lacking], true)] });
+    expect(answer.toFind.map(({ lineNo, neededBy }) => [lineNo, neededBy])).toEqual([
+      [12, '2026-11-30'],
+      [14, '2026-11-25'],
+    ]);
+    expect(answer).toMatchObject({ kind: 'none', ifFoundBy: '2026-11-25' });
+  });
+
+  it('names the receipts of a day on which the operation itself may begin too', () => {
+    const waiting = operations.map((each) => (each.id === '50' ? { ...each, notBefore: '2026-12-07' } : each));
+    const lines = [
+      line(18, '50', [order('2026-12-07', true, 'receipt 1')]),
+      line(20, '50', [order('2026-12-07', true, 'receipt 2'), order('2026-12-02')]),
+    ];
+    const [wait] = answerTo({ operations: waiting, lines }).chain;
+    expect(wait?.kind === 'waits-for-receipt' && wait.receipts.map(({ receiptId }) => receiptId)).toEqual([
+      'receipt 1',
+      'receipt 2',
+    ]);
   });
 
   it('passes on why a network is refused', () => {

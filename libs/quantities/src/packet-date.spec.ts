@@ -2,6 +2,9 @@ import fc from 'fast-check';
 import { describePacketDate, readPacketDate } from './packet-date.js';
 import { addDays } from './plain-date.js';
 
+// the same runs each time; a failure prints its seed and path
+fc.configureGlobal({ seed: 20261125 });
+
 const today = '2026-11-24';
 const metal = { material: 'other', today } as const;
 const rubber = { material: 'rubber', today } as const;
