@@ -7,6 +7,7 @@ import { jest } from '@jest/globals';
 import pg from 'pg';
 import { type EmbeddedPostgres, startEmbeddedPostgres } from '../../apps/api/src/platform/database/embedded-postgres';
 import { explainFailure } from '../../apps/api/src/platform/database/postgres-failure';
+import { findRunningPostgres } from '../../apps/api/src/platform/database/running-postgres';
 
 // Killing a process proves that the work outlives a process; it proves nothing about a power cut.
 
@@ -140,6 +141,15 @@ describe('the life of the embedded Postgres', () => {
     await expect(start(folder)).rejects.toThrow(/Another Corewright \(process \d+\) is already working on .*Stop it first/);
     expect(await ask(server.servingUrl, 'SELECT 1 AS one')).toEqual([{ one: 1 }]);
     await stop(server);
+  });
+
+  it('can be read by somebody else beside its owner', async () => {
+    const folder = newFolder();
+    expect(await findRunningPostgres(folder)).toBeNull();
+    const server = await start(folder);
+    expect(await findRunningPostgres(folder)).toEqual({ ownerUrl: server.ownerUrl, servingUrl: server.servingUrl });
+    await stop(server);
+    expect(await findRunningPostgres(folder)).toBeNull();
   });
 
   it('has one owner when two start in a new folder at the same moment', async () => {
