@@ -35,7 +35,8 @@ export const JobScanDone = z.object({
   act: z.enum(['picked', 'fitted', 're-used']),
   thing: Coded,
   quantity: Quantity,
-  line: LineProgress,
+  /** null for a whole unit laid by for the job */
+  line: LineProgress.nullable(),
   found: z.boolean(),
   at: Instant,
 });
@@ -66,6 +67,7 @@ export const RefusalChoice = z.object({
   detail: z.string(),
 });
 export const ScanRefusal = z.object({
+  jobId: Id,
   thing: Coded.nullable(),
   choices: z.array(RefusalChoice),
   lines: z.array(z.object({ id: Id, lineNo: z.number().int(), name: z.string(), stillToCome: Quantity })),

@@ -91,3 +91,4 @@ export const SearchQuery = z.strictObject({
   limit: z.coerce.number().int().min(1).max(100).default(20),
   cursor: z.string().max(200).optional(),
 });
+export const UnitTypeQuery = z.strictObject({ q: z.string().trim().max(100).default('') });

@@ -85,7 +85,6 @@ const ground = `
     command_key uuid PRIMARY KEY REFERENCES commands,
     status smallint NOT NULL,
     body jsonb NOT NULL,
-    etag text,
     recorded_at timestamptz NOT NULL DEFAULT clock_timestamp()
   );
 

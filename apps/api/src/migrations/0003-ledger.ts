@@ -45,6 +45,10 @@ const tables = `
     counts boolean NOT NULL GENERATED ALWAYS AS (kind IN ('place', 'tray')) STORED,
     UNIQUE (id, boundary)
   );
+  -- known to the code by these ids: the count difference and the scrap
+  INSERT INTO holders (id, kind) VALUES
+    ('00000000-0000-7000-8000-00000000c0d1', 'count-difference'),
+    ('00000000-0000-7000-8000-0000000005c4', 'scrap');
 
   CREATE TABLE places (
     holder_id uuid PRIMARY KEY REFERENCES holders,

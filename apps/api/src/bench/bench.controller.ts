@@ -1,0 +1,60 @@
+import { Body, Controller, Get, HttpCode, Param, Post } from '@nestjs/common';
+import { IdParam } from '@corewright/contracts/base';
+import { ActList, JobScan, JobScanDone, TakeBack, TakenBack, TakenOut, TakeOut } from '@corewright/contracts/bench';
+import type * as z from 'zod';
+import { Allow, everyone, hands } from '../platform/access/signed-in.js';
+import { type Command, Issued } from '../platform/commands/command.js';
+import { UnitOfWork } from '../platform/commands/unit-of-work.js';
+import { Database } from '../platform/database/database.js';
+import { Answers } from '../platform/http/answers.js';
+import { lastActsAt } from './acts.queries.js';
+import { JobScanHandler } from './job-scan.handler.js';
+import { takeBack, takeOut } from './take-back.js';
+
+@Controller()
+export class BenchController {
+  constructor(
+    private readonly unitOfWork: UnitOfWork,
+    private readonly database: Database,
+    private readonly scans: JobScanHandler,
+  ) {}
+
+  @Post('picks')
+  @HttpCode(200)
+  @Allow(hands)
+  @Answers(JobScanDone)
+  pick(@Issued() command: Command, @Body({ schema: JobScan }) body: z.infer<typeof JobScan>): Promise<z.infer<typeof JobScanDone>> {
+    return this.unitOfWork.run(command, (transaction) => this.scans.handle(transaction, 'pick', body));
+  }
+
+  @Post('fits')
+  @HttpCode(200)
+  @Allow(hands)
+  @Answers(JobScanDone)
+  fit(@Issued() command: Command, @Body({ schema: JobScan }) body: z.infer<typeof JobScan>): Promise<z.infer<typeof JobScanDone>> {
+    return this.unitOfWork.run(command, (transaction) => this.scans.handle(transaction, 'fit', body));
+  }
+
+  @Get('jobs/:id/acts')
+  @Allow(everyone)
+  @Answers(ActList)
+  async acts(@Param({ schema: IdParam }) param: { id: string }): Promise<z.infer<typeof ActList>> {
+    return { acts: await lastActsAt(this.database, param.id) };
+  }
+
+  @Post('acts/:id/take-back')
+  @HttpCode(200)
+  @Allow(hands)
+  @Answers(TakenBack)
+  takeBack(@Issued() command: Command, @Param({ schema: IdParam }) param: { id: string }, @Body({ schema: TakeBack }) body: z.infer<typeof TakeBack>): Promise<z.infer<typeof TakenBack>> {
+    return this.unitOfWork.run(command, (transaction) => takeBack(transaction, param.id, body));
+  }
+
+  @Post('fittings/:id/removal')
+  @HttpCode(200)
+  @Allow(hands)
+  @Answers(TakenOut)
+  takeOut(@Issued() command: Command, @Param({ schema: IdParam }) param: { id: string }, @Body({ schema: TakeOut }) body: z.infer<typeof TakeOut>): Promise<z.infer<typeof TakenOut>> {
+    return this.unitOfWork.run(command, (transaction) => takeOut(transaction, param.id, body));
+  }
+}

@@ -1,0 +1,163 @@
+import type { TakenBack, TakenOut, TakeBack, TakeOut } from '@corewright/contracts/bench';
+import { compareDecimals, decimalFrom, formatDecimal, lesserDecimal, subtractDecimals, sumDecimals, zero } from '@corewright/quantities/decimal';
+import { checkQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
+import type * as z from 'zod';
+import type { Transaction } from '../platform/commands/unit-of-work.js';
+import { newId } from '../platform/new-id.js';
+import { badInput, done, invariant, notFound, refused, type Result } from '../platform/refusal.js';
+import { giveCode } from '../scanning/code-register.js';
+import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, move, whereIs } from '../stores/ledger.js';
+
+interface ActRow extends Record<string, unknown> {
+  id: string;
+  thingId: string;
+  code: string;
+  name: string;
+  quantity: string;
+  from: string;
+  to: string;
+  reason: string;
+  fittingId: string | null;
+  lineId: string | null;
+  jobId: string | null;
+  reversedBy: string | null;
+  ended: boolean;
+  fromKind: string;
+}
+
+const readAct = `
+  SELECT movements.id, movements.thing_id AS "thingId", movements.quantity, from_holder_id AS "from", to_holder_id AS "to", reason,
+         (SELECT min(code) FROM codes WHERE subject_id = movements.thing_id) AS code,
+         coalesce(parts.name, nullif(lots.words, ''), components.name, 'the thing') AS name,
+         fittings.id AS "fittingId", fittings.job_line_id AS "lineId", coalesce(job_lines.job_id, tray_job.id) AS "jobId",
+         (SELECT id FROM movements AS undone WHERE undone.reverses_id = movements.id) AS "reversedBy",
+         EXISTS (SELECT 1 FROM fitting_endings WHERE fitting_id = fittings.id) AS ended, holders.kind AS "fromKind"
+    FROM movements
+    JOIN holders ON holders.id = from_holder_id
+    LEFT JOIN lots ON lots.thing_id = movements.thing_id
+    LEFT JOIN components ON components.thing_id = movements.thing_id
+    LEFT JOIN parts ON parts.id = coalesce(lots.part_id, components.part_id)
+    LEFT JOIN fittings ON fittings.movement_id = movements.id
+    LEFT JOIN job_lines ON job_lines.id = fittings.job_line_id
+    LEFT JOIN jobs AS tray_job ON tray_job.tray_id = to_holder_id
+   WHERE movements.id = $1`;
+const lockJob = 'SELECT state FROM jobs WHERE id = $1 FOR NO KEY UPDATE';
+const insertEnding = `
+  INSERT INTO fitting_endings (id, command_key, fitting_id, kind, quantity, movement_id, new_lot_id, why, person_id)
+  VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`;
+
+/** A mis-scan is reversed: a second movement names the first. What came out of a tray goes back into it, promised as before. */
+export async function takeBack(transaction: Transaction, actId: string, input: z.infer<typeof TakeBack>): Promise<Result<z.infer<typeof TakenBack>>> {
+  const first = await transaction.row<ActRow>(readAct, [actId]);
+  if (!first) return refused(notFound('This act'));
+  if (first.jobId) await transaction.row(lockJob, [first.jobId]);
+  await lockOf(transaction, first.thingId);
+  const act = await transaction.row<ActRow>(readAct, [actId]);
+  invariant(act, 'an act that was there stays');
+  const barred = whyNotTakenBack(act);
+  if (barred) return refused({ status: 409, code: 'cannot-be-taken-back', title: 'Not to be taken back', detail: barred });
+  if (act.reason === 'picked' && act.jobId) await releasePick(transaction, act);
+  const movementId = await move(transaction, { thingId: act.thingId, quantity: act.quantity, fromHolderId: act.to, toHolderId: act.from, reason: 'taken back', occurredAt: input.occurredAt, reversesId: act.id });
+  if (act.fittingId) {
+    const { key, person } = transaction.command;
+    await transaction.rows(insertEnding, [newId(), key, act.fittingId, 'taken back', act.quantity, movementId, null, input.why, person.id]);
+    if (act.fromKind === 'tray' && act.jobId) await claimMore(transaction, act.thingId, act.jobId, act.lineId, act.quantity);
+  }
+  if (act.jobId) transaction.news(`job:${act.jobId}`, 'jobs', 'today');
+  const quantity = formatDecimal(decimalFrom(act.quantity));
+  return done({ actId: movementId, act: 'taken back', thing: { id: act.thingId, code: act.code, name: act.name }, quantity, words: `${act.name}: ${quantity} back where it was.` });
+}
+
+function whyNotTakenBack(act: ActRow): string | null {
+  if (act.reversedBy !== null) return 'This was taken back already. Nothing was changed.';
+  if (act.ended) return 'This part was taken out again since. Nothing was changed.';
+  if (!['picked', 'fitted', 'put away'].includes(act.reason)) return 'Only a pick, a fit or a putting away can be taken back. Put right anything else in Stores.';
+  return null;
+}
+
+async function releasePick(transaction: Transaction, act: ActRow): Promise<void> {
+  let left = decimalFrom(act.quantity);
+  const claims = (await claimsOn(transaction, act.thingId)).filter((claim) => claim.claimantId === act.jobId);
+  for (const claim of claims.toReversed()) {
+    const part = lesserDecimal(left, decimalFrom(claim.quantity));
+    if (part > zero) await claimLess(transaction, claim.id, formatDecimal(part));
+    left = subtractDecimals(left, part);
+  }
+}
+
+interface FittingRow extends Record<string, unknown> {
+  id: string;
+  thingId: string;
+  kind: string;
+  code: string;
+  quantity: string;
+  left: string;
+  unitId: string;
+  jobId: string;
+  name: string;
+  unitOfMeasure: UnitOfMeasure;
+}
+
+const readFitting = `
+  SELECT fittings.id, fittings.thing_id AS "thingId", things.kind, fittings.quantity, jobs.unit_id AS "unitId", jobs.id AS "jobId",
+         (SELECT min(code) FROM codes WHERE subject_id = things.id) AS code,
+         fittings.quantity - coalesce((SELECT sum(quantity) FROM fitting_endings WHERE fitting_id = fittings.id), 0) AS left,
+         coalesce(parts.name, components.name, nullif(lots.words, ''), 'part') AS name, coalesce(parts.unit_of_measure, 'each') AS "unitOfMeasure"
+    FROM fittings JOIN things ON things.id = fittings.thing_id JOIN job_lines ON job_lines.id = job_line_id JOIN jobs ON jobs.id = job_id
+    LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN components ON components.thing_id = things.id
+    LEFT JOIN parts ON parts.id = coalesce(lots.part_id, components.part_id)
+   WHERE fittings.id = $1`;
+const insertLotFittedOnce = `
+  INSERT INTO lots (thing_id, part_id, words, source, make, maker_id, marks, condition, packet_read, packet_precision, packet_earliest, packet_latest, packet_condition, fitted_once, taken_from_lot_id, note)
+  SELECT $1, part_id, words, CASE source WHEN 'old stock' THEN 'harvested' ELSE source END, make, maker_id, marks, 'unverified', packet_read, packet_precision, packet_earliest, packet_latest, 'none', true, thing_id, $3
+    FROM lots WHERE thing_id = $2`;
+const insertThingLike = "INSERT INTO things (id, kind, owner_id) SELECT $1, 'L', owner_id FROM things WHERE id = $2";
+const isPlace = "SELECT 1 FROM holders WHERE id = $1 AND kind IN ('place', 'tray')";
+
+/**
+ * Takes a fitted part out of the unit again. It is no reversal but a new fact: the part becomes a lot of its own,
+ * fitted once, never new old stock again. A component keeps its own tag and only moves.
+ */
+export async function takeOut(transaction: Transaction, fittingId: string, input: z.infer<typeof TakeOut>): Promise<Result<z.infer<typeof TakenOut>>> {
+  const first = await transaction.row<FittingRow>(readFitting, [fittingId]);
+  if (!first) return refused(notFound('This fitting'));
+  await transaction.row(lockJob, [first.jobId]);
+  await lockOf(transaction, first.thingId);
+  const fitting = await transaction.row<FittingRow>(readFitting, [fittingId]);
+  invariant(fitting, 'a fitting stays');
+  const quantity = checkQuantity(input.quantity, fitting.unitOfMeasure);
+  if (!quantity.ok) return refused(badInput('quantity', quantity.error.sentence));
+  if (compareDecimals(quantity.value, decimalFrom(fitting.left)) > 0)
+    return refused(badInput('quantity', `${formatDecimal(decimalFrom(fitting.left))} of it are in the unit. Key no more than that.`));
+  if (!(await transaction.row(isPlace, [input.placeId]))) return refused(badInput('placeId', 'That place is not in the books. Scan or choose a place.'));
+  const amount = formatDecimal(quantity.value);
+  const out = fitting.kind === 'L' ? await intoNewLot(transaction, fitting, input, amount) : await asItIs(transaction, fitting, input, amount);
+  const { key, person } = transaction.command;
+  await transaction.rows(insertEnding, [newId(), key, fittingId, 'removed', amount, out.movementId, out.newLotId, input.why, person.id]);
+  transaction.news(`job:${fitting.jobId}`, 'jobs', 'today');
+  return done({ actId: out.movementId, act: 'removed', thing: { id: out.thingId, code: out.code, name: fitting.name }, quantity: amount });
+}
+
+interface Out {
+  thingId: string;
+  code: string;
+  movementId: string;
+  newLotId: string | null;
+}
+
+async function intoNewLot(transaction: Transaction, fitting: FittingRow, input: z.infer<typeof TakeOut>, amount: string): Promise<Out> {
+  // The old lot ends here for this quantity, and the new one begins: both through the count difference, in one command.
+  const movementId = await move(transaction, { thingId: fitting.thingId, quantity: amount, fromHolderId: fitting.unitId, toHolderId: countDifferenceId, reason: 'taken out: goes on as another lot' });
+  await transaction.rows(insertThingLike, [input.lotId, fitting.thingId]);
+  await transaction.rows(insertLotFittedOnce, [input.lotId, fitting.thingId, `Fitted once, taken out again: ${input.why}`]);
+  const code = await giveCode(transaction, 'L', input.lotId);
+  await move(transaction, { thingId: input.lotId, quantity: amount, fromHolderId: countDifferenceId, toHolderId: input.placeId, reason: 'taken out after fitting' });
+  return { thingId: input.lotId, code, movementId, newLotId: input.lotId };
+}
+
+async function asItIs(transaction: Transaction, fitting: FittingRow, input: z.infer<typeof TakeOut>, amount: string): Promise<Out> {
+  const inUnit = sumDecimals((await whereIs(transaction, fitting.thingId)).filter((balance) => balance.holderId === fitting.unitId).map((balance) => decimalFrom(balance.quantity)));
+  invariant(inUnit > zero, 'a fitted component is in the unit');
+  const movementId = await move(transaction, { thingId: fitting.thingId, quantity: amount, fromHolderId: fitting.unitId, toHolderId: input.placeId, reason: 'taken out after fitting' });
+  return { thingId: fitting.thingId, code: fitting.code, movementId, newLotId: null };
+}

@@ -1,0 +1,128 @@
+import type { AddJobLine, EditJob, EditOperation, Operation, RecordFinding } from '@corewright/contracts/jobs';
+import { addDecimals, compareDecimals, decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
+import { checkQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
+import type * as z from 'zod';
+import type { Transaction } from '../platform/commands/unit-of-work.js';
+import { newId } from '../platform/new-id.js';
+import { badInput, changedMeanwhile, done, notFound, refused, type Result } from '../platform/refusal.js';
+import { inTheUnit, jobBrief } from './job.queries.js';
+
+const lockJob = 'SELECT version, state FROM jobs WHERE id = $1 FOR UPDATE';
+const updateJob = `
+  UPDATE jobs SET title = $2, wanted = $3, build_standard = $4, priority = $5, state = $6, version = version + 1
+   WHERE id = $1 RETURNING version`;
+
+/** Changes what a job card says of itself. The release of a job is a later matter than its paper: lines must be closed first. */
+export async function editJob(transaction: Transaction, jobId: string, input: z.infer<typeof EditJob>): Promise<Result<{ id: string; version: number }>> {
+  const job = await transaction.row<{ version: number; state: string }>(lockJob, [jobId]);
+  if (!job) return refused(notFound('This job'));
+  const seen = needVersion(transaction);
+  if (!seen.ok) return seen;
+  if (seen.value !== job.version) return refused(changedMeanwhile(await jobBrief(transaction, jobId)));
+  if (input.state === 'released' && job.state !== 'released') {
+    const open = await unfinishedLines(transaction, jobId);
+    if (open.length > 0)
+      return refused({ status: 409, code: 'lines-open', title: 'Not to be released yet', detail: `${open.length} lines are neither fitted, re-used nor waived: ${open.slice(0, 6).join(', ')}${open.length > 6 ? ' …' : ''}. Fit them, or waive each with a reason.`, values: { lines: open } });
+  }
+  const row = await transaction.row<{ version: number }>(updateJob, [jobId, input.title, input.wanted, input.buildStandard, input.priority, input.state]);
+  toldOf(transaction, jobId);
+  return done({ id: jobId, version: row!.version });
+}
+
+const lineStates = `
+  SELECT line_no AS "lineNo" FROM job_lines
+   WHERE job_id = $1 AND waived_reason IS NULL AND quantity > ${inTheUnit('job_lines.id')} ORDER BY line_no`;
+
+async function unfinishedLines(transaction: Transaction, jobId: string): Promise<number[]> {
+  const rows = await transaction.rows<{ lineNo: number }>(lineStates, [jobId]);
+  return rows.map((row) => row.lineNo);
+}
+
+const partUnit = 'SELECT unit_of_measure AS unit FROM parts WHERE id = $1';
+const nextLineNo = 'SELECT coalesce(max(line_no), 0) + 1 AS next FROM job_lines WHERE job_id = $1';
+const insertLine = `
+  INSERT INTO job_lines (id, job_id, line_no, part_id, quantity, operation_id, critical, further)
+  SELECT $1, $2, $3, $4, $5, id, $7, true FROM job_operations WHERE id = $6 AND job_id = $2 RETURNING id`;
+
+export interface LineWritten {
+  id: string;
+  lineNo: number;
+}
+
+/** A line beyond the type's parts list. */
+export async function addJobLine(transaction: Transaction, jobId: string, input: z.infer<typeof AddJobLine>): Promise<Result<LineWritten>> {
+  const job = await transaction.row<{ version: number }>(lockJob, [jobId]);
+  if (!job) return refused(notFound('This job'));
+  const part = await transaction.row<{ unit: UnitOfMeasure }>(partUnit, [input.partId]);
+  if (!part) return refused(notFound('This part'));
+  const quantity = checkQuantity(input.quantity, part.unit);
+  if (!quantity.ok) return refused(badInput('quantity', quantity.error.sentence));
+  const next = await transaction.row<{ next: number }>(nextLineNo, [jobId]);
+  const row = await transaction.row(insertLine, [input.id, jobId, next!.next, input.partId, formatDecimal(quantity.value), input.operationId, input.critical]);
+  if (!row) return refused(badInput('operationId', 'That operation is not one of this job. Choose one of its operations.'));
+  toldOf(transaction, jobId);
+  return done({ id: input.id, lineNo: next!.next });
+}
+
+const waive = 'UPDATE job_lines SET waived_reason = $3, version = version + 1 WHERE id = $2 AND job_id = $1 RETURNING id, line_no AS "lineNo"';
+
+/** The job does without this line: somebody's decision, with a reason that stays. */
+export async function waiveJobLine(transaction: Transaction, jobId: string, lineId: string, reason: string): Promise<Result<LineWritten>> {
+  await transaction.row(lockJob, [jobId]);
+  const row = await transaction.row<LineWritten & Record<string, unknown>>(waive, [jobId, lineId, reason]);
+  if (!row) return refused(notFound('This line'));
+  toldOf(transaction, jobId);
+  return done({ id: row.id, lineNo: row.lineNo });
+}
+
+const operationRow = `
+  SELECT id, number, name, minutes_planned AS "minutesPlanned", minutes_left AS "minutesLeft", after_numbers AS after, version
+    FROM job_operations WHERE id = $2 AND job_id = $1 FOR UPDATE`;
+const updateOperation = 'UPDATE job_operations SET minutes_left = $2, version = version + 1 WHERE id = $1 RETURNING version';
+
+/** So many minutes of an operation are left; none is "done". */
+export async function editOperation(transaction: Transaction, jobId: string, operationId: string, input: z.infer<typeof EditOperation>): Promise<Result<Operation>> {
+  const row = await transaction.row<Operation & Record<string, unknown>>(operationRow, [jobId, operationId]);
+  if (!row) return refused(notFound('This operation'));
+  const seen = needVersion(transaction);
+  if (!seen.ok) return seen;
+  if (seen.value !== row.version) return refused(changedMeanwhile(row));
+  const written = await transaction.row<{ version: number }>(updateOperation, [operationId, input.minutesLeft]);
+  toldOf(transaction, jobId);
+  return done({ ...row, minutesLeft: input.minutesLeft, version: written!.version });
+}
+
+const lineForFinding = `
+  SELECT job_lines.id, line_no AS "lineNo", quantity, reusable, parts.name FROM job_lines JOIN parts ON parts.id = part_id
+   WHERE job_lines.id = $2 AND job_id = $1 FOR UPDATE OF job_lines`;
+const insertFinding = `
+  INSERT INTO findings (id, command_key, job_line_id, quantity_reused, quantity_replaced, words, person_id) VALUES ($1, $2, $3, $4, $5, $6, $7)`;
+
+/** What was seen of this unit's own part. A later finding takes the place of an earlier one; both stay. */
+export async function recordFinding(transaction: Transaction, jobId: string, lineId: string, input: z.infer<typeof RecordFinding>): Promise<Result<LineWritten>> {
+  await transaction.row(lockJob, [jobId]);
+  const line = await transaction.row<{ id: string; lineNo: number; quantity: string; reusable: boolean; name: string }>(lineForFinding, [jobId, lineId]);
+  if (!line) return refused(notFound('This line'));
+  const reused = decimalFrom(input.quantityReused);
+  const seen = addDecimals(reused, decimalFrom(input.quantityReplaced));
+  if (compareDecimals(seen, decimalFrom(line.quantity)) > 0)
+    return refused(badInput('quantityReused', `Line ${line.lineNo} needs ${formatDecimal(decimalFrom(line.quantity))}; ${formatDecimal(seen)} were keyed. Key no more than the line needs.`));
+  if (seen === 0n) return refused(badInput('quantityReused', 'Key how many may be used again and how many not.'));
+  if (reused > 0n && !line.reusable)
+    return refused(badInput('quantityReused', `${line.name} is always replaced: the parts list of this type says so.`));
+  const { command } = transaction;
+  await transaction.rows(insertFinding, [newId(), command.key, lineId, input.quantityReused, input.quantityReplaced, input.words, command.person.id]);
+  toldOf(transaction, jobId);
+  return done({ id: line.id, lineNo: line.lineNo });
+}
+
+function toldOf(transaction: Transaction, jobId: string): void {
+  transaction.news(`job:${jobId}`, 'jobs', 'today');
+}
+
+/** The version that the person saw. An edit without it could overwrite what somebody else just wrote. */
+function needVersion(transaction: Transaction): Result<number> {
+  const { versionSeen } = transaction.command;
+  if (versionSeen !== null) return done(versionSeen);
+  return refused({ status: 428, code: 'if-match-missing', title: 'Which version?', detail: 'An edit needs the header If-Match with the version that was read, so that nobody overwrites another.' });
+}

@@ -1,0 +1,110 @@
+import type { JobBrief } from '@corewright/contracts/jobs';
+import { formatCode, type LabelCode } from '@corewright/codes/label-code';
+import type { ScanAnswer } from '@corewright/contracts/scanning';
+import type { Reader } from '../platform/database/database.js';
+
+/** A job as it is while work goes on; what is done, released or called off is closed. */
+export const closedStates = ['done', 'released', 'called off'];
+
+const briefColumns = `
+  jobs.id, codes.code, jobs.title, jobs.state, jobs.priority, jobs.opened_on AS "openedOn",
+  customer_id AS "customerId", customer.name AS "customerName",
+  jobs.unit_id AS "unitId", unit_code.code AS "unitCode",
+  coalesce(nullif(concat_ws(' ', unit_maker.name, unit_types.model), ''), nullif(units.words, ''), 'not yet identified') AS "unitName",
+  (SELECT given FROM dates_given WHERE job_id = jobs.id ORDER BY recorded_at DESC LIMIT 1) AS "dateGiven",
+  (SELECT count(*)::int FROM job_lines WHERE job_id = jobs.id) AS "lineCount",
+  (SELECT count(*)::int FROM job_lines WHERE job_id = jobs.id AND (waived_reason IS NOT NULL OR quantity <= ${inTheUnit('job_lines.id')})) AS "fittedLineCount"`;
+
+const briefFrom = `
+  FROM jobs
+  JOIN codes ON codes.subject_id = jobs.id AND codes.kind = 'J' AND codes.voided_at IS NULL
+  JOIN codes AS unit_code ON unit_code.subject_id = jobs.unit_id AND unit_code.kind = 'U' AND unit_code.voided_at IS NULL
+  JOIN units ON units.thing_id = jobs.unit_id
+  LEFT JOIN unit_types ON unit_types.id = units.unit_type_id
+  LEFT JOIN makers AS unit_maker ON unit_maker.id = unit_types.maker_id
+  LEFT JOIN parties AS customer ON customer.id = jobs.customer_id`;
+
+/** SQL: how many of a line are fitted and not taken back or out again. */
+export function fittedOf(line: string): string {
+  return `(coalesce((SELECT sum(quantity) FROM fittings WHERE job_line_id = ${line}), 0)
+         - coalesce((SELECT sum(ended.quantity) FROM fitting_endings AS ended JOIN fittings ON fittings.id = ended.fitting_id WHERE job_line_id = ${line}), 0))`;
+}
+
+/** SQL: how many of a line's own parts were found fit to be used again and did not leave the unit. */
+export function reusedOf(line: string): string {
+  return `greatest(coalesce((SELECT quantity_reused FROM findings WHERE job_line_id = ${line} ORDER BY recorded_at DESC, id DESC LIMIT 1), 0)
+         - coalesce((SELECT sum(fittings.quantity) FROM fittings WHERE job_line_id = ${line} AND reused
+                       AND NOT EXISTS (SELECT 1 FROM fitting_endings WHERE fitting_id = fittings.id)), 0), 0)`;
+}
+
+/** SQL: how many of a line are in the unit already: fitted, or left in it to be used again. */
+export function inTheUnit(line: string): string {
+  return `${fittedOf(line)} + ${reusedOf(line)}`;
+}
+
+const byCursor = `SELECT ${briefColumns} ${briefFrom}
+  WHERE ($1::text IS NULL OR jobs.state = $1)
+    AND ($2::boolean IS NULL OR (jobs.state = ANY($3)) = NOT $2)
+    AND ($4::smallint IS NULL OR (jobs.priority, jobs.id) > ($4, $5::uuid))
+  ORDER BY jobs.priority, jobs.id LIMIT $6`;
+const byId = `SELECT ${briefColumns} ${briefFrom} WHERE jobs.id = $1`;
+const byCode = `
+  SELECT codes.code, jobs.id, jobs.title, jobs.state, customer.name AS customer, places.name AS tray,
+         (SELECT count(*)::int FROM job_lines WHERE job_id = jobs.id) AS lines
+    FROM codes JOIN jobs ON jobs.id = codes.subject_id JOIN places ON places.holder_id = jobs.tray_id
+    LEFT JOIN parties AS customer ON customer.id = jobs.customer_id
+   WHERE codes.code = $1 AND voided_at IS NULL`;
+
+interface BriefRow extends Record<string, unknown> {
+  id: string;
+  code: string;
+  title: string;
+  state: JobBrief['state'];
+  priority: number;
+  openedOn: string;
+  customerId: string | null;
+  customerName: string | null;
+  unitId: string;
+  unitCode: string;
+  unitName: string;
+  dateGiven: string | null;
+  lineCount: number;
+  fittedLineCount: number;
+}
+
+export interface JobFilter {
+  state: string | null;
+  open: boolean | null;
+  after: { priority: number; id: string } | null;
+  limit: number;
+}
+
+export async function listJobs(reader: Reader, filter: JobFilter): Promise<JobBrief[]> {
+  const rows = await reader.rows<BriefRow>(byCursor, [filter.state, filter.open, closedStates, filter.after?.priority ?? null, filter.after?.id ?? null, filter.limit]);
+  return rows.map(briefOf);
+}
+
+export async function jobBrief(reader: Reader, id: string): Promise<JobBrief | null> {
+  const row = await reader.row<BriefRow>(byId, [id]);
+  return row && briefOf(row);
+}
+
+/** What a job card opens. */
+export async function openJobCard(reader: Reader, code: LabelCode): Promise<ScanAnswer | null> {
+  const row = await reader.row<{ code: string; id: string; title: string; state: string; customer: string | null; tray: string; lines: number }>(byCode, [code]);
+  if (!row) return null;
+  return {
+    code: row.code, kind: 'job', id: row.id, voided: false, name: row.title,
+    detail: row.customer ? `for ${row.customer}` : 'for stock', where: row.tray, quantity: `${row.lines} lines`, free: row.state, warning: null, command: null,
+  };
+}
+
+function briefOf(row: BriefRow): JobBrief {
+  const { customerId, customerName, unitId, unitCode, unitName, ...rest } = row;
+  return { ...rest, customer: customerId && customerName ? { id: customerId, name: customerName } : null, unit: { id: unitId, code: unitCode, name: unitName } };
+}
+
+/** A code as people read it, for sentences. */
+export function spoken(code: string): string {
+  return formatCode(code as LabelCode);
+}

@@ -1,0 +1,108 @@
+import type { Refusal } from '../refusal.js';
+
+interface Failure {
+  code?: unknown;
+  constraint?: unknown;
+}
+
+function sqlStateOf(error: unknown): string {
+  const code = (error as Failure | null)?.code;
+  return typeof code === 'string' ? code : '';
+}
+
+/** Two transactions met: trying once more is right. */
+export function isPassingConflict(error: unknown): boolean {
+  const state = sqlStateOf(error);
+  return state === '40001' || state === '40P01';
+}
+
+const sentences: Record<string, Pick<Refusal, 'code' | 'title' | 'detail'>> = {
+  claims_within_held: {
+    code: 'claimed-for-another-job',
+    title: 'Promised elsewhere',
+    detail: 'What is left of this is promised to a job. Nothing was changed.',
+  },
+  things_held_check: {
+    code: 'none-left',
+    title: 'None left',
+    detail: 'The books do not hold that many of this. Nothing was changed.',
+  },
+  nothing_below_none: {
+    code: 'none-left',
+    title: 'None left',
+    detail: 'The books do not hold that many of this there. Nothing was changed.',
+  },
+  a_single_thing_is_one: {
+    code: 'none-left',
+    title: 'Only one',
+    detail: 'There is one of this, and it is somewhere else by now. Nothing was changed.',
+  },
+  balances_one_holder_of_a_single_thing: {
+    code: 'none-left',
+    title: 'Only one',
+    detail: 'This is one thing and is in another place by now. Nothing was changed.',
+  },
+};
+
+/** The rule that the database itself held, in words; null where the failure is something else. */
+export function refusalOfConstraint(error: unknown): Refusal | null {
+  const state = sqlStateOf(error);
+  const constraint = String((error as Failure | null)?.constraint ?? '');
+  const known = sentences[constraint];
+  if (known && (state === '23514' || state === '23505')) return { status: 409, ...known };
+  if (state === '23505')
+    return {
+      status: 409,
+      code: 'already-there',
+      title: 'Already there',
+      detail: 'There is one with these particulars already. Nothing was changed; look it up instead.',
+      values: { rule: constraint },
+    };
+  if (state === '23503')
+    return {
+      status: 422,
+      code: 'refers-to-nothing',
+      title: 'Not in the books',
+      detail: 'This refers to something that is not in the books. Nothing was changed.',
+      values: { rule: constraint },
+    };
+  if (state === 'CW003')
+    return {
+      status: 422,
+      code: 'place-in-itself',
+      title: 'A place in itself',
+      detail: 'A place cannot lie inside itself. Choose another place to hold it.',
+    };
+  return null;
+}
+
+/** The database cannot work at all just now: the client keeps what it has and tries again. */
+export function refusalOfTrouble(error: unknown): Refusal | null {
+  const state = sqlStateOf(error);
+  if (state === '53100')
+    return {
+      status: 507,
+      code: 'disk-full',
+      title: 'The disk is full',
+      detail:
+        'The disk of the server is full, so nothing was written. Free some space on it; what you keyed is kept here and can be sent again.',
+    };
+  const gone =
+    state.startsWith('08') ||
+    state.startsWith('57P') ||
+    state.startsWith('53') ||
+    ['ECONNREFUSED', 'ECONNRESET', 'ENOENT', 'EPIPE'].includes(state);
+  const message = error instanceof Error ? error.message : '';
+  if (
+    gone ||
+    /Connection terminated|timeout exceeded when trying to connect|Client has encountered a connection error/.test(message)
+  )
+    return {
+      status: 503,
+      code: 'database-silent',
+      title: 'The books cannot be reached',
+      detail:
+        'The database does not answer. It is not known whether this was written: send it again as it is, and it counts once.',
+    };
+  return null;
+}

@@ -1,0 +1,106 @@
+import { Injectable, type OnModuleDestroy, type OnModuleInit } from '@nestjs/common';
+import pg from 'pg';
+import { type Observable, Subject } from 'rxjs';
+import { Database } from '../database/database.js';
+import { Log } from '../log.js';
+
+const channel = 'corewright_news';
+/** News gathered for so long goes out in one notice. */
+const gatherMilliseconds = 40;
+/** Rows that a server left behind when it died are told by another. */
+const sweepMilliseconds = 5_000;
+const reconnectMilliseconds = 1_000;
+/** A notice holds 8,000 bytes at most; a topic has at most 45. */
+const topicsPerNotice = 150;
+
+const takeNews = `
+  WITH taken AS (SELECT id FROM outbox ORDER BY id LIMIT 500 FOR UPDATE SKIP LOCKED),
+       gone AS (DELETE FROM outbox USING taken WHERE outbox.id = taken.id RETURNING topics)
+  SELECT DISTINCT unnest(topics) AS topic FROM gone`;
+
+/**
+ * Carries news from the outbox to every server process, and from there to the screens. News are hints: one that is lost
+ * costs a screen that is late, never a wrong book.
+ */
+@Injectable()
+export class NewsRelay implements OnModuleInit, OnModuleDestroy {
+  private readonly heard = new Subject<string[]>();
+  private gathering: NodeJS.Timeout | null = null;
+  private sweep: NodeJS.Timeout | null = null;
+  private listener: pg.Client | null = null;
+  private carrying: Promise<void> | null = null;
+  private stopped = false;
+
+  constructor(
+    private readonly database: Database,
+    private readonly log: Log,
+  ) {}
+
+  get news(): Observable<string[]> {
+    return this.heard.asObservable();
+  }
+
+  async onModuleInit(): Promise<void> {
+    await this.listen();
+    this.sweep = setInterval(() => this.poke(), sweepMilliseconds);
+    this.sweep.unref();
+  }
+
+  async onModuleDestroy(): Promise<void> {
+    this.stopped = true;
+    if (this.sweep) clearInterval(this.sweep);
+    if (this.gathering) clearTimeout(this.gathering);
+    await this.carrying;
+    await this.listener?.end().catch(() => undefined);
+    this.heard.complete();
+  }
+
+  /** Something was committed: carry it on soon. */
+  poke(): void {
+    if (this.gathering || this.stopped) return;
+    this.gathering = setTimeout(() => {
+      this.gathering = null;
+      this.carrying = this.carry().catch((error: unknown) => this.log.warn({ error: String(error) }, 'news could not be carried; they will be'));
+    }, gatherMilliseconds);
+    this.gathering.unref();
+  }
+
+  private async carry(): Promise<void> {
+    const client = await this.database.pool.connect();
+    try {
+      await client.query('BEGIN');
+      const topics = (await client.query<{ topic: string }>(takeNews)).rows.map((row) => row.topic);
+      for (let start = 0; start < topics.length; start += topicsPerNotice)
+        await client.query('SELECT pg_notify($1, $2)', [channel, JSON.stringify(topics.slice(start, start + topicsPerNotice))]);
+      await client.query('COMMIT');
+    } catch (error) {
+      await client.query('ROLLBACK').catch(() => undefined);
+      throw error;
+    } finally {
+      client.release();
+    }
+  }
+
+  private async listen(): Promise<void> {
+    const client = new pg.Client({ connectionString: this.database.servingUrl, application_name: 'corewright news' });
+    client.on('notification', (notice) => this.heard.next(JSON.parse(notice.payload ?? '[]') as string[]));
+    client.on('error', () => this.listenAgain(client));
+    client.on('end', () => this.listenAgain(client));
+    await client.connect();
+    await client.query(`LISTEN ${channel}`);
+    this.listener = client;
+  }
+
+  private listenAgain(lost: pg.Client): void {
+    if (this.stopped || (this.listener !== lost && this.listener !== null)) return;
+    this.listener = null;
+    const timer = setTimeout(() => {
+      // While nobody listened, news went by: a screen fetches all again on `everything`.
+      this.listen().then(
+        () => this.heard.next(['everything']),
+        () => this.listenAgain(lost),
+      );
+    }, reconnectMilliseconds);
+    timer.unref();
+  }
+}

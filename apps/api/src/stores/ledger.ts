@@ -1,0 +1,112 @@
+import type { Transaction } from '../platform/commands/unit-of-work.js';
+import type { Reader } from '../platform/database/database.js';
+import { newId } from '../platform/new-id.js';
+
+/** So many of a thing from one holder to another. Quantities are exact decimals as text. */
+export interface Move {
+  thingId: string;
+  quantity: string;
+  fromHolderId: string;
+  toHolderId: string;
+  reason: string;
+  /** when it was scanned; now, where nobody says otherwise */
+  occurredAt?: string | undefined;
+  /** the movement that this one undoes */
+  reversesId?: string | undefined;
+}
+
+/** A thing whose row is locked for this transaction, with its counters as they are now. */
+export interface LockedThing {
+  id: string;
+  kind: 'U' | 'L' | 'C' | 'X';
+  ownerId: string | null;
+  held: string;
+  claimed: string;
+  heldBackReason: string | null;
+  condemned: boolean;
+  missingSince: string | null;
+  version: number;
+}
+
+export interface Balance {
+  holderId: string;
+  kind: 'place' | 'tray' | 'unit' | 'outworker' | 'supplier' | 'customer' | 'scrap' | 'count-difference';
+  counts: boolean;
+  quantity: string;
+  name: string | null;
+}
+
+export interface Claim {
+  id: string;
+  claimantId: string;
+  purposeId: string | null;
+  quantity: string;
+}
+
+/** The boundary through which count differences come and go; its id is the same in every workshop. */
+export const countDifferenceId = '00000000-0000-7000-8000-00000000c0d1';
+/** Where scrapped things go. */
+export const scrapId = '00000000-0000-7000-8000-0000000005c4';
+
+const lockThing = `
+  SELECT id, kind, owner_id AS "ownerId", held, claimed, held_back_reason AS "heldBackReason", condemned,
+         missing_since AS "missingSince", version
+    FROM things WHERE id = $1 FOR UPDATE`;
+const balancesOf = `
+  SELECT holder_id AS "holderId", holders.kind, counts, quantity, places.name
+    FROM balances JOIN holders ON holders.id = holder_id LEFT JOIN places ON places.holder_id = holders.id
+   WHERE thing_id = $1 AND quantity <> 0 ORDER BY quantity DESC, balances.holder_id`;
+const claimsOf = `
+  SELECT id, claimant_id AS "claimantId", purpose_id AS "purposeId", quantity
+    FROM claims WHERE thing_id = $1 AND quantity > 0 ORDER BY made_at, id`;
+const insertMovement = `
+  INSERT INTO movements (id, command_key, thing_id, quantity, from_holder_id, to_holder_id, reason, person_id, occurred_at, reverses_id)
+  VALUES ($1, $2, $3, $4, $5, $6, $7, $8, coalesce($9::timestamptz, now()), $10)`;
+const addToClaim = `
+  INSERT INTO claims (id, thing_id, claimant_id, purpose_id, quantity) VALUES ($1, $2, $3, $4, $5)
+  ON CONFLICT (thing_id, claimant_id, purpose_id) DO UPDATE SET quantity = claims.quantity + EXCLUDED.quantity`;
+const takeFromClaim = 'UPDATE claims SET quantity = quantity - $2 WHERE id = $1';
+const ensureHolder = 'INSERT INTO holders (id, kind) VALUES ($1, $2) ON CONFLICT (id) DO NOTHING';
+
+/** Locks a thing for this transaction. A command that locks several takes them in the order of their ids. */
+export function lockOf(transaction: Transaction, thingId: string): Promise<LockedThing | null> {
+  return transaction.row<LockedThing & Record<string, unknown>>(lockThing, [thingId]);
+}
+
+/** Where a thing is now; after `lockOf` nobody else can change it. */
+export function whereIs(reader: Reader, thingId: string): Promise<Balance[]> {
+  return reader.rows<Balance & Record<string, unknown>>(balancesOf, [thingId]);
+}
+
+export function claimsOn(reader: Reader, thingId: string): Promise<Claim[]> {
+  return reader.rows<Claim & Record<string, unknown>>(claimsOf, [thingId]);
+}
+
+/**
+ * Writes a movement; the database keeps the balances with it and refuses what must not be.
+ * @returns the movement's id
+ */
+export async function move(transaction: Transaction, step: Move): Promise<string> {
+  const id = newId();
+  await transaction.rows(insertMovement, [
+    id, transaction.command.key, step.thingId, step.quantity, step.fromHolderId, step.toHolderId, step.reason,
+    transaction.command.person.id, step.occurredAt ?? transaction.command.madeAt, step.reversesId ?? null,
+  ]);
+  transaction.news(`thing:${step.thingId}`, 'stores');
+  return id;
+}
+
+/** Claims so many more for a claimant and purpose. The database refuses claims above what is held. */
+export async function claimMore(transaction: Transaction, thingId: string, claimantId: string, purposeId: string | null, quantity: string): Promise<void> {
+  await transaction.rows(addToClaim, [newId(), thingId, claimantId, purposeId, quantity]);
+}
+
+export async function claimLess(transaction: Transaction, claimId: string, quantity: string): Promise<void> {
+  await transaction.rows(takeFromClaim, [claimId, quantity]);
+}
+
+/** Makes the holder row of a firm, unit or boundary where it is missing. */
+export async function holderOf(transaction: Transaction, id: string, kind: Balance['kind']): Promise<string> {
+  await transaction.rows(ensureHolder, [id, kind]);
+  return id;
+}

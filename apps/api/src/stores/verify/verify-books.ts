@@ -1,0 +1,62 @@
+import type { Reader } from '../../platform/database/database.js';
+
+/** A difference between what the movements say and what the books keep. */
+export interface Difference {
+  what: 'balance' | 'held' | 'claimed' | 'conservation' | 'holders of a single thing' | 'claims above held';
+  thing: string;
+  holder: string | null;
+  kept: string;
+  rebuilt: string;
+}
+
+/**
+ * Rebuilds every balance and counter from the movements and claims alone and compares. Reads only; one snapshot each.
+ * A thing is named by its code where it has one.
+ */
+export async function verifyBooks(reader: Reader): Promise<Difference[]> {
+  const differences: Difference[] = [];
+  for (const [what, text] of Object.entries(checks)) {
+    const rows = await reader.rows<Omit<Difference, 'what'> & Record<string, unknown>>(text);
+    differences.push(...rows.map((row) => ({ what: what as Difference['what'], thing: row.thing, holder: row.holder, kept: row.kept, rebuilt: row.rebuilt })));
+  }
+  return differences;
+}
+
+export async function countMovements(reader: Reader): Promise<number> {
+  const row = await reader.row<{ count: number }>('SELECT count(*)::int AS count FROM movements');
+  return row?.count ?? 0;
+}
+
+const named = (thing: string): string => `coalesce((SELECT min(code) FROM codes WHERE subject_id = ${thing}), ${thing}::text)`;
+
+const rebuiltBalances = `
+  SELECT thing_id, holder_id, sum(quantity) AS quantity FROM (
+    SELECT thing_id, to_holder_id AS holder_id, quantity FROM movements
+    UNION ALL SELECT thing_id, from_holder_id, -quantity FROM movements) AS legs
+   GROUP BY thing_id, holder_id`;
+
+const checks: Record<Difference['what'], string> = {
+  balance: `
+    SELECT ${named('coalesce(kept.thing_id, rebuilt.thing_id)')} AS thing, coalesce(kept.holder_id, rebuilt.holder_id)::text AS holder,
+           coalesce(kept.quantity, 0)::text AS kept, coalesce(rebuilt.quantity, 0)::text AS rebuilt
+      FROM balances AS kept FULL JOIN (${rebuiltBalances}) AS rebuilt USING (thing_id, holder_id)
+     WHERE coalesce(kept.quantity, 0) <> coalesce(rebuilt.quantity, 0)`,
+  held: `
+    SELECT ${named('things.id')} AS thing, NULL AS holder, things.held::text AS kept, coalesce(rebuilt.quantity, 0)::text AS rebuilt
+      FROM things LEFT JOIN (
+        SELECT thing_id, sum(quantity) AS quantity FROM (${rebuiltBalances}) AS each_holder JOIN holders ON holders.id = holder_id AND counts GROUP BY thing_id
+      ) AS rebuilt ON rebuilt.thing_id = things.id
+     WHERE things.held <> coalesce(rebuilt.quantity, 0)`,
+  claimed: `
+    SELECT ${named('things.id')} AS thing, NULL AS holder, things.claimed::text AS kept, coalesce(rebuilt.quantity, 0)::text AS rebuilt
+      FROM things LEFT JOIN (SELECT thing_id, sum(quantity) AS quantity FROM claims GROUP BY thing_id) AS rebuilt ON rebuilt.thing_id = things.id
+     WHERE things.claimed <> coalesce(rebuilt.quantity, 0)`,
+  conservation: `
+    SELECT ${named('thing_id')} AS thing, NULL AS holder, sum(quantity)::text AS kept, '0' AS rebuilt
+      FROM balances GROUP BY thing_id HAVING sum(quantity) <> 0`,
+  'holders of a single thing': `
+    SELECT ${named('thing_id')} AS thing, NULL AS holder, count(*)::text AS kept, '1' AS rebuilt
+      FROM (${rebuiltBalances}) AS rebuilt JOIN things ON things.id = thing_id AND single
+     WHERE rebuilt.quantity > 0 GROUP BY thing_id HAVING count(*) > 1 OR max(rebuilt.quantity) > 1`,
+  'claims above held': `SELECT ${named('id')} AS thing, NULL AS holder, claimed::text AS kept, held::text AS rebuilt FROM things WHERE claimed > held`,
+};
