@@ -18,6 +18,13 @@ export const Receipt = z.object({
 });
 export type Receipt = z.infer<typeof Receipt>;
 export const ReceiptList = z.object({ receipts: z.array(Receipt), cursor: z.string().nullable() });
+/** `open`: neither called off nor come in full. */
+export const ReceiptQuery = z.strictObject({
+  open: z.enum(['yes', 'no']).optional(),
+  partId: Id.optional(),
+  limit: z.coerce.number().int().min(1).max(200).default(100),
+  cursor: z.string().max(200).optional(),
+});
 export const AddReceipt = z.strictObject({
   id: Id,
   orderReference: RequiredText,

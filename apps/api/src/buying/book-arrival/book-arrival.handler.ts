@@ -1,0 +1,109 @@
+import type { Arrival, Arrived } from '@corewright/contracts/buying';
+import { type Decimal, formatDecimal } from '@corewright/quantities/decimal';
+import { type PacketDate, readPacketDate } from '@corewright/quantities/packet-date';
+import { checkQuantity } from '@corewright/quantities/unit-of-measure';
+import { Injectable } from '@nestjs/common';
+import type * as z from 'zod';
+import { storageLifeOf } from '../../catalogue/storage-life.js';
+import { WorkshopClock } from '../../people/workshop.js';
+import type { Transaction } from '../../platform/commands/unit-of-work.js';
+import { badInput, done, notFound, type Result, refused } from '../../platform/refusal.js';
+import { giveCode } from '../../scanning/code-register.js';
+import { holderOf, move } from '../../stores/ledger.js';
+import { lockReceipt, type ReceiptFacts } from '../receipt.queries.js';
+import { claimForJob } from './claim-for-job.js';
+import { decideArrival } from './decide-arrival.js';
+
+type Input = z.infer<typeof Arrival>;
+
+const selectPlace = 'SELECT kind FROM places WHERE holder_id = $1';
+const selectThing = 'SELECT kind FROM things WHERE id = $1';
+const insertThing = `INSERT INTO things (id, kind) VALUES ($1, 'L')`;
+const insertLot = `
+  INSERT INTO lots (thing_id, part_id, source, make, condition, packet_read, packet_precision, packet_earliest, packet_latest, packet_condition)
+  VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)`;
+const raiseReceived = `
+  UPDATE expected_receipts SET quantity_received = quantity_received + $2, version = version + 1 WHERE id = $1`;
+
+/** Goods of an order have come: they become a lot with a code of its own, moved from the supplier to a place. */
+@Injectable()
+export class BookArrivalHandler {
+  constructor(private readonly clock: WorkshopClock) {}
+
+  async handle(transaction: Transaction, receiptId: string, input: Input): Promise<Result<z.infer<typeof Arrived>>> {
+    const receipt = await lockReceipt(transaction, receiptId);
+    if (!receipt) return refused(notFound('This order'));
+    const quantity = checkQuantity(input.quantity, receipt.unitOfMeasure);
+    if (!quantity.ok) return refused(badInput('quantity', quantity.error.sentence));
+    const decided = decideArrival(receipt, quantity.value, input.source);
+    if (!decided.ok) return decided;
+    const today = await this.clock.today();
+    const packet = readPacketDate(input.packetRead, { material: receipt.material === 'rubber' ? 'rubber' : 'other', today });
+    if (!packet.ok) return refused(badInput('packetRead', packet.error.sentence));
+    const barred = await this.whyNotThere(transaction, input);
+    if (barred) return refused(barred);
+    const code = await this.bookIn(transaction, receipt, input, quantity.value, packet.value);
+    if (receipt.forJobId !== null && !stopsFitting(receipt, input, packet.value, today))
+      await claimForJob(transaction, { lotId: input.lotId, partId: receipt.partId, jobId: receipt.forJobId }, quantity.value);
+    return done({
+      lot: { id: input.lotId, code, name: receipt.partName },
+      outstanding: formatDecimal(decided.value.outstanding),
+    });
+  }
+
+  private async whyNotThere(transaction: Transaction, input: Input) {
+    const place = await transaction.row<{ kind: string }>(selectPlace, [input.placeId]);
+    if (!place) return badInput('placeId', 'That place is not in the books. Scan a place, or choose one from the list.');
+    if (place.kind === 'tray')
+      return badInput('placeId', "A job's tray takes what is picked for it. Put the goods on a shelf, then pick them.");
+    const taken = await transaction.row(selectThing, [input.lotId]);
+    return taken ? badInput('lotId', 'There is a thing with this identity already. Begin the arrival again.') : null;
+  }
+
+  private async bookIn(
+    transaction: Transaction,
+    receipt: ReceiptFacts,
+    input: Input,
+    quantity: Decimal,
+    packet: PacketDate,
+  ): Promise<string> {
+    const text = formatDecimal(quantity);
+    await transaction.rows(insertThing, [input.lotId]);
+    await transaction.rows(insertLot, [
+      input.lotId,
+      receipt.partId,
+      input.source,
+      input.make,
+      input.condition,
+      packet.asRead,
+      packet.precision,
+      packet.earliest,
+      packet.latest,
+      input.packetCondition,
+    ]);
+    const code = await giveCode(transaction, 'L', input.lotId);
+    await move(transaction, {
+      thingId: input.lotId,
+      quantity: text,
+      fromHolderId: await holderOf(transaction, receipt.supplierId, 'supplier'),
+      toHolderId: input.placeId,
+      reason: `came on order ${receipt.orderReference}`,
+    });
+    await transaction.rows(raiseReceived, [receipt.id, text]);
+    transaction.news('receipts', 'today');
+    return code;
+  }
+}
+
+/** Rubber that may not be fitted serves no job, so nothing of it is claimed. */
+function stopsFitting(receipt: ReceiptFacts, input: Input, packet: PacketDate, today: string): boolean {
+  const facts = {
+    material: receipt.material,
+    polymer: receipt.polymer,
+    packetRead: packet.asRead,
+    packetEarliest: packet.earliest,
+    packetLatest: packet.latest,
+    packetCondition: input.packetCondition,
+  };
+  return storageLifeOf(facts, today).stopsFitting;
+}
