@@ -29,6 +29,12 @@ export function scanCommand(act: ScanAct, code: string, onto: Target, quantity?:
   };
 }
 
+/** The same scan for another quantity. */
+export function withQuantity(command: NewCommand, quantity: string): NewCommand {
+  const body = { ...(command.body as object), quantity, occurredAt: new Date().toISOString() };
+  return { ...command, body, words: `${command.words}, ${quantity} instead` };
+}
+
 /** The same scan with what a person has decided about its refusal. It is a new command: the refused one is spent. */
 export function decidedCommand(refused: QueuedCommand, decision: Partial<JobScan>): NewCommand | null {
   const body = JobScan.safeParse(refused.body);
@@ -88,15 +94,20 @@ export function outcomeOf(command: QueuedCommand): Outcome {
 
 function jobOutcome(done: JobScanDone): Outcome {
   const word = done.act === 'picked' ? 'Picked' : done.act === 'fitted' ? 'Fitted' : 'Re-used';
-  const left = done.line.stillToCome === '0' ? 'the line is complete' : `${done.line.stillToCome} still to come`;
   const found = done.found ? ' Found in your hand against the books: stores will look.' : '';
   return {
     word,
     title: `${done.thing.name}, ${done.quantity}`,
-    detail: `Line ${done.line.lineNo}, ${done.line.name}: ${left}.${found}`,
+    detail: `${lineWords(done)}${found}`,
     actId: done.actId,
     quantity: done.quantity,
   };
+}
+
+function lineWords({ line }: JobScanDone): string {
+  if (line === null) return '';
+  const left = line.stillToCome === '0' ? 'the line is complete' : `${line.stillToCome} still to come`;
+  return `Line ${line.lineNo}, ${line.name}: ${left}.`;
 }
 
 function refusedOutcome(command: QueuedCommand, reason: Refusal): Outcome {

@@ -2,9 +2,9 @@ import type { ParsedCode } from '@corewright/codes/label-code';
 import { parseCode } from '@corewright/codes/label-code';
 import type { CommandCard, ScanAnswer } from '@corewright/contracts/scanning';
 import { asProblem } from '../api/problem.js';
-import { queue } from '../api/queue.js';
+import { type NewCommand, queue } from '../api/queue.js';
 import type { QueuedCommand } from '../api/queue-machine.js';
-import { actOf, codeOf, outcomeOf, type ScanAct, sayCode, scanCommand, takeBackCommand } from './acts.js';
+import { codeOf, outcomeOf, sayCode, scanCommand, takeBackCommand, withQuantity } from './acts.js';
 import {
   afterIdling,
   chooseJob,
@@ -16,7 +16,6 @@ import {
   type Mode,
   type ModeState,
   ruleOf,
-  type Target,
   touch,
 } from './modes.js';
 import { pathOf, resolve, targetOf } from './resolve.js';
@@ -47,13 +46,7 @@ export type ScanTaker = (parsed: ParsedCode) => boolean;
 /** A screen that chooses by command card or by the keys 1 to 3. True when there was such a choice. */
 export type ChoiceTaker = (choice: 1 | 2 | 3) => boolean;
 
-type Correctable = {
-  readonly key: string;
-  readonly act: ScanAct;
-  readonly code: string;
-  readonly onto: Target;
-  readonly at: number;
-};
+type Correctable = { readonly key: string; readonly code: string; readonly command: NewCommand; readonly at: number };
 
 /** A quantity keyed later than this after its scan is not meant for it. */
 const correctionMilliseconds = 30_000;
@@ -184,7 +177,7 @@ export class ScanDesk {
       case 'choose-place':
         return this.chooseTarget(intent.kind, parsed.code);
       case 'act':
-        return this.act(intent.act, parsed.code, intent.onto);
+        return this.act(scanCommand(intent.act, parsed.code, intent.onto), parsed.code);
     }
   }
 
@@ -235,16 +228,16 @@ export class ScanDesk {
     });
   }
 
-  private async act(act: ScanAct, code: string, onto: Target, quantity?: string): Promise<void> {
-    const command = await queue.add(scanCommand(act, code, onto, quantity));
-    this.correctable = { key: command.key, act, code, onto, at: Date.now() };
+  private async act(command: NewCommand, code: string): Promise<void> {
+    const kept = await queue.add(command);
+    this.correctable = { key: kept.key, code, command, at: Date.now() };
     this.say({
       code,
       tone: 'under way',
       word: 'Kept',
-      title: command.words,
+      title: kept.words,
       detail: 'Kept on this device; waiting for the server.',
-      key: command.key,
+      key: kept.key,
     });
   }
 
@@ -321,7 +314,7 @@ export class ScanDesk {
       if (outcome.quantity === quantity) return this.settled(settled);
       await queue.add(takeBackCommand(outcome.actId, sayCode(last.code), `quantity corrected to ${quantity}`));
     }
-    await this.act(last.act, last.code, last.onto, quantity);
+    await this.act(withQuantity(last.command, quantity), last.code);
   }
 
   // ------------------------------------------------------------------ taking back
@@ -395,20 +388,10 @@ export class ScanDesk {
     });
   };
 
-  /** A decision about a refused scan goes out as a scan of its own and speaks in the strip like one. */
-  readonly follows = (command: QueuedCommand): void => {
-    const act = actOf(command);
-    const code = codeOf(command);
-    const onto = act === 'put away' ? this.state.modes.place : this.state.modes.job;
-    if (act !== null && code !== null && onto !== null) this.correctable = { key: command.key, act, code, onto, at: Date.now() };
-    this.say({
-      code,
-      tone: 'under way',
-      word: 'Kept',
-      title: command.words,
-      detail: 'Waiting for the server.',
-      key: command.key,
-    });
+  /** A decision about a refused scan goes out as a scan of its own, and speaks in the strip like one. */
+  readonly decide = async (refused: QueuedCommand, decided: NewCommand): Promise<void> => {
+    await this.act(decided, codeOf(refused) ?? '');
+    await queue.dismiss(refused.key);
   };
 
   private fault(code: string, thrown: unknown): void {
