@@ -1,16 +1,17 @@
 import type { LoadPage } from '@corewright/contracts/goods-in';
-import type { LabelPrinter, LabelRun, LabelStock } from '@corewright/contracts/labels';
+import type { LabelPrinter, LabelStock } from '@corewright/contracts/labels';
 import { useMutation, useQuery, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import { newKey } from '../../api/uuid.js';
-import { Button, ButtonLink } from '../../ui/Button.js';
+import { Button } from '../../ui/Button.js';
 import { CheckField } from '../../ui/CheckField.js';
-import { Failure } from '../../ui/Problem.js';
 import { TextField } from '../../ui/TextField.js';
+import { startLabelRun } from '../labels/actions.js';
+import { printersQuery } from '../labels/queries.js';
+import { RunOutcome } from '../labels/RunOutcome.js';
 import { SHEET_CELLS, SheetPicture, sheetsNeeded } from '../labels/SheetPicture.js';
-import { startLabelRun } from './actions.js';
 import styles from './LabelRunPanel.module.css';
-import { loadQuery, printersQuery } from './queries.js';
+import { loadQuery, loadsQuery } from './queries.js';
 
 /** The labels of a load: tags for units, bag labels for lots and unsorted things, or all of them on A4 sheets. */
 export function LabelRunPanel({ load }: { readonly load: LoadPage }) {
@@ -38,7 +39,7 @@ export function LabelRunPanel({ load }: { readonly load: LoadPage }) {
     onSuccess: (made) => {
       if (made.nextFreeCell !== null) setStartCell(String(made.nextFreeCell));
       void client.invalidateQueries({ queryKey: loadQuery(load.id).queryKey });
-      void client.invalidateQueries({ queryKey: ['loads'] });
+      void client.invalidateQueries({ queryKey: loadsQuery.queryKey });
     },
   });
   const print = (stock: LabelStock) => {
@@ -96,31 +97,12 @@ export function LabelRunPanel({ load }: { readonly load: LoadPage }) {
           {tags + bags === 0 ? 'Nothing for a sheet' : `Print all ${tags + bags} on A4`}
         </Button>
       </div>
-      <RunOutcome run={run.data} error={run.error} />
+      {(run.data !== undefined || run.isError) && (
+        <div className={styles.outcome}>
+          <RunOutcome run={run.data} error={run.error} />
+        </div>
+      )}
     </section>
-  );
-}
-
-function RunOutcome({ run, error }: { readonly run: LabelRun | undefined; readonly error: Error | null }) {
-  if (error !== null)
-    return (
-      <div className={styles.outcome}>
-        <Failure error={error} word="Not printed" kept="No label was counted as printed." />
-      </div>
-    );
-  if (run === undefined) return null;
-  return (
-    <div className={styles.outcome} role="status">
-      <p>
-        <b>
-          {run.labelCount} {run.labelCount === 1 ? 'label' : 'labels'} on {run.pageCount} {run.pageCount === 1 ? 'page' : 'pages'}
-        </b>
-        , {run.stock}. Print it at true size: no scaling, no margins added.
-      </p>
-      <ButtonLink look="main" href={run.pdfPath} opensDocument>
-        Open the labels
-      </ButtonLink>
-    </div>
   );
 }
 

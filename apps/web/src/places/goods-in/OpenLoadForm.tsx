@@ -10,7 +10,7 @@ import { Section } from '../../ui/Section.js';
 import { dayOf } from '../../ui/say-when.js';
 import { TextField } from '../../ui/TextField.js';
 import { openLoad } from './actions.js';
-import { findFirms } from './queries.js';
+import { findFirms, loadsQuery } from './queries.js';
 
 /** The head of a new load. It opens on its rows at once. */
 export function OpenLoadForm({ onClose }: { readonly onClose: () => void }) {
@@ -24,7 +24,7 @@ export function OpenLoadForm({ onClose }: { readonly onClose: () => void }) {
   const open = useMutation({
     mutationFn: () => openLoad({ id: ids.id, words, sellerName, boughtOn }, newKey()),
     onSuccess: (load) => {
-      void client.invalidateQueries({ queryKey: ['loads'] });
+      void client.invalidateQueries({ queryKey: loadsQuery.queryKey });
       router.history.push(`/goods-in/${load.id}`);
     },
   });

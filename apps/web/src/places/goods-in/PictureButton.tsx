@@ -3,7 +3,7 @@ import { useRef, useState } from 'react';
 import { asProblem } from '../../api/problem.js';
 import { newKey } from '../../api/uuid.js';
 import { takePicture } from './actions.js';
-import styles from './LoadGrid.module.css';
+import styles from './PictureButton.module.css';
 
 export interface PictureButtonProps {
   readonly subjectId: string;
@@ -21,9 +21,8 @@ export function PictureButton({ subjectId, isSaved, taken }: PictureButtonProps)
     mutationFn: (picture: { file: Blob; key: string }) => takePicture(subjectId, picture.file, picture.key),
     onSuccess: () => {
       setWaiting(null);
-      void client.invalidateQueries({
-        predicate: (query) => String(query.queryKey[0]).startsWith('load:') || query.queryKey[0] === `thing:${subjectId}`,
-      });
+      void client.invalidateQueries({ queryKey: ['goods-in'] });
+      void client.invalidateQueries({ queryKey: ['stores', 'thing', subjectId] });
     },
   });
   const send = (picture: { file: Blob; key: string }) => {
@@ -49,7 +48,7 @@ export function PictureButton({ subjectId, isSaved, taken }: PictureButtonProps)
         {wordsFor({ isSaved, taken, isPending: take.isPending })}
       </label>
       {take.isError && waiting !== null && (
-        <span role="alert" className={styles.noteBad}>
+        <span role="alert" className={styles.trouble}>
           {asProblem(take.error).title}. The photograph is kept here:{' '}
           <button type="button" className={styles.again} onClick={() => send(waiting)}>
             send it again

@@ -1,5 +1,4 @@
 import { LoadBrief, LoadRow, PictureTaken } from '@corewright/contracts/goods-in';
-import { LabelRun, type LabelStock } from '@corewright/contracts/labels';
 import type * as z from 'zod';
 import { api, bodyOf, commandHeaders, exchange } from '../../api/client.js';
 import { type ApiProblem, asProblem, problemFrom } from '../../api/problem.js';
@@ -126,19 +125,4 @@ export async function takePicture(subjectId: string, file: Blob, key: string): P
   const body = await bodyOf(response);
   if (!response.ok) throw problemFrom(response.status, body);
   return PictureTaken.parse(body);
-}
-
-export interface LabelRunInput {
-  readonly id: string;
-  readonly loadId?: string;
-  readonly codes?: readonly string[];
-  readonly onlyUnlabelled: boolean;
-  readonly stock: LabelStock;
-  readonly dotsPerInch: 203 | 300;
-  readonly startCell: number;
-}
-
-/** Starts a run of labels; the run's document is then at its `pdfPath`. */
-export function startLabelRun(input: LabelRunInput, key: string): Promise<LabelRun> {
-  return api.send(LabelRun, 'POST', '/api/label-runs', input, { key });
 }

@@ -1,6 +1,5 @@
 import { GradeList, PartList, UnitTypeList } from '@corewright/contracts/catalogue';
 import { LoadList, LoadPage } from '@corewright/contracts/goods-in';
-import { LabelPrinterList } from '@corewright/contracts/labels';
 import { FirmList, PlaceList } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
@@ -8,7 +7,7 @@ import type { ComboSource } from '../../ui/combo-options.js';
 
 /** All loads, newest first, a page at a time. */
 export const loadsQuery = infiniteQueryOptions({
-  queryKey: ['loads', 'list'],
+  queryKey: ['goods-in', 'loads'],
   initialPageParam: '',
   queryFn: ({ pageParam, signal }) =>
     api.get(LoadList, `/api/loads?limit=50${pageParam === '' ? '' : `&cursor=${encodeURIComponent(pageParam)}`}`, { signal }),
@@ -17,13 +16,10 @@ export const loadsQuery = infiniteQueryOptions({
 
 /** One load with its rows. */
 export const loadQuery = (loadId: string) =>
-  queryOptions({ queryKey: [`load:${loadId}`], queryFn: ({ signal }) => api.get(LoadPage, `/api/loads/${loadId}`, { signal }) });
-
-export const printersQuery = queryOptions({
-  queryKey: ['settings', 'label-printers'],
-  queryFn: ({ signal }) => api.get(LabelPrinterList, '/api/label-printers', { signal }),
-  staleTime: 60_000,
-});
+  queryOptions({
+    queryKey: ['goods-in', 'load', loadId],
+    queryFn: ({ signal }) => api.get(LoadPage, `/api/loads/${loadId}`, { signal }),
+  });
 
 export const gradesQuery = queryOptions({
   queryKey: ['settings', 'grades'],

@@ -6,7 +6,7 @@ import { newKey } from '../../api/uuid.js';
 import { resolveTexts, sendRow } from './actions.js';
 import { DraftDesk } from './draft-desk.js';
 import { openDraftStore } from './draft-store.js';
-import { loadQuery } from './queries.js';
+import { loadQuery, loadsQuery } from './queries.js';
 import type { RowDraft } from './row-draft.js';
 
 /** The desk of one load for a screen: kept rows come back from the browser's store, and go out as soon as the network allows. */
@@ -61,6 +61,6 @@ function showAccepted(client: QueryClient, loadId: string, row: LoadRow): void {
     );
     return LoadPage.parse({ ...page, rows });
   });
-  void client.invalidateQueries({ queryKey: [`load:${loadId}`] });
-  void client.invalidateQueries({ queryKey: ['loads'] });
+  void client.invalidateQueries({ queryKey: loadQuery(loadId).queryKey });
+  void client.invalidateQueries({ queryKey: loadsQuery.queryKey });
 }

@@ -8,7 +8,7 @@ import type { ComboSource } from '../../ui/combo-options.js';
 /** Jobs in the workshop's order; those that are open, or those that are not. */
 export const jobsQuery = (open: 'yes' | 'no') =>
   infiniteQueryOptions({
-    queryKey: ['jobs', open],
+    queryKey: ['jobs', 'list', open],
     initialPageParam: '',
     queryFn: ({ pageParam, signal }) =>
       api.get(JobList, `/api/jobs?open=${open}${pageParam === '' ? '' : `&cursor=${encodeURIComponent(pageParam)}`}`, { signal }),
@@ -17,7 +17,10 @@ export const jobsQuery = (open: 'yes' | 'no') =>
 
 /** One job's card with its coverage and advice. */
 export const jobQuery = (jobId: string) =>
-  queryOptions({ queryKey: [`job:${jobId}`], queryFn: ({ signal }) => api.get(JobCard, `/api/jobs/${jobId}`, { signal }) });
+  queryOptions({
+    queryKey: ['jobs', 'card', jobId],
+    queryFn: ({ signal }) => api.get(JobCard, `/api/jobs/${jobId}`, { signal }),
+  });
 
 export const findCustomers: ComboSource = async (typed, signal) => {
   const found = await api.get(FirmList, `/api/firms?q=${encodeURIComponent(typed)}`, { signal });

@@ -16,9 +16,20 @@ export function SheetPicture({ start, count }: SheetPictureProps) {
   const cells = Array.from({ length: SHEET_CELLS }, (_, index) => index + 1);
   const gone = start === 1 ? 'no cell used' : `cells 1 to ${start - 1} used`;
   return (
-    <span className={styles.sheet} role="img" aria-label={`Sheet of 24: ${gone}, starts at cell ${start}${count > 0 ? `, fills to ${end}` : ''}`}>
+    <span
+      className={styles.sheet}
+      role="img"
+      aria-label={`Sheet of 24: ${gone}, starts at cell ${start}${count > 0 ? `, fills to ${end}` : ''}`}
+    >
       {cells.map((cell) => (
-        <span key={cell} className={classNames(cell < start && styles.gone, cell >= start && cell <= end && styles.used, cell === start && count > 0 && styles.first)} />
+        <span
+          key={cell}
+          className={classNames(
+            cell < start && styles.gone,
+            cell >= start && cell <= end && styles.used,
+            cell === start && count > 0 && styles.first,
+          )}
+        />
       ))}
     </span>
   );

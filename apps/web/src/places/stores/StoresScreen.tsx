@@ -1,0 +1,147 @@
+import type { SearchHit } from '@corewright/contracts/stores';
+import { useInfiniteQuery, useQuery } from '@tanstack/react-query';
+import { useEffect, useState } from 'react';
+import { Button, ButtonLink } from '../../ui/Button.js';
+import { Code } from '../../ui/Code.js';
+import { Empty, Waiting } from '../../ui/Empty.js';
+import { Go } from '../../ui/Go.js';
+import { Failure } from '../../ui/Problem.js';
+import { PageHead, Section } from '../../ui/Section.js';
+import { TextField } from '../../ui/TextField.js';
+import { VirtualList } from '../../ui/VirtualList.js';
+import { hrefOfHit } from './hrefs.js';
+import { placesQuery, searchQuery } from './queries.js';
+import styles from './StoresScreen.module.css';
+
+export interface StoresScreenProps {
+  /** What is searched for, as in the address. */
+  readonly q: string;
+  readonly onSearch: (q: string) => void;
+}
+
+/** How long the keys must rest before the search goes out, in milliseconds. */
+const REST_MS = 200;
+
+/** Stores: where is it, how many, how good? One search over everything that has a name, a number or a code. */
+export function StoresScreen({ q, onSearch }: StoresScreenProps) {
+  const [typed, setTyped] = useState(q);
+  useEffect(() => setTyped((before) => (before.trim() === q ? before : q)), [q]);
+  useEffect(() => {
+    if (typed.trim() === q) return;
+    const timer = setTimeout(() => onSearch(typed.trim()), REST_MS);
+    return () => clearTimeout(timer);
+  }, [typed, q, onSearch]);
+  return (
+    <>
+      <PageHead title="Stores" note="Part numbers however keyed, names, nicknames, marks, places, codes." />
+      <search>
+        <TextField
+          label="Look for"
+          type="search"
+          value={typed}
+          onChange={setTyped}
+          note="48-2217, 48 2217 and 482217 are one number; “big seal” finds by nickname"
+          autoFocus
+        />
+      </search>
+      {q === '' ? <Places /> : <Hits q={q} />}
+    </>
+  );
+}
+
+function Hits({ q }: { readonly q: string }) {
+  const search = useInfiniteQuery(searchQuery(q));
+  const hits = search.data?.pages.flatMap((page) => page.hits) ?? [];
+  if (search.isPending) return <Waiting>Looking for “{q}” …</Waiting>;
+  if (search.isError && hits.length === 0)
+    return (
+      <Failure
+        error={search.error}
+        word="Not found out"
+        choices={<Button onPress={() => void search.refetch()}>Try again</Button>}
+      />
+    );
+  if (hits.length === 0) {
+    return (
+      <div className={styles.empty}>
+        <Empty title={`Nothing by “${q}”`} choices={<ButtonLink href="/goods-in">To Goods-in</ButtonLink>}>
+          Nothing in the books has this number, name, nickname, mark or code. Try fewer figures, or a word of its name; what has
+          come in and is in no book yet is keyed in Goods-in.
+        </Empty>
+      </div>
+    );
+  }
+  return (
+    <Section title="Found" aside={`${hits.length}${search.hasNextPage ? ' and more' : ''}, the nearest first`}>
+      <VirtualList label={`Found for ${q}`} items={hits} itemKey={(hit) => hit.id} estimate={56}>
+        {(hit) => <Hit hit={hit} />}
+      </VirtualList>
+      {search.hasNextPage && (
+        <Button onPress={() => void search.fetchNextPage()} isPending={search.isFetchingNextPage}>
+          Show more
+        </Button>
+      )}
+    </Section>
+  );
+}
+
+const KIND_WORDS: Readonly<Record<SearchHit['kind'], string>> = {
+  part: 'part',
+  unit: 'unit',
+  lot: 'lot',
+  component: 'component',
+  unsorted: 'unsorted',
+  place: 'place',
+  job: 'job',
+};
+
+function Hit({ hit }: { readonly hit: SearchHit }) {
+  return (
+    <Go className={styles.hit} href={hrefOfHit(hit)}>
+      <span className={styles.code}>
+        {hit.code === null ? <span className="quiet">{KIND_WORDS[hit.kind]}</span> : <Code code={hit.code} size="row" />}
+      </span>
+      <span>
+        <b className={styles.name}>{hit.name}</b> <span className="quiet">{hit.detail}</span>
+        {hit.exact && <span className={styles.exact}> exactly this</span>}
+      </span>
+      <span className={styles.where}>{hit.where}</span>
+      <span className={styles.quantity}>{hit.quantity}</span>
+    </Go>
+  );
+}
+
+function Places() {
+  const places = useQuery(placesQuery);
+  if (places.isPending) return <Waiting>Fetching the places …</Waiting>;
+  if (places.data === undefined)
+    return (
+      <Failure error={places.error} word="Not shown" choices={<Button onPress={() => void places.refetch()}>Try again</Button>} />
+    );
+  if (places.data.places.length === 0) {
+    return (
+      <Empty title="No places yet" choices={<ButtonLink href="/settings">To Settings</ButtonLink>}>
+        Racks, bins and yards come in with an import in Settings: one row for each, with its path.
+      </Empty>
+    );
+  }
+  const shown = places.data.places.filter((place) => place.kind !== 'tray');
+  return (
+    <Section title="Places" aside={`${shown.length}, with what lies in each`}>
+      <VirtualList label="Places" items={shown} itemKey={(place) => place.id} estimate={49}>
+        {(place) => (
+          <Go className={styles.hit} href={`/stores/places/${place.id}`}>
+            <span className={styles.code}>
+              <Code code={place.code} size="row" />
+            </span>
+            <span>
+              <b className={styles.name}>{place.name}</b> <span className="quiet">{place.kind}</span>
+            </span>
+            <span className={styles.where}>{place.path}</span>
+            <span className={styles.quantity}>{place.thingCount === 0 ? 'empty' : `${place.thingCount} things`}</span>
+          </Go>
+        )}
+      </VirtualList>
+    </Section>
+  );
+}

@@ -1,0 +1,176 @@
+import type { Thing } from '@corewright/contracts/stores';
+import { useInfiniteQuery, useQuery } from '@tanstack/react-query';
+import { Button } from '../../ui/Button.js';
+import { CautionLine } from '../../ui/CautionLine.js';
+import { Code } from '../../ui/Code.js';
+import { Waiting } from '../../ui/Empty.js';
+import { Go } from '../../ui/Go.js';
+import { Failure } from '../../ui/Problem.js';
+import { Section } from '../../ui/Section.js';
+import { sayInstant } from '../../ui/say-when.js';
+import { type Column, Table } from '../../ui/Table.js';
+import { Timeline } from '../../ui/Timeline.js';
+import { TitleBlock } from '../../ui/TitleBlock.js';
+import { movementsQuery, thingQuery } from './queries.js';
+import { ThingActs } from './ThingActs.js';
+import styles from './ThingScreen.module.css';
+import { ThingTag } from './ThingTag.js';
+import { factsOf } from './thing-facts.js';
+
+/** A unit, a lot, a component or something unsorted: what it is, where it lies, whose claim is on it, where it has been. */
+export function ThingScreen({ thingId }: { readonly thingId: string }) {
+  const thing = useQuery(thingQuery(thingId));
+  if (thing.isPending) return <Waiting>Fetching it …</Waiting>;
+  if (thing.data === undefined)
+    return (
+      <Failure error={thing.error} word="Not shown" choices={<Button onPress={() => void thing.refetch()}>Try again</Button>} />
+    );
+  return <ThingShown thing={thing.data} />;
+}
+
+function ThingShown({ thing }: { readonly thing: Thing }) {
+  return (
+    <>
+      <h1 className="hidden">
+        {thing.code}, {thing.name}
+      </h1>
+      <div className={styles.top}>
+        <ThingTag thing={thing} />
+        <ThingActs thing={thing} />
+      </div>
+      <Barred thing={thing} />
+      <TitleBlock className={styles.facts} facts={factsOf(thing)} />
+      {thing.note !== '' && <p className={styles.note}>{thing.note}</p>}
+      <div className={styles.two}>
+        <div>
+          <Section
+            title="Where it lies"
+            aside={
+              thing.lastSeen === null
+                ? undefined
+                : `last seen ${sayInstant(thing.lastSeen.at, new Date())} by ${thing.lastSeen.by}`
+            }
+          >
+            {thing.holdings.length === 0 ? (
+              <p className="quiet">Nothing of it is held any more.</p>
+            ) : (
+              <Table caption="Where it lies" columns={HOLDINGS} rows={thing.holdings} rowKey={(holding) => holding.holderId} />
+            )}
+          </Section>
+          <Section title="Claims">
+            {thing.claims.length === 0 ? (
+              <p className="quiet">No job has a claim on it.</p>
+            ) : (
+              <Table caption="Claims" columns={CLAIMS} rows={thing.claims} rowKey={(claim) => claim.id} />
+            )}
+          </Section>
+          <Pictures thing={thing} />
+        </div>
+        <Movements thingId={thing.id} />
+      </div>
+      {thing.kind === 'unit' && (
+        <div className={styles.caution}>
+          <CautionLine>
+            Castings are heavy. Old gaskets and linings can hold asbestos, old paint lead. Follow the maker’s manual, local codes
+            and qualified practice.
+          </CautionLine>
+        </div>
+      )}
+    </>
+  );
+}
+
+const HOLDINGS: readonly Column<Thing['holdings'][number]>[] = [
+  { key: 'where', head: 'where', isLead: true, cell: (holding) => <HoldingWords holding={holding} /> },
+  { key: 'code', head: 'code', cell: (holding) => holding.code !== null && <Code code={holding.code} size="row" /> },
+  { key: 'quantity', head: 'quantity', isNumeric: true, cell: (holding) => holding.quantity },
+];
+
+const CLAIMS: readonly Column<Thing['claims'][number]>[] = [
+  { key: 'job', head: 'job', isLead: true, cell: (claim) => <ClaimWords claim={claim} /> },
+  { key: 'quantity', head: 'quantity', isNumeric: true, cell: (claim) => claim.quantity },
+];
+
+function HoldingWords({ holding }: { readonly holding: Thing['holdings'][number] }) {
+  if (holding.holderKind !== 'place') return <>{holding.words}</>;
+  return <Go href={`/stores/places/${holding.holderId}`}>{holding.words}</Go>;
+}
+
+function ClaimWords({ claim }: { readonly claim: Thing['claims'][number] }) {
+  return (
+    <Go href={`/jobs/${claim.claimant.id}`}>
+      <Code code={claim.claimant.code} /> {claim.claimant.name}
+    </Go>
+  );
+}
+
+/** What forbids its use, in words and at the head of the page. */
+function Barred({ thing }: { readonly thing: Thing }) {
+  const reasons = [
+    thing.condemned ? 'Condemned: it cannot be fitted, only disposed of anew.' : null,
+    thing.heldBack === null ? null : `Held back by ${thing.heldBack.by}: ${thing.heldBack.reason}`,
+    thing.kind === 'lot' && (thing.storageLife.state === 'past' || thing.storageLife.state === 'unknown date')
+      ? thing.storageLife.sentence
+      : null,
+  ].filter((reason) => reason !== null);
+  if (reasons.length === 0) return null;
+  return (
+    <div className={styles.barred}>
+      <b>Not for service</b>
+      <ul>
+        {reasons.map((reason) => (
+          <li key={reason}>{reason}</li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+function Pictures({ thing }: { readonly thing: Thing }) {
+  if (thing.pictures.length === 0) return null;
+  return (
+    <Section title={`Photographs, ${thing.pictures.length}`}>
+      <div className={styles.pictures}>
+        {thing.pictures.map((picture, index) => (
+          <a key={picture} href={`/api/pictures/${picture}/full`} target="_blank" rel="noopener">
+            <img src={`/api/pictures/${picture}/small`} alt={`Photograph ${index + 1} of ${thing.name}`} loading="lazy" />
+          </a>
+        ))}
+      </div>
+    </Section>
+  );
+}
+
+function Movements({ thingId }: { readonly thingId: string }) {
+  const movements = useInfiniteQuery(movementsQuery(thingId));
+  const all = movements.data?.pages.flatMap((page) => page.movements) ?? [];
+  return (
+    <Section title="Where it has been" aside="newest first">
+      {movements.isPending && <Waiting>Fetching its movements …</Waiting>}
+      {movements.isError && <Failure error={movements.error} word="Not shown" />}
+      {movements.isSuccess && all.length === 0 && <p className="quiet">It has not moved yet.</p>}
+      <Timeline
+        label="Where it has been"
+        entries={all.map((movement) => ({
+          id: movement.id,
+          when: sayInstant(movement.at, new Date()),
+          isReversed: movement.reversed,
+          words: (
+            <>
+              {movement.quantity} from {movement.from} to <b>{movement.to}</b>{' '}
+              <span className="quiet">
+                {movement.reason}, {movement.by}
+                {movement.reverses && ', taking back'}
+              </span>
+            </>
+          ),
+        }))}
+      />
+      {movements.hasNextPage && (
+        <Button onPress={() => void movements.fetchNextPage()} isPending={movements.isFetchingNextPage}>
+          Show older ones
+        </Button>
+      )}
+    </Section>
+  );
+}

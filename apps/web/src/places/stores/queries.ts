@@ -1,0 +1,50 @@
+import { PartPage } from '@corewright/contracts/catalogue';
+import { MovementPage, PlaceList, PlacePage, SearchAnswer, Thing } from '@corewright/contracts/stores';
+import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
+import { api } from '../../api/client.js';
+
+const cursorOf = (cursor: string) => (cursor === '' ? '' : `&cursor=${encodeURIComponent(cursor)}`);
+
+/** One search over parts, numbers, nicknames, lots, units, places and jobs. */
+export const searchQuery = (q: string) =>
+  infiniteQueryOptions({
+    queryKey: ['stores', 'search', q],
+    enabled: q.trim() !== '',
+    initialPageParam: '',
+    queryFn: ({ pageParam, signal }) =>
+      api.get(SearchAnswer, `/api/search?limit=100&q=${encodeURIComponent(q)}${cursorOf(pageParam)}`, { signal }),
+    getNextPageParam: (last) => last.cursor,
+  });
+
+export const placesQuery = queryOptions({
+  queryKey: ['stores', 'places'],
+  queryFn: ({ signal }) => api.get(PlaceList, '/api/places?q=', { signal }),
+});
+
+export const placeQuery = (placeId: string) =>
+  queryOptions({
+    queryKey: ['stores', 'place', placeId],
+    queryFn: ({ signal }) => api.get(PlacePage, `/api/places/${placeId}`, { signal }),
+  });
+
+export const partQuery = (partId: string) =>
+  queryOptions({
+    queryKey: ['stores', 'part', partId],
+    queryFn: ({ signal }) => api.get(PartPage, `/api/parts/${partId}`, { signal }),
+  });
+
+export const thingQuery = (thingId: string) =>
+  queryOptions({
+    queryKey: ['stores', 'thing', thingId],
+    queryFn: ({ signal }) => api.get(Thing, `/api/things/${thingId}`, { signal }),
+  });
+
+/** Where a thing has been, newest first. */
+export const movementsQuery = (thingId: string) =>
+  infiniteQueryOptions({
+    queryKey: ['stores', 'thing', thingId, 'movements'],
+    initialPageParam: '',
+    queryFn: ({ pageParam, signal }) =>
+      api.get(MovementPage, `/api/things/${thingId}/movements?limit=50${cursorOf(pageParam)}`, { signal }),
+    getNextPageParam: (last) => last.cursor,
+  });
