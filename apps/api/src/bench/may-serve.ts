@@ -1,4 +1,4 @@
-import { storageState } from '@corewright/standards/storage-life';
+import { type StoredFacts, storageLifeOf } from '../catalogue/storage-life.js';
 import type { ScanState, ScanStop } from './decide-job-scan.js';
 import type { LineForScan, ScannedThing } from './scan-facts.js';
 
@@ -16,17 +16,8 @@ export function mayServe({ thing, locked, today }: Pick<ScanState, 'thing' | 'lo
 }
 
 /** The same rule for stock that is only looked at. */
-export function tooOld(thing: Pick<ScannedThing, 'material' | 'polymer' | 'packetRead' | 'packetEarliest' | 'packetLatest' | 'packetCondition' | 'name'>, today: string): Stop | null {
-  const life = storageState(
-    {
-      material: thing.material,
-      polymer: thing.polymer,
-      packetDate: { asRead: thing.packetRead, earliest: thing.packetEarliest, latest: thing.packetLatest },
-      packetCondition: thing.packetCondition,
-      inspectedOn: null,
-    },
-    today,
-  );
+export function tooOld(thing: StoredFacts & { name: string }, today: string): Stop | null {
+  const life = storageLifeOf(thing, today);
   if (!life.stopsFitting) return null;
   const undated = life.state === 'unknown';
   return {
@@ -44,7 +35,15 @@ export function notAccepted(thing: Pick<ScannedThing, 'source' | 'make' | 'grade
     return { code, title, detail: `Line ${line.lineNo} accepts ${line.sources.join(', ')}; this is ${thing.source}. Nothing was changed.` };
   if (line.makes.length > 0 && !line.makes.includes(thing.make))
     return { code, title, detail: `Line ${line.lineNo} accepts a make that is ${line.makes.join(' or ')}; this is ${thing.make}. Nothing was changed.` };
-  if (line.gradeLeastRank !== null && thing.gradeRank !== null && thing.gradeRank > line.gradeLeastRank)
-    return { code, title, detail: `Line ${line.lineNo} asks for grade ${line.gradeLeast} or better; this is ${thing.condition}. Nothing was changed.` };
+  if (line.gradeLeastRank !== null && !meetsGrade(thing, line.gradeLeastRank))
+    return { code, title, detail: `Line ${line.lineNo} asks for grade ${line.gradeLeast} or better; this is ${thing.condition || 'not graded'}. Nothing was changed.` };
   return null;
+}
+
+/** Conditions of parts that were never used, better than any grade of a used one. */
+const unused = ['as new', 'shelf-worn'];
+
+/** What nobody has verified or graded meets no grade. */
+function meetsGrade({ gradeRank, condition }: Pick<ScannedThing, 'gradeRank' | 'condition'>, leastRank: number): boolean {
+  return gradeRank === null ? unused.includes(condition) : gradeRank <= leastRank;
 }

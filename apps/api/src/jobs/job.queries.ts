@@ -1,3 +1,4 @@
+import type { Coded } from '@corewright/contracts/base';
 import type { JobBrief } from '@corewright/contracts/jobs';
 import { formatCode, type LabelCode } from '@corewright/codes/label-code';
 import type { ScanAnswer } from '@corewright/contracts/scanning';
@@ -97,6 +98,32 @@ export async function openJobCard(reader: Reader, code: LabelCode): Promise<Scan
     code: row.code, kind: 'job', id: row.id, voided: false, name: row.title,
     detail: row.customer ? `for ${row.customer}` : 'for stock', where: row.tray, quantity: `${row.lines} lines`, free: row.state, warning: null, command: null,
   };
+}
+
+const namesById = `SELECT jobs.id, jobs.id AS "subjectId", codes.code, title AS name FROM jobs JOIN codes ON subject_id = jobs.id AND codes.kind = 'J' WHERE jobs.id = ANY($1)`;
+const openByUnit = `
+  SELECT jobs.id, unit_id AS "subjectId", codes.code, title AS name FROM jobs JOIN codes ON subject_id = jobs.id AND codes.kind = 'J'
+   WHERE unit_id = ANY($1) AND state <> ALL($2)`;
+
+interface NameRow extends Record<string, unknown> {
+  id: string;
+  subjectId: string;
+  code: string;
+  name: string;
+}
+
+/** Jobs by their ids, for areas that know a claimant only by its id. */
+export async function jobNames(reader: Reader, ids: readonly string[]): Promise<Map<string, Coded>> {
+  return bySubject(await reader.rows<NameRow>(namesById, [ids]));
+}
+
+/** The open job on each of these units. */
+export async function openJobsOn(reader: Reader, unitIds: readonly string[]): Promise<Map<string, Coded>> {
+  return bySubject(await reader.rows<NameRow>(openByUnit, [unitIds, closedStates]));
+}
+
+function bySubject(rows: readonly NameRow[]): Map<string, Coded> {
+  return new Map(rows.map(({ subjectId, id, code, name }) => [subjectId, { id, code, name }]));
 }
 
 function briefOf(row: BriefRow): JobBrief {

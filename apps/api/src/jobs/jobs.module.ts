@@ -1,15 +1,22 @@
 import { Module, type OnModuleInit } from '@nestjs/common';
-import { PeopleModule } from '../people/people.module.js';
 import { ScanRegistry } from '../scanning/scan-registry.js';
-import { openJobCard } from './job.queries.js';
+import { ClaimantNames, UnitJobs } from '../stores/later-names.js';
+import { StoresModule } from '../stores/stores.module.js';
+import { jobNames, openJobCard, openJobsOn } from './job.queries.js';
 import { JobsController } from './jobs.controller.js';
 import { OpenJobHandler } from './open-job/open-job.handler.js';
 
-@Module({ imports: [PeopleModule], controllers: [JobsController], providers: [OpenJobHandler], exports: [OpenJobHandler] })
+@Module({ imports: [StoresModule], controllers: [JobsController], providers: [OpenJobHandler], exports: [OpenJobHandler] })
 export class JobsModule implements OnModuleInit {
-  constructor(private readonly scans: ScanRegistry) {}
+  constructor(
+    private readonly scans: ScanRegistry,
+    private readonly claimants: ClaimantNames,
+    private readonly unitJobs: UnitJobs,
+  ) {}
 
   onModuleInit(): void {
     this.scans.register('J', openJobCard);
+    this.claimants.register(jobNames);
+    this.unitJobs.register(openJobsOn);
   }
 }

@@ -65,4 +65,13 @@ export class WorkshopClock {
     this.timeZone ??= (await readWorkshop(this.database))?.timeZone ?? null;
     return dayIn(this.timeZone ?? timeZoneBeforeSetUp, this.now());
   }
+
+  /** Today and the minute of the day by the workshop's clock. */
+  async moment(): Promise<{ date: string; minuteOfDay: number }> {
+    const date = await this.today();
+    const [hours, minutes] = new Intl.DateTimeFormat('en-GB', { timeZone: this.timeZone ?? timeZoneBeforeSetUp, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' })
+      .format(this.now())
+      .split(':');
+    return { date, minuteOfDay: Number(hours) * 60 + Number(minutes) };
+  }
 }

@@ -1,0 +1,178 @@
+import type { Make, PacketCondition, Source } from '@corewright/contracts/base';
+import type { Material } from '@corewright/standards/storage-life';
+import { fittedOf, reusedOf } from '../jobs/job.queries.js';
+import type { Reader } from '../platform/database/database.js';
+import { placePath } from '../stores/place-words.js';
+
+/** A line of a job with what is known of it; quantities are exact decimals as text. */
+export interface LineFacts {
+  id: string;
+  lineNo: number;
+  partId: string;
+  name: string;
+  number: string;
+  unitOfMeasure: string;
+  needed: string;
+  operationId: string;
+  operationNumber: number;
+  critical: boolean;
+  reusable: boolean;
+  further: boolean;
+  waived: string | null;
+  version: number;
+  sources: Source[];
+  makes: Make[];
+  gradeLeast: string;
+  gradeLeastRank: number | null;
+  fitted: string;
+  reused: string;
+  /** looked at, whatever came of it */
+  lookedAt: string;
+  findingWords: string;
+}
+
+export interface FittedFact {
+  lineId: string;
+  fittingId: string;
+  thingId: string;
+  code: string;
+  name: string;
+  quantity: string;
+  inPlaceOf: boolean;
+  why: string | null;
+  evidence: string | null;
+  override: string | null;
+  by: string;
+  at: string;
+}
+
+/** What this job has claimed, in its tray or still on a shelf. */
+export interface ClaimFact {
+  lineId: string | null;
+  thingId: string;
+  code: string;
+  name: string;
+  partId: string | null;
+  quantity: string;
+  where: string;
+}
+
+/** A lot of a part that a line asks for, whether or not it may serve. */
+export interface StockFact {
+  partId: string;
+  thingId: string;
+  code: string;
+  name: string;
+  free: string;
+  claimedElsewhere: string;
+  heldBackReason: string | null;
+  condemned: boolean;
+  ownerId: string | null;
+  source: Source;
+  make: Make;
+  condition: string;
+  gradeRank: number | null;
+  material: Material;
+  polymer: string;
+  packetRead: string;
+  packetEarliest: string | null;
+  packetLatest: string | null;
+  packetCondition: PacketCondition;
+  where: string;
+}
+
+export interface ReceiptFact {
+  id: string;
+  partId: string;
+  orderReference: string;
+  supplier: string;
+  outstanding: string;
+  dueOn: string | null;
+  confirmed: boolean;
+  forThisJob: boolean;
+}
+
+export interface CoverageFacts {
+  customerId: string | null;
+  today: string;
+  lines: LineFacts[];
+  fitted: FittedFact[];
+  claims: ClaimFact[];
+  stock: StockFact[];
+  receipts: ReceiptFact[];
+}
+
+/** A part has a handful of lots; where it has more, the oldest packets are enough to cover a line. */
+const lotsPerPartMax = 40;
+
+const readLines = `
+  SELECT job_lines.id, line_no AS "lineNo", part_id AS "partId", parts.name, coalesce(part_numbers.number, '') AS number, parts.unit_of_measure AS "unitOfMeasure",
+         quantity AS needed, operation_id AS "operationId", job_operations.number AS "operationNumber", critical, reusable, further,
+         waived_reason AS waived, job_lines.version, sources, makes, grade_least AS "gradeLeast", grades.rank AS "gradeLeastRank",
+         ${fittedOf('job_lines.id')} AS fitted, ${reusedOf('job_lines.id')} AS reused,
+         coalesce(finding.seen, 0) AS "lookedAt", coalesce(finding.words, '') AS "findingWords"
+    FROM job_lines
+    JOIN parts ON parts.id = part_id
+    JOIN job_operations ON job_operations.id = operation_id
+    LEFT JOIN part_numbers ON part_numbers.part_id = parts.id AND is_main
+    LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = grade_least
+    LEFT JOIN LATERAL (SELECT quantity_reused + quantity_replaced AS seen, words FROM findings WHERE job_line_id = job_lines.id ORDER BY recorded_at DESC, id DESC LIMIT 1) AS finding ON true
+   WHERE job_lines.job_id = $1 ORDER BY job_operations.number, line_no`;
+
+const readFitted = `
+  SELECT job_line_id AS "lineId", fittings.id AS "fittingId", thing_id AS "thingId", (SELECT min(code) FROM codes WHERE subject_id = thing_id) AS code,
+         coalesce((SELECT parts.name FROM lots JOIN parts ON parts.id = part_id WHERE lots.thing_id = fittings.thing_id), (SELECT name FROM components WHERE components.thing_id = fittings.thing_id), 'part') AS name,
+         fittings.quantity - coalesce((SELECT sum(quantity) FROM fitting_endings WHERE fitting_id = fittings.id), 0) AS quantity,
+         in_place_of AS "inPlaceOf", why, evidence, override_reason AS override, coalesce(people.display_name, '') AS by, fittings.recorded_at AS at
+    FROM fittings JOIN job_lines ON job_lines.id = job_line_id LEFT JOIN people ON people.id = fittings.person_id
+   WHERE job_id = $1
+     AND fittings.quantity > coalesce((SELECT sum(quantity) FROM fitting_endings WHERE fitting_id = fittings.id), 0)
+   ORDER BY fittings.recorded_at`;
+
+const whereItLies = `
+  coalesce((SELECT string_agg(${placePath('balances.holder_id')}, '; ' ORDER BY balances.quantity DESC)
+              FROM balances JOIN holders ON holders.id = balances.holder_id
+             WHERE balances.thing_id = things.id AND balances.quantity > 0 AND holders.counts), '')`;
+
+const readClaims = `
+  SELECT purpose_id AS "lineId", things.id AS "thingId", codes.code, coalesce(parts.name, nullif(lots.words, ''), components.name, 'unit') AS name,
+         coalesce(lots.part_id, components.part_id) AS "partId", claims.quantity, ${whereItLies} AS where
+    FROM claims JOIN things ON things.id = claims.thing_id JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
+    LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN components ON components.thing_id = things.id
+    LEFT JOIN parts ON parts.id = coalesce(lots.part_id, components.part_id)
+   WHERE claimant_id = $1 AND claims.quantity > 0 ORDER BY codes.code`;
+
+const readStock = `
+  SELECT wanted.part_id AS "partId", lot.*
+    FROM (SELECT DISTINCT part_id FROM job_lines WHERE job_id = $1) AS wanted
+    JOIN LATERAL (
+      SELECT things.id AS "thingId", codes.code, parts.name, held - claimed AS free, claimed - coalesce(own.quantity, 0) AS "claimedElsewhere",
+             held_back_reason AS "heldBackReason", condemned, owner_id AS "ownerId", source, make, condition, grades.rank AS "gradeRank",
+             parts.material, parts.polymer, packet_read AS "packetRead", packet_earliest AS "packetEarliest", packet_latest AS "packetLatest", packet_condition AS "packetCondition",
+             ${whereItLies} AS where
+        FROM lots JOIN things ON things.id = lots.thing_id JOIN parts ON parts.id = lots.part_id
+        JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
+        LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = lots.condition
+        LEFT JOIN LATERAL (SELECT sum(quantity) AS quantity FROM claims WHERE claims.thing_id = things.id AND claimant_id = $1) AS own ON true
+       WHERE lots.part_id = wanted.part_id AND held > 0 AND (owner_id IS NULL OR owner_id = $2)
+       ORDER BY packet_earliest NULLS LAST, codes.code LIMIT ${lotsPerPartMax}) AS lot ON true`;
+
+const readReceipts = `
+  SELECT expected_receipts.id, part_id AS "partId", order_reference AS "orderReference", parties.name AS supplier,
+         quantity - quantity_received AS outstanding, due_on AS "dueOn", confirmed, for_job_id IS NOT NULL AS "forThisJob"
+    FROM expected_receipts JOIN parties ON parties.id = supplier_id
+   WHERE part_id IN (SELECT part_id FROM job_lines WHERE job_id = $1) AND NOT called_off AND quantity_received < quantity
+     AND (for_job_id IS NULL OR for_job_id = $1)
+   ORDER BY for_job_id NULLS LAST, confirmed DESC, due_on NULLS LAST, order_reference`;
+
+/** Everything that the cover of one job rests on. */
+export async function readCoverageFacts(reader: Reader, job: { id: string; customerId: string | null }, today: string): Promise<CoverageFacts> {
+  const [lines, fitted, claims, stock, receipts] = await Promise.all([
+    reader.rows<LineFacts & Record<string, unknown>>(readLines, [job.id]),
+    reader.rows<FittedFact & Record<string, unknown>>(readFitted, [job.id]),
+    reader.rows<ClaimFact & Record<string, unknown>>(readClaims, [job.id]),
+    reader.rows<StockFact & Record<string, unknown>>(readStock, [job.id, job.customerId]),
+    reader.rows<ReceiptFact & Record<string, unknown>>(readReceipts, [job.id]),
+  ]);
+  return { customerId: job.customerId, today, lines, fitted, claims, stock, receipts };
+}

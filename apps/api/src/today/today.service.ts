@@ -1,0 +1,101 @@
+import { Injectable } from '@nestjs/common';
+import type { Coverage } from '@corewright/contracts/coverage';
+import type { Today, TodayItem } from '@corewright/contracts/today';
+import { addDays, dayOfWeek, formatPlainDate } from '@corewright/quantities/plain-date';
+import { storageLifeOf } from '../catalogue/storage-life.js';
+import { WorkshopClock } from '../people/workshop.js';
+import { readCalendar } from '../planning/calendar.queries.js';
+import { JobCards } from '../planning/job-card.service.js';
+import { Database } from '../platform/database/database.js';
+import { agedRubber, comingDays, lateReceipts, type OpenJob, openFlags, openJobs, unlabelledLoads } from './today.queries.js';
+
+const daysShown = 17;
+const agedShownMax = 6;
+
+/** What needs a person now, gathered from every area. */
+@Injectable()
+export class TodayService {
+  constructor(
+    private readonly database: Database,
+    private readonly cards: JobCards,
+    private readonly clock: WorkshopClock,
+  ) {}
+
+  async today(): Promise<Today> {
+    const day = await this.clock.today();
+    const jobs = await openJobs(this.database);
+    const items: TodayItem[] = [];
+    for (const job of jobs) items.push(...jobItems(job, await this.cards.coverageOf(this.database, job)));
+    items.push(...(await this.late(day)), ...(await this.stores(day)));
+    const order = ['dates in danger', 'critical and lacking', 'coming late', 'stores'];
+    items.sort((a, b) => order.indexOf(a.section) - order.indexOf(b.section));
+    const last = addDays(day, daysShown - 1);
+    const promised = jobs
+      .filter((job) => job.dateGiven !== null && job.dateGiven >= day && job.dateGiven <= last)
+      .map((job) => ({ day: job.dateGiven!, kind: 'promised' as const, words: `${job.title}${job.customer ? `, for ${job.customer}` : ''}`, path: `/jobs/${job.id}`, certain: true }));
+    return { day, items, ruler: [...promised, ...(await comingDays(this.database, day, last))], days: await this.days(day) };
+  }
+
+  private async late(day: string): Promise<TodayItem[]> {
+    return (await lateReceipts(this.database, day)).map((receipt) => ({
+      id: `receipt:${receipt.id}`, section: 'coming late', tag: null,
+      title: `Order ${receipt.orderReference} has not come: ${receipt.outstanding} of ${receipt.part}`,
+      reason: `${receipt.supplier} was to deliver on ${formatPlainDate(receipt.dueOn)}. Ask, and write down what they say.`,
+      action: { words: 'Look at the part', path: '/stores?q=' + encodeURIComponent(receipt.part) },
+    }));
+  }
+
+  private async stores(day: string): Promise<TodayItem[]> {
+    const flags = (await openFlags(this.database)).map((flag): TodayItem => ({
+      id: `flag:${flag.id}`, section: 'stores', tag: { id: flag.thingId, code: flag.code, name: flag.name }, title: `${flag.name}: ${flag.words}`,
+      reason: `${flag.by} said so. Count the bin and look where it came from.`, action: { words: 'Look at it', path: `/things/${flag.thingId}` },
+    }));
+    const loads = (await unlabelledLoads(this.database)).map((load): TodayItem => ({
+      id: `load:${load.id}`, section: 'stores', tag: null, title: `${load.unlabelled} ${load.unlabelled === 1 ? 'thing' : 'things'} of load ${load.number} without a label`,
+      reason: load.words, action: { words: 'To the label run', path: `/goods-in/${load.id}` },
+    }));
+    return [...flags, ...loads, ...(await this.agedItems(day))];
+  }
+
+  private async agedItems(day: string): Promise<TodayItem[]> {
+    const stopped = (await agedRubber(this.database, day)).flatMap((lot) => {
+      const life = storageLifeOf(lot, day);
+      return life.stopsFitting ? [{ lot, life }] : [];
+    });
+    const items = stopped.slice(0, agedShownMax).map(({ lot, life }): TodayItem => ({
+      id: `aged:${lot.thingId}`, section: 'stores', tag: { id: lot.thingId, code: lot.code, name: lot.name },
+      title: life.since === null ? `${lot.name}, ${lot.held}: rubber without a date` : `${lot.name}, ${lot.held}: past storage life since ${formatPlainDate(life.since)}`,
+      reason: life.reasons.join(' '), action: { words: 'Decide', path: `/things/${lot.thingId}` },
+    }));
+    if (stopped.length > agedShownMax)
+      items.push({ id: 'aged:more', section: 'stores', tag: null, title: `${stopped.length - agedShownMax} more lots of rubber past their life or without a date`, reason: 'A scan of any of them is stopped until someone decides.', action: { words: 'Look in Stores', path: '/stores?q=seal' } });
+    return items;
+  }
+
+  private async days(from: string): Promise<Today['days']> {
+    const calendar = await readCalendar(this.database);
+    const closed = new Set(calendar.closedDays.map(({ day }) => day));
+    return Array.from({ length: daysShown }, (_, offset) => {
+      const day = addDays(from, offset);
+      return { day, working: !closed.has(day) && (calendar.weekMinutes[dayOfWeek(day) - 1] ?? 0) > 0 };
+    });
+  }
+}
+
+/** A job needs a person when its date cannot be held, or when something critical is lacking. */
+function jobItems(job: OpenJob, { advice }: Coverage): TodayItem[] {
+  const tag = { id: job.id, code: job.code, name: job.title };
+  const action = { words: 'Look at the job', path: `/jobs/${job.id}` };
+  const items: TodayItem[] = [];
+  const given = job.dateGiven;
+  if (given !== null) {
+    const day = formatPlainDate(given);
+    const told = `Told to ${job.customer ?? 'the shop'}${job.givenAgainst ? ` against advice: ${job.givenAgainst}` : ''}.`;
+    if (advice.kind === 'none') items.push({ id: `date:${job.id}`, section: 'dates in danger', tag, title: `${day} cannot be held`, reason: `${told} ${advice.sentence}`, action });
+    else if (advice.date !== null && advice.date > given)
+      items.push({ id: `date:${job.id}`, section: 'dates in danger', tag, title: `${day} cannot be held: ${formatPlainDate(advice.date)} at the earliest${advice.kind === 'if' ? ', and that is an “if”' : ''}`, reason: `${told} ${advice.sentence}`, action });
+  }
+  for (const part of advice.toFind)
+    items.push({ id: `lacking:${job.id}:${part.lineId}`, section: 'critical and lacking', tag, title: `${part.name}${part.number ? `, ${part.number}` : ''}: ${part.quantity} lacking`, reason: `Line ${part.lineNo} of ${job.title}. Nothing free in stores and nothing on order.`, action });
+  return items;
+}
