@@ -84,9 +84,11 @@ export function commandHeaders(key: string, madeAt: string, ifMatch?: string): R
   };
 }
 
-/** A body as the wire wants it: a photograph goes as it is, everything else as JSON. */
+/** A body as the wire wants it: a photograph or files go as they are, everything else as JSON. */
 export function encodeBody(body: unknown): { headers: Record<string, string>; body?: BodyInit } {
   if (body === undefined) return { headers: {} };
+  // the browser names the boundary between the files itself
+  if (body instanceof FormData) return { headers: {}, body };
   if (body instanceof Blob) return { headers: { 'Content-Type': body.type || 'application/octet-stream' }, body };
   return { headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) };
 }

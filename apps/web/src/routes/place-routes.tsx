@@ -1,9 +1,17 @@
-import { createRoute, lazyRouteComponent } from '@tanstack/react-router';
+import { createRoute, lazyRouteComponent, useNavigate } from '@tanstack/react-router';
 import { lazy } from 'react';
 import { inside } from './root.js';
 import { oneText } from './search.js';
 
+// each place is fetched when it is first gone to
 const LoadScreen = lazy(async () => ({ default: (await import('../places/goods-in/LoadScreen.js')).LoadScreen }));
+const StoresScreen = lazy(async () => ({ default: (await import('../places/stores/StoresScreen.js')).StoresScreen }));
+const PartScreen = lazy(async () => ({ default: (await import('../places/stores/PartScreen.js')).PartScreen }));
+const ThingScreen = lazy(async () => ({ default: (await import('../places/stores/ThingScreen.js')).ThingScreen }));
+const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores/PlaceScreen.js')).PlaceScreen }));
+const NewJobScreen = lazy(async () => ({ default: (await import('../places/jobs/NewJobScreen.js')).NewJobScreen }));
+const JobScreen = lazy(async () => ({ default: (await import('../places/jobs/JobScreen.js')).JobScreen }));
+const LabelScreen = lazy(async () => ({ default: (await import('../places/labels/LabelScreen.js')).LabelScreen }));
 
 const today = createRoute({
   getParentRoute: () => inside,
@@ -26,6 +34,77 @@ const load = createRoute({
   },
 });
 
+const stores = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores',
+  validateSearch: (search: Record<string, unknown>) => oneText(search, 'q'),
+  component: function Stores() {
+    const navigate = useNavigate();
+    const search = (q: string) => void navigate({ to: '/stores', search: q === '' ? {} : { q }, replace: true });
+    return <StoresScreen q={stores.useSearch().q ?? ''} onSearch={search} />;
+  },
+});
+
+const part = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/parts/$partId',
+  component: function Part() {
+    const { partId } = part.useParams();
+    return <PartScreen key={partId} partId={partId} />;
+  },
+});
+
+const thing = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/things/$thingId',
+  component: function Thing() {
+    const { thingId } = thing.useParams();
+    return <ThingScreen key={thingId} thingId={thingId} />;
+  },
+});
+
+const place = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/places/$placeId',
+  component: function Place() {
+    const { placeId } = place.useParams();
+    return <PlaceScreen key={placeId} placeId={placeId} />;
+  },
+});
+
+const jobs = createRoute({
+  getParentRoute: () => inside,
+  path: '/jobs',
+  component: lazyRouteComponent(() => import('../places/jobs/JobsScreen.js'), 'JobsScreen'),
+});
+
+const newJob = createRoute({
+  getParentRoute: () => inside,
+  path: '/jobs/new',
+  validateSearch: (search: Record<string, unknown>) => oneText(search, 'unit'),
+  component: function NewJob() {
+    return <NewJobScreen unitCode={newJob.useSearch().unit ?? ''} />;
+  },
+});
+
+const job = createRoute({
+  getParentRoute: () => inside,
+  path: '/jobs/$jobId',
+  component: function Job() {
+    const { jobId } = job.useParams();
+    return <JobScreen key={jobId} jobId={jobId} />;
+  },
+});
+
+const label = createRoute({
+  getParentRoute: () => inside,
+  path: '/labels/$code',
+  component: function Label() {
+    const { code } = label.useParams();
+    return <LabelScreen key={code} code={code} />;
+  },
+});
+
 const bench = createRoute({
   getParentRoute: () => inside,
   path: '/bench',
@@ -40,4 +119,4 @@ const settings = createRoute({
 });
 
 /** One route for each screen behind the door: address, search, screen. */
-export const placeRoutes = [today, loads, load, bench, settings] as const;
+export const placeRoutes = [today, loads, load, stores, part, thing, place, jobs, newJob, job, label, bench, settings] as const;

@@ -1,5 +1,5 @@
 import { makeCode } from '@corewright/codes/label-code';
-import { commandCards } from '@corewright/contracts/scanning';
+import { type CommandCard, commandCards } from '@corewright/contracts/scanning';
 import { useState } from 'react';
 import type { QueuedCommand } from '../../api/queue-machine.js';
 import { codeOf, outcomeOf, refusalOf } from '../../scan/acts.js';
@@ -69,6 +69,9 @@ export function RefusalPanel({ command }: { readonly command: QueuedCommand }) {
   );
 }
 
+/** Three choices can be made by a printed card. */
+const choiceCards: readonly CommandCard[] = ['choice 1', 'choice 2', 'choice 3'];
+
 interface ChoiceButtonProps {
   readonly choice: BenchChoice;
   readonly number: number;
@@ -77,7 +80,7 @@ interface ChoiceButtonProps {
 }
 
 function ChoiceButton({ choice, number, isFirst, onChoose }: ChoiceButtonProps) {
-  const card = commandCards.findIndex((each) => each === `choice ${String(number)}`);
+  const card = choiceCards[number - 1];
   return (
     <button
       type="button"
@@ -90,9 +93,9 @@ function ChoiceButton({ choice, number, isFirst, onChoose }: ChoiceButtonProps) 
         {choice.detail}
       </span>
       <span className={styles.card}>
-        {card >= 0 && (
+        {card !== undefined && (
           <>
-            command card <Code code={makeCode('K', card + 1)} />
+            command card <Code code={makeCode('K', commandCards.indexOf(card) + 1)} />
           </>
         )}
       </span>

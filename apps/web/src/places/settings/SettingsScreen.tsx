@@ -1,3 +1,30 @@
+import { useSuspenseQuery } from '@tanstack/react-query';
+import { meQuery, workshopQuery } from '../../api/session.js';
+import { PageHead } from '../../ui/Section.js';
+import { CalendarSection } from './CalendarSection.js';
+import { CatalogueSection } from './CatalogueSection.js';
+import { ImportSection } from './ImportSection.js';
+import { LabelsSection } from './LabelsSection.js';
+import { PeopleSection } from './PeopleSection.js';
+import styles from './SettingsScreen.module.css';
+import { ThisDeviceSection } from './ThisDeviceSection.js';
+
+/** How this workshop works. What a person may not change is not shown to them, save what concerns their own device. */
 export function SettingsScreen() {
-  return null;
+  const { data: me } = useSuspenseQuery(meQuery);
+  const { data: workshop } = useSuspenseQuery(workshopQuery);
+  const keepsStores = me.role === 'owner' || me.role === 'stores';
+  return (
+    <>
+      <PageHead title="Settings" note={`${workshop.name}; times in ${workshop.timeZone}, money in ${workshop.currency}`} />
+      <div className={styles.sections}>
+        {me.role === 'owner' && <PeopleSection me={me} />}
+        <LabelsSection mayEdit={keepsStores} />
+        {keepsStores && <CalendarSection />}
+        {keepsStores && <ImportSection />}
+        <CatalogueSection />
+        <ThisDeviceSection />
+      </div>
+    </>
+  );
 }

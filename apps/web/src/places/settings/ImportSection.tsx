@@ -1,0 +1,155 @@
+import { type ImportFault, ImportReport, importFiles } from '@corewright/contracts/imports';
+import { useMutation, useQueryClient } from '@tanstack/react-query';
+import { useState } from 'react';
+import { api } from '../../api/client.js';
+import { newKey } from '../../api/uuid.js';
+import { Acts, Button } from '../../ui/Button.js';
+import { Waiting } from '../../ui/Empty.js';
+import { Failure, Problem } from '../../ui/Problem.js';
+import { Section } from '../../ui/Section.js';
+import { Table } from '../../ui/Table.js';
+import { type ChosenFiles, sortFiles } from './import-files.js';
+import styles from './SettingsScreen.module.css';
+
+/** A workshop's own files: tried first, with a report by row; then brought in all or not at all. */
+export function ImportSection() {
+  const [chosen, setChosen] = useState<ChosenFiles | null>(null);
+  const client = useQueryClient();
+  const bringIn = useMutation({
+    mutationFn: ({ files, apply }: { files: ChosenFiles; apply: 'yes' | 'no' }) => {
+      const body = new FormData();
+      // in the order in which they lean on one another
+      for (const name of importFiles) {
+        const file = files.known.get(name);
+        if (file !== undefined) body.append(name, file, file.name);
+      }
+      return api.send(ImportReport, 'POST', `/api/imports?apply=${apply}`, body, { key: newKey() });
+    },
+    onSuccess: (report) => (report.applied ? client.invalidateQueries() : undefined),
+  });
+  const report = bringIn.data ?? null;
+  const canApply = chosen !== null && report !== null && !report.applied && report.faultsTotal === 0;
+
+  return (
+    <Section title="Bring in files" aside="CSV">
+      <div className={styles.stack}>
+        <p className="read">
+          Choose one file or many. Trying them changes nothing and tells every fault with its file and line; bringing them in
+          takes all of them or none. Files are known by their names: {importFiles.join(', ')}.
+        </p>
+        <label className={styles.files}>
+          <b>Files</b>
+          <input
+            type="file"
+            accept=".csv,text/csv,text/plain"
+            multiple
+            onChange={(event) => {
+              setChosen(sortFiles(event.target.files ?? []));
+              bringIn.reset();
+            }}
+          />
+        </label>
+        {chosen !== null && <ChosenWords chosen={chosen} />}
+        {chosen !== null && chosen.known.size > 0 && (
+          <Acts>
+            <Button
+              look={canApply ? 'usual' : 'main'}
+              isPending={bringIn.isPending}
+              onPress={() => bringIn.mutate({ files: chosen, apply: 'no' })}
+            >
+              Try them
+            </Button>
+            {canApply && (
+              <Button look="main" isPending={bringIn.isPending} onPress={() => bringIn.mutate({ files: chosen, apply: 'yes' })}>
+                Bring them in
+              </Button>
+            )}
+          </Acts>
+        )}
+        {bringIn.isPending && (
+          <Waiting>The files are being read. Large ones take a while; you can go on working in another tab.</Waiting>
+        )}
+        {bringIn.error !== null && <Failure word="Not read" error={bringIn.error} kept="Nothing was brought in." />}
+        {report !== null && <Report report={report} />}
+      </div>
+    </Section>
+  );
+}
+
+function ChosenWords({ chosen }: { readonly chosen: ChosenFiles }) {
+  return (
+    <>
+      {chosen.known.size > 0 && (
+        <p>
+          <b>Will be read:</b> {[...chosen.known.keys()].join(', ')}.
+        </p>
+      )}
+      {chosen.unknown.length > 0 && (
+        <Problem
+          word="Not known"
+          reason={`No such file is read: ${chosen.unknown.join(', ')}`}
+          next="Give it one of the names above, then choose again. It is left out."
+        />
+      )}
+      {chosen.twice.length > 0 && (
+        <Problem
+          word="Twice"
+          reason={`Chosen twice: ${chosen.twice.join(', ')}`}
+          next="The first is read, the second left out."
+        />
+      )}
+    </>
+  );
+}
+
+function Report({ report }: { readonly report: ImportReport }) {
+  const added = report.files.reduce((sum, file) => sum + file.added, 0);
+  return (
+    <div className={styles.stack} role="status">
+      <h3>
+        {report.applied
+          ? `Brought in: ${added} rows`
+          : report.faultsTotal === 0
+            ? `No fault found: ${added} rows would be added. Nothing is changed yet.`
+            : `${report.faultsTotal} ${report.faultsTotal === 1 ? 'fault' : 'faults'}: nothing is brought in until all are mended`}
+      </h3>
+      <Table
+        caption="Report by file"
+        rows={report.files}
+        rowKey={(file) => file.file}
+        columns={[
+          { key: 'file', head: 'File', isLead: true, cell: (file) => <b>{file.file}</b> },
+          { key: 'encoding', head: 'Encoding', cell: (file) => file.encoding },
+          { key: 'rows', head: 'Rows', isNumeric: true, cell: (file) => file.rows },
+          { key: 'added', head: 'Added', isNumeric: true, cell: (file) => file.added },
+          { key: 'unchanged', head: 'Unchanged', isNumeric: true, cell: (file) => file.unchanged },
+          { key: 'faults', head: 'Faults', isNumeric: true, cell: (file) => file.faults },
+        ]}
+      />
+      {report.faults.length > 0 && <Faults faults={report.faults} total={report.faultsTotal} />}
+    </div>
+  );
+}
+
+function Faults({ faults, total }: { readonly faults: readonly ImportFault[]; readonly total: number }) {
+  return (
+    <>
+      <Table
+        caption="Faults by row"
+        rows={faults}
+        rowKey={(fault) => `${fault.file} ${fault.line} ${fault.column} ${fault.words}`}
+        columns={[
+          { key: 'where', head: 'File and line', isLead: true, cell: (fault) => `${fault.file}, line ${fault.line}` },
+          { key: 'column', head: 'Column', cell: (fault) => fault.column },
+          { key: 'value', head: 'It says', cell: (fault) => fault.value },
+          { key: 'words', head: 'Fault', cell: (fault) => fault.words },
+        ]}
+      />
+      {total > faults.length && (
+        <p>
+          The first {faults.length} of {total} are shown. Mend these, then try again.
+        </p>
+      )}
+    </>
+  );
+}

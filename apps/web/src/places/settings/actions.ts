@@ -1,0 +1,71 @@
+import type { Role } from '@corewright/contracts/base';
+import { type EditLabelPrinter, LabelPrinter } from '@corewright/contracts/labels';
+import { OneTimeLink, Person } from '@corewright/contracts/people';
+import { WorkingCalendar } from '@corewright/contracts/planning';
+import { useMutation, useQueryClient } from '@tanstack/react-query';
+import type * as z from 'zod';
+import { api } from '../../api/client.js';
+import { newKey } from '../../api/uuid.js';
+import { calendarQuery, peopleQuery } from './queries.js';
+
+const quoted = (version: number): string => `"${version}"`;
+
+function useRefreshing<Input, Output>(act: (input: Input) => Promise<Output>, queryKey: readonly unknown[]) {
+  const client = useQueryClient();
+  return useMutation({ mutationFn: act, onSettled: () => client.invalidateQueries({ queryKey: [...queryKey] }) });
+}
+
+export type NewPerson = { readonly displayName: string; readonly signInName: string; readonly role: Role };
+
+export const useAddPerson = () =>
+  useRefreshing(
+    (person: NewPerson) => api.send(Person, 'POST', '/api/people', { id: newKey(), ...person }),
+    peopleQuery.queryKey,
+  );
+
+export const useEditPerson = () =>
+  useRefreshing(
+    ({ person, role, active }: { person: Person; role: Role; active: boolean }) =>
+      api.send(
+        Person,
+        'PATCH',
+        `/api/people/${person.id}`,
+        { displayName: person.displayName, role, active },
+        { ifMatch: quoted(person.version) },
+      ),
+    peopleQuery.queryKey,
+  );
+
+/** A link with which this person chooses a pass phrase; the full address, to be told or sent to them. */
+export const useMakeLink = () =>
+  useMutation({
+    mutationFn: async (person: Person) => {
+      const link = await api.send(OneTimeLink, 'POST', `/api/people/${person.id}/pass-phrase-link`, {});
+      return { address: new URL(link.path, location.origin).href, expiresAt: link.expiresAt, person };
+    },
+  });
+
+export const usePutPrinter = () =>
+  useRefreshing(
+    ({ id, version, printer }: { id: string; version: number | null; printer: z.input<typeof EditLabelPrinter> }) =>
+      api.send(LabelPrinter, 'PUT', `/api/label-printers/${id}`, printer, version === null ? {} : { ifMatch: quoted(version) }),
+    ['settings', 'label-printers'],
+  );
+
+export const useSetWeek = () =>
+  useRefreshing(
+    (weekMinutes: readonly number[]) => api.send(WorkingCalendar, 'PUT', '/api/calendar/week', { weekMinutes }),
+    calendarQuery.queryKey,
+  );
+
+export const useCloseDay = () =>
+  useRefreshing(
+    (closed: { day: string; reason: string }) => api.send(WorkingCalendar, 'POST', '/api/calendar/closed-days', closed),
+    calendarQuery.queryKey,
+  );
+
+export const useOpenDay = () =>
+  useRefreshing(
+    (day: string) => api.send(WorkingCalendar, 'POST', `/api/calendar/closed-days/${day}/open`, {}),
+    calendarQuery.queryKey,
+  );

@@ -1,0 +1,20 @@
+import { UnitTypeList } from '@corewright/contracts/catalogue';
+import { People } from '@corewright/contracts/people';
+import { WorkingCalendar } from '@corewright/contracts/planning';
+import { queryOptions } from '@tanstack/react-query';
+import { api } from '../../api/client.js';
+
+export const peopleQuery = queryOptions({
+  queryKey: ['people'],
+  queryFn: ({ signal }) => api.get(People, '/api/people', { signal }),
+});
+
+export const calendarQuery = queryOptions({
+  queryKey: ['settings', 'calendar'],
+  queryFn: ({ signal }) => api.get(WorkingCalendar, '/api/calendar', { signal }),
+});
+
+export const unitTypesQuery = queryOptions({
+  queryKey: ['settings', 'unit-types'],
+  queryFn: ({ signal }) => api.get(UnitTypeList, '/api/unit-types?q=', { signal }),
+});
