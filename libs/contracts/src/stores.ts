@@ -188,3 +188,7 @@ export const PutAwayDone = z.object({
 });
 
 export const SettleFlag = z.strictObject({ words: ShortText.default('') });
+
+/** Part of a name, a nickname or a code; empty is all of them. */
+export const WordsQuery = z.strictObject({ q: z.string().trim().max(100).default('') });
+export const MovementQuery = z.strictObject({ cursor: z.string().max(200).optional() });

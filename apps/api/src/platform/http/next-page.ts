@@ -39,7 +39,8 @@ export function cursorOf(place: readonly (string | number)[]): string {
 export function placeOf(cursor: string | undefined, kinds: readonly CursorKind[]): (string | number)[] | null {
   if (cursor === undefined || cursor === '') return null;
   const place = parsed(cursor);
-  const fits = Array.isArray(place) && place.length === kinds.length && kinds.every((kind, index) => isOfKind(place[index], kind));
+  const fits =
+    Array.isArray(place) && place.length === kinds.length && kinds.every((kind, index) => isOfKind(place[index], kind));
   if (!fits) throw new RefusalError(badInput('cursor', 'That page cannot be found. Start the list again from its beginning.'));
   return place as (string | number)[];
 }

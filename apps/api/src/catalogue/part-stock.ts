@@ -1,0 +1,44 @@
+import type { PartPage } from '@corewright/contracts/catalogue';
+import { Injectable } from '@nestjs/common';
+import type { Reader } from '../platform/database/database.js';
+
+/** What stores knows of a part's stock. */
+export interface StockOfParts {
+  /** Free of ours for each of these parts: held less claimed of what may be used. Exact decimals; a part without stock is left out. */
+  freeOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>>;
+  lotsOf(reader: Reader, partId: string): Promise<PartPage['lots']>;
+}
+
+/** What is expected of a part from suppliers. */
+export type ReceiptsOfPart = (reader: Reader, partId: string) => Promise<PartPage['receipts']>;
+
+/**
+ * A part's page shows what later areas know of it: stores registers the stock, buying the receipts. The catalogue itself knows
+ * neither lots nor orders.
+ */
+@Injectable()
+export class PartStock implements StockOfParts {
+  private stock: StockOfParts | null = null;
+  private receipts: ReceiptsOfPart | null = null;
+
+  registerStock(stock: StockOfParts): void {
+    this.stock = stock;
+  }
+
+  registerReceipts(receipts: ReceiptsOfPart): void {
+    this.receipts = receipts;
+  }
+
+  async freeOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>> {
+    if (this.stock === null || partIds.length === 0) return new Map();
+    return this.stock.freeOf(reader, partIds);
+  }
+
+  async lotsOf(reader: Reader, partId: string): Promise<PartPage['lots']> {
+    return (await this.stock?.lotsOf(reader, partId)) ?? [];
+  }
+
+  async receiptsOf(reader: Reader, partId: string): Promise<PartPage['receipts']> {
+    return (await this.receipts?.(reader, partId)) ?? [];
+  }
+}

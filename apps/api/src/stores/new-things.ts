@@ -1,0 +1,146 @@
+import type { LabelCode } from '@corewright/codes/label-code';
+import type { Make, PacketCondition, PacketDate, Source } from '@corewright/contracts/base';
+import type { Transaction } from '../platform/commands/unit-of-work.js';
+import { giveCode } from '../scanning/code-register.js';
+import { holderOf } from './ledger.js';
+import { marksKey } from './marks.js';
+
+/** What a person says of a unit. */
+export interface UnitFacts {
+  unitTypeId: string | null;
+  words: string;
+  grade: string;
+  marks: string;
+  note: string;
+}
+
+/** What a person says of a lot. */
+export interface LotFacts {
+  partId: string | null;
+  words: string;
+  source: Source;
+  make: Make;
+  makerId: string | null;
+  marks: string;
+  condition: string;
+  packet: PacketDate;
+  packetCondition: PacketCondition;
+  note: string;
+}
+
+export interface UnsortedFacts {
+  words: string;
+  pieceCount: number | null;
+  note: string;
+}
+
+const insertThing = 'INSERT INTO things (id, kind, owner_id) VALUES ($1, $2, $3)';
+const insertUnit = `
+  INSERT INTO units (thing_id, unit_type_id, words, grade, marks, marks_key, note) VALUES ($1, $2, $3, $4, $5, $6, $7)`;
+const insertLot = `
+  INSERT INTO lots (thing_id, part_id, words, source, make, maker_id, marks, condition, packet_read, packet_precision, packet_earliest,
+                    packet_latest, packet_condition, note)
+  VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)`;
+const insertUnsorted = 'INSERT INTO unsorted_boxes (thing_id, words, piece_count, note) VALUES ($1, $2, $3, $4)';
+const insertComponent = `
+  INSERT INTO components (thing_id, unit_id, position, name, part_id, note) VALUES ($1, $2, $3, $4, $5, $6)`;
+
+/** A unit that the books did not know: its row, its code, and the holder that it is for what is in it. It is nowhere yet. */
+export async function addUnit(
+  transaction: Transaction,
+  id: string,
+  ownerId: string | null,
+  facts: UnitFacts,
+): Promise<LabelCode> {
+  await transaction.rows(insertThing, [id, 'U', ownerId]);
+  const { unitTypeId, words, grade, marks, note } = facts;
+  await transaction.rows(insertUnit, [id, unitTypeId, words, grade, marks, marksKey(marks), note]);
+  await holderOf(transaction, id, 'unit');
+  return giveCode(transaction, 'U', id);
+}
+
+/** A lot that the books did not know. It is nowhere yet. */
+export async function addLot(transaction: Transaction, id: string, ownerId: string | null, facts: LotFacts): Promise<LabelCode> {
+  await transaction.rows(insertThing, [id, 'L', ownerId]);
+  await transaction.rows(insertLot, [id, ...lotColumns(facts)]);
+  return giveCode(transaction, 'L', id);
+}
+
+/** A box that nobody has sorted. It is nowhere yet. */
+export async function addUnsorted(
+  transaction: Transaction,
+  id: string,
+  ownerId: string | null,
+  facts: UnsortedFacts,
+): Promise<LabelCode> {
+  await transaction.rows(insertThing, [id, 'X', ownerId]);
+  await transaction.rows(insertUnsorted, [id, facts.words, facts.pieceCount, facts.note]);
+  return giveCode(transaction, 'X', id);
+}
+
+export interface ComponentFacts {
+  unitId: string;
+  position: number;
+  name: string;
+  partId: string | null;
+  note: string;
+}
+
+/** A component that leaves its unit with a tag of its own; it has the unit's owner. It is nowhere yet. */
+export async function addComponent(
+  transaction: Transaction,
+  id: string,
+  ownerId: string | null,
+  facts: ComponentFacts,
+): Promise<LabelCode> {
+  await transaction.rows(insertThing, [id, 'C', ownerId]);
+  await transaction.rows(insertComponent, [id, facts.unitId, facts.position, facts.name, facts.partId, facts.note]);
+  return giveCode(transaction, 'C', id);
+}
+
+const updateUnit = `
+  UPDATE units SET unit_type_id = $2, words = $3, grade = $4, marks = $5, marks_key = $6, note = $7 WHERE thing_id = $1`;
+const updateLot = `
+  UPDATE lots SET part_id = $2, words = $3, source = $4, make = $5, maker_id = $6, marks = $7, condition = $8, packet_read = $9,
+                  packet_precision = $10, packet_earliest = $11, packet_latest = $12, packet_condition = $13, note = $14
+   WHERE thing_id = $1`;
+const updateUnsorted = 'UPDATE unsorted_boxes SET words = $2, piece_count = $3, note = $4 WHERE thing_id = $1';
+const updateThing = 'UPDATE things SET owner_id = $2, version = version + 1 WHERE id = $1';
+
+/** Facts read wrongly are put right: a fact is what was seen, not a movement. */
+export async function correctUnit(transaction: Transaction, id: string, ownerId: string | null, facts: UnitFacts): Promise<void> {
+  const { unitTypeId, words, grade, marks, note } = facts;
+  await transaction.rows(updateUnit, [id, unitTypeId, words, grade, marks, marksKey(marks), note]);
+  await transaction.rows(updateThing, [id, ownerId]);
+}
+
+export async function correctLot(transaction: Transaction, id: string, ownerId: string | null, facts: LotFacts): Promise<void> {
+  await transaction.rows(updateLot, [id, ...lotColumns(facts)]);
+  await transaction.rows(updateThing, [id, ownerId]);
+}
+
+export async function correctUnsorted(
+  transaction: Transaction,
+  id: string,
+  ownerId: string | null,
+  facts: UnsortedFacts,
+): Promise<void> {
+  await transaction.rows(updateUnsorted, [id, facts.words, facts.pieceCount, facts.note]);
+  await transaction.rows(updateThing, [id, ownerId]);
+}
+
+function lotColumns({
+  partId,
+  words,
+  source,
+  make,
+  makerId,
+  marks,
+  condition,
+  packet,
+  packetCondition,
+  note,
+}: LotFacts): unknown[] {
+  const { asRead, precision, earliest, latest } = packet;
+  return [partId, words, source, make, makerId, marks, condition, asRead, precision, earliest, latest, packetCondition, note];
+}

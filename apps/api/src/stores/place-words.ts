@@ -1,0 +1,50 @@
+/** Pieces of SQL that say where something lies. Arguments are columns, never what somebody keyed. */
+
+/** The whole way to a place, the site first: "Stores, Rack 3, Bin 12". Climbs from the place, so it is quick for one as for many. */
+export function placePath(holderId: string): string {
+  return `(
+    WITH RECURSIVE up AS (
+      SELECT places.name, places.parent_id, 1 AS height FROM places WHERE places.holder_id = ${holderId}
+      UNION ALL
+      SELECT places.name, places.parent_id, up.height + 1 FROM places JOIN up ON places.holder_id = up.parent_id)
+    SELECT string_agg(up.name, ', ' ORDER BY up.height DESC) FROM up)`;
+}
+
+/** What a holder is called, whatever it is: a place's path, a unit, a firm, scrap, the count difference. */
+export function holderWords(holderId: string, kind: string): string {
+  return `CASE ${kind}
+    WHEN 'place' THEN ${placePath(holderId)}
+    WHEN 'tray' THEN ${placePath(holderId)}
+    WHEN 'unit' THEN (SELECT concat_ws(', ', regexp_replace(${codeOf('units.thing_id')}, '^(.)(.*)(..)$', '\\1 \\2 \\3'),
+        (SELECT concat_ws(' ', makers.name, model, nullif(variant, '')) FROM unit_types JOIN makers ON makers.id = maker_id
+          WHERE unit_types.id = units.unit_type_id)) FROM units WHERE units.thing_id = ${holderId})
+    WHEN 'scrap' THEN 'scrap'
+    WHEN 'count-difference' THEN 'the count'
+    ELSE coalesce((SELECT parties.name FROM parties WHERE parties.id = ${holderId}), 'a firm') END`;
+}
+
+/** The live code of a subject, the newest where a lost label was replaced; else the newest void one, for the record. */
+export function codeOf(subjectId: string): string {
+  return `(SELECT codes.code FROM codes WHERE codes.subject_id = ${subjectId} ORDER BY voided_at IS NULL DESC, given_at DESC, code DESC LIMIT 1)`;
+}
+
+/** What a thing is, in a few words, for a row or a heading. Needs the joins of `thingFacts`. */
+export const thingName = `
+  CASE things.kind
+    WHEN 'U' THEN coalesce(upper(left(unit_types.kind, 1)) || substr(unit_types.kind, 2), nullif(units.words, ''), 'Unit, not yet identified')
+    WHEN 'L' THEN coalesce(parts.name, nullif(lots.words, ''), 'Unnamed part')
+    WHEN 'C' THEN components.name
+    ELSE unsorted_boxes.words END`;
+
+/** Everything that says what a thing is, joined to `things`. */
+export const thingFacts = `
+  LEFT JOIN units ON units.thing_id = things.id
+  LEFT JOIN unit_types ON unit_types.id = units.unit_type_id
+  LEFT JOIN makers AS type_makers ON type_makers.id = unit_types.maker_id
+  LEFT JOIN lots ON lots.thing_id = things.id
+  LEFT JOIN parts ON parts.id = lots.part_id
+  LEFT JOIN components ON components.thing_id = things.id
+  LEFT JOIN unsorted_boxes ON unsorted_boxes.thing_id = things.id`;
+
+/** Needs `thingFacts`; "Brantock WD7", empty where nobody has identified it. */
+export const typeName = `coalesce(concat_ws(' ', type_makers.name, unit_types.model, nullif(unit_types.variant, '')), '')`;

@@ -1,0 +1,35 @@
+import type { SearchHit } from '@corewright/contracts/stores';
+import { Injectable } from '@nestjs/common';
+import type { Reader } from '../../platform/database/database.js';
+
+/** What was keyed, read in the ways in which it may be meant. */
+export interface Question {
+  text: string;
+  /** each word as a pattern; all of them must be found */
+  patterns: readonly string[];
+  /** a code or the beginning of one; empty where it is none */
+  code: string;
+  /** a mark as letters, digits and `?`; empty where it is too short to tell anything */
+  mark: string;
+}
+
+/** 0 is what was asked for itself, 1 begins so, 2 holds it, 3 has all the words, 4 is something like it. */
+export type Rank = 0 | 1 | 2 | 3 | 4;
+export type RankedHit = Omit<SearchHit, 'exact'> & { rank: Rank };
+
+/** Finds at most so many, the best first: by rank, then kind, then name, then id. */
+export type SearchSource = (reader: Reader, question: Question, limit: number) => Promise<RankedHit[]>;
+
+/** The one search asks every area that has something to find. */
+@Injectable()
+export class SearchRegistry {
+  private readonly sources: SearchSource[] = [];
+
+  register(source: SearchSource): void {
+    this.sources.push(source);
+  }
+
+  get all(): readonly SearchSource[] {
+    return this.sources;
+  }
+}

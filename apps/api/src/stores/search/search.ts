@@ -1,0 +1,59 @@
+import type { SearchAnswer, SearchHit } from '@corewright/contracts/stores';
+import { Injectable } from '@nestjs/common';
+import type * as z from 'zod';
+import { patternsOfWords } from '../../catalogue/search-words.js';
+import { Database } from '../../platform/database/database.js';
+import { cursorOf, placeOf } from '../../platform/http/next-page.js';
+import { keyOfMark } from '../marks.js';
+import { type Question, type RankedHit, SearchRegistry } from './search-registry.js';
+
+/** Nobody reads on so far: who has not found it by then asks for something else. */
+const hitsMax = 1000;
+const markLengthMin = 3;
+const kindsInOrder: readonly SearchHit['kind'][] = ['part', 'unit', 'lot', 'component', 'unsorted', 'place', 'job'];
+
+/** One search over everything that has a number, a name, a mark or a code. */
+@Injectable()
+export class Search {
+  constructor(
+    private readonly database: Database,
+    private readonly registry: SearchRegistry,
+  ) {}
+
+  async hitsFor(text: string, limit: number, cursor?: string): Promise<z.infer<typeof SearchAnswer>> {
+    const start = Math.min(Math.max(0, Number(placeOf(cursor, ['number'])?.[0] ?? 0)), hitsMax);
+    if (text.trim() === '') return { hits: [], cursor: null };
+    const question = questionOf(text);
+    const wanted = start + limit + 1;
+    const found = await Promise.all(this.registry.all.map((source) => source(this.database, question, wanted)));
+    const hits = found.flat().sort(better);
+    const page = hits.slice(start, start + limit).map(({ rank, ...hit }) => ({ ...hit, exact: rank === 0 }));
+    const end = start + limit;
+    return { hits: page, cursor: hits.length > end && end < hitsMax ? cursorOf([end]) : null };
+  }
+}
+
+function questionOf(text: string): Question {
+  const packed = text.replace(/\s+/g, '').toUpperCase();
+  const mark = keyOfMark(text);
+  return {
+    text: text.trim(),
+    patterns: patternsOfWords(text),
+    code: /^[ULCXPJ]\d{3,11}$/.test(packed) ? packed : '',
+    mark: mark.replaceAll('?', '').length >= markLengthMin ? mark : '',
+  };
+}
+
+function better(one: RankedHit, other: RankedHit): number {
+  return (
+    one.rank - other.rank ||
+    kindsInOrder.indexOf(one.kind) - kindsInOrder.indexOf(other.kind) ||
+    compareText(one.name, other.name) ||
+    compareText(one.id, other.id)
+  );
+}
+
+function compareText(one: string, other: string): number {
+  if (one === other) return 0;
+  return one < other ? -1 : 1;
+}

@@ -1,0 +1,118 @@
+import { Injectable, type OnModuleInit } from '@nestjs/common';
+import { partsLike } from '../../catalogue/part.queries.js';
+import { PartStock } from '../../catalogue/part-stock.js';
+import type { Reader } from '../../platform/database/database.js';
+import { marksPattern } from '../marks.js';
+import { placesLike } from '../place.queries.js';
+import { codeOf, holderWords, placePath, thingFacts, thingName, typeName } from '../place-words.js';
+import { type Question, type Rank, type RankedHit, SearchRegistry } from './search-registry.js';
+
+/** Says what parts, things and places there are to find. */
+@Injectable()
+export class StoresSources implements OnModuleInit {
+  constructor(
+    private readonly registry: SearchRegistry,
+    private readonly partStock: PartStock,
+  ) {}
+
+  onModuleInit(): void {
+    this.registry.register((reader, question, limit) => this.parts(reader, question, limit));
+    this.registry.register(things);
+    this.registry.register(places);
+  }
+
+  private async parts(reader: Reader, question: Question, limit: number): Promise<RankedHit[]> {
+    const { parts } = await partsLike(reader, question.text, limit);
+    const ids = parts.map((part) => part.id);
+    const free = await this.partStock.freeOf(reader, ids);
+    const where = await placesOfParts(reader, ids);
+    return parts.map((part) => ({
+      kind: 'part',
+      id: part.id,
+      code: null,
+      name: part.name,
+      detail: [part.number, part.maker, foundAs(part)].filter((words) => words !== '').join(', '),
+      where: where.get(part.id) ?? '',
+      quantity: withUnit(free.get(part.id) ?? '0', part.unitOfMeasure),
+      rank: part.rank as Rank,
+    }));
+  }
+}
+
+function foundAs(part: { number: string; matchedNumber: string | null }): string {
+  return part.matchedNumber === null || part.matchedNumber === part.number ? '' : `found as ${part.matchedNumber}`;
+}
+
+/** "12", "250 g": "each" goes without saying. */
+function withUnit(quantity: string, unitOfMeasure: string | null): string {
+  return unitOfMeasure === null || unitOfMeasure === 'each' ? quantity : `${quantity} ${unitOfMeasure}`;
+}
+
+const selectPlacesOfParts = `
+  SELECT part_id AS "partId", string_agg(DISTINCT ${placePath('balances.holder_id')}, '; ') AS places
+    FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = holder_id
+   WHERE part_id = ANY ($1::uuid[]) AND counts AND quantity > 0 GROUP BY part_id`;
+
+async function placesOfParts(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>> {
+  const rows = await reader.rows<{ partId: string; places: string }>(selectPlacesOfParts, [partIds]);
+  return new Map(rows.map((row) => [row.partId, row.places]));
+}
+
+/** By code, by mark with `?` for any character on either side, by words. Struck-out things are found by their void codes still. */
+const findThings = `
+  WITH found AS (
+    SELECT thing_id, min(rank) AS rank FROM (
+      SELECT subject_id AS thing_id, CASE WHEN code = $1 THEN 0 ELSE 1 END AS rank
+        FROM codes WHERE $1 <> '' AND code LIKE $1 || '%' AND kind IN ('U', 'L', 'C', 'X')
+      UNION ALL SELECT thing_id, CASE WHEN $2 = ANY (string_to_array(marks_key, ' ')) THEN 0 ELSE 2 END
+        FROM units WHERE $2 <> '' AND marks_key ~ $3
+      UNION ALL SELECT thing_id, 3 FROM units
+        LEFT JOIN unit_types ON unit_types.id = unit_type_id LEFT JOIN makers ON makers.id = maker_id
+        WHERE concat_ws(' ', makers.name, model, variant, kind, words, marks) ILIKE ALL ($4::text[])
+      UNION ALL SELECT thing_id, 3 FROM lots WHERE words || ' ' || marks ILIKE ALL ($4::text[])
+      UNION ALL SELECT thing_id, 3 FROM components WHERE name ILIKE ALL ($4::text[])
+      UNION ALL SELECT thing_id, 3 FROM unsorted_boxes WHERE words ILIKE ALL ($4::text[])) AS each
+     GROUP BY thing_id)
+  SELECT CASE things.kind WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' WHEN 'C' THEN 'component' ELSE 'unsorted' END AS kind,
+         things.id, ${codeOf('things.id')} AS code, ${thingName} AS name, rank, parts.unit_of_measure AS "unitOfMeasure",
+         CASE things.kind
+           WHEN 'U' THEN concat_ws(', ', nullif(${typeName}, ''), nullif(units.marks, ''))
+           WHEN 'L' THEN concat_ws(', ', (SELECT number FROM part_numbers WHERE part_id = lots.part_id ORDER BY is_main DESC, id LIMIT 1),
+                                         nullif(lots.marks, ''))
+           WHEN 'C' THEN ${codeOf('components.unit_id')}
+           ELSE '' END AS detail,
+         coalesce((SELECT string_agg(${holderWords('holders.id', 'holders.kind')}, '; ' ORDER BY quantity DESC, holders.id)
+           FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = things.id AND quantity > 0), '') AS where,
+         trim_scale(held)::text AS quantity
+    FROM found JOIN things ON things.id = thing_id ${thingFacts}
+   ORDER BY rank, array_position(ARRAY['U', 'L', 'C', 'X'], things.kind::text), name COLLATE "C", things.id LIMIT $5`;
+
+type ThingHit = RankedHit & { unitOfMeasure: string | null };
+
+async function things(reader: Reader, { code, mark, patterns }: Question, limit: number): Promise<RankedHit[]> {
+  const rows = await reader.rows<ThingHit & Record<string, unknown>>(findThings, [
+    code,
+    mark,
+    marksPattern(mark),
+    patterns,
+    limit,
+  ]);
+  return rows.map(({ unitOfMeasure, ...hit }) => ({ ...hit, quantity: withUnit(hit.quantity, unitOfMeasure) }));
+}
+
+async function places(reader: Reader, { text, code }: Question, limit: number): Promise<RankedHit[]> {
+  const found = await placesLike(reader, text);
+  const hits = found.map(
+    (place): RankedHit => ({
+      kind: 'place',
+      id: place.id,
+      code: place.code,
+      name: place.name,
+      detail: place.kind,
+      where: place.path,
+      quantity: place.thingCount === 1 ? '1 thing' : `${place.thingCount} things`,
+      rank: place.code === code || place.name.toLowerCase() === text.toLowerCase() ? 0 : 3,
+    }),
+  );
+  return hits.sort((one, other) => one.rank - other.rank).slice(0, limit);
+}

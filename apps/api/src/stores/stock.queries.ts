@@ -1,0 +1,62 @@
+import type { PartPage } from '@corewright/contracts/catalogue';
+import { Injectable, type OnModuleInit } from '@nestjs/common';
+import { PartStock, type StockOfParts } from '../catalogue/part-stock.js';
+import { type StoredFacts, storageLifeOf, storageLifeShown } from '../catalogue/storage-life.js';
+import { WorkshopClock } from '../people/workshop.js';
+import type { Reader } from '../platform/database/database.js';
+import { codeOf, placePath } from './place-words.js';
+
+/** Free: ours, neither held back nor condemned nor missing, and claimed by nobody. */
+const selectFree = `
+  SELECT part_id AS "partId", trim_scale(sum(held - claimed))::text AS free
+    FROM lots JOIN things ON things.id = thing_id
+   WHERE part_id = ANY ($1::uuid[]) AND owner_id IS NULL AND held_back_reason IS NULL AND NOT condemned AND missing_since IS NULL
+   GROUP BY part_id`;
+
+const selectLots = `
+  SELECT things.id, ${codeOf('things.id')} AS code, trim_scale(held)::text AS held, trim_scale(claimed)::text AS claimed, source, make,
+         packet_read AS "packetRead", packet_earliest AS "packetEarliest", packet_latest AS "packetLatest",
+         packet_condition AS "packetCondition", material, polymer, held_back_reason AS "heldBack", owners.name AS owner,
+         coalesce((SELECT string_agg(${placePath('balances.holder_id')}, '; ' ORDER BY quantity DESC, balances.holder_id)
+           FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = things.id AND counts AND quantity > 0), '') AS places
+    FROM lots JOIN things ON things.id = thing_id JOIN parts ON parts.id = part_id LEFT JOIN parties AS owners ON owners.id = owner_id
+   WHERE part_id = $1 AND held > 0
+   ORDER BY packet_earliest NULLS LAST, code`;
+
+type LotOfPart = PartPage['lots'][number];
+
+/** Tells the catalogue what stock its parts have. */
+@Injectable()
+export class StockQueries implements StockOfParts, OnModuleInit {
+  constructor(
+    private readonly partStock: PartStock,
+    private readonly clock: WorkshopClock,
+  ) {}
+
+  onModuleInit(): void {
+    this.partStock.registerStock(this);
+  }
+
+  async freeOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>> {
+    const rows = await reader.rows<{ partId: string; free: string }>(selectFree, [partIds]);
+    return new Map(rows.map((row) => [row.partId, row.free]));
+  }
+
+  async lotsOf(reader: Reader, partId: string): Promise<LotOfPart[]> {
+    const today = await this.clock.today();
+    const rows = await reader.rows<StoredFacts & Omit<LotOfPart, 'packet' | 'storageLife'>>(selectLots, [partId]);
+    return rows.map((row) => ({
+      id: row.id,
+      code: row.code,
+      held: row.held,
+      claimed: row.claimed,
+      source: row.source,
+      make: row.make,
+      packet: row.packetRead,
+      places: row.places,
+      heldBack: row.heldBack,
+      storageLife: storageLifeShown(storageLifeOf(row, today)),
+      owner: row.owner,
+    }));
+  }
+}

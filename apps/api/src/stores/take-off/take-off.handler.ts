@@ -1,0 +1,74 @@
+import { formatCode, type LabelCode } from '@corewright/codes/label-code';
+import type { Coded } from '@corewright/contracts/base';
+import type { TakeOffComponent } from '@corewright/contracts/stores';
+import { Injectable } from '@nestjs/common';
+import type * as z from 'zod';
+import { partFacts } from '../../catalogue/part.queries.js';
+import type { Transaction } from '../../platform/commands/unit-of-work.js';
+import { badInput, done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
+import { holderOf, lockOf, move } from '../ledger.js';
+import { addComponent } from '../new-things.js';
+import { placeForGoods } from '../place.queries.js';
+import { codeOf } from '../place-words.js';
+
+const one = '1';
+
+const takenBefore = `SELECT name, ${codeOf('components.thing_id')} AS code FROM components WHERE unit_id = $1 AND position = $2`;
+const cameFrom = 'SELECT from_holder_id AS id FROM movements WHERE thing_id = $1 ORDER BY sequence LIMIT 1';
+const thingIsThere = 'SELECT 1 AS there FROM things WHERE id = $1';
+
+/** A component is taken off its unit and kept: it gets a tag at once, so that a shaft does not vanish at the plater. */
+@Injectable()
+export class TakeOffHandler {
+  async handle(transaction: Transaction, unitId: string, input: z.infer<typeof TakeOffComponent>): Promise<Result<Coded>> {
+    const unit = await lockOf(transaction, unitId);
+    if (unit === null || unit.kind !== 'U') return refused(notFound('That unit'));
+    if (Number(unit.held) === 0) return refused(notHere);
+    const faults = await this.faultsOf(transaction, unitId, input);
+    if (!faults.ok) return faults;
+    const { id, position, name, partId, note, placeId } = input;
+    const code = await addComponent(transaction, id, unit.ownerId, { unitId, position, name, partId, note });
+    await this.moveOut(transaction, unitId, id, placeId);
+    transaction.news(`thing:${unitId}`, `thing:${id}`, 'stores');
+    return done({ id, code, name });
+  }
+
+  private async faultsOf(
+    transaction: Transaction,
+    unitId: string,
+    input: z.infer<typeof TakeOffComponent>,
+  ): Promise<Result<null>> {
+    if (await transaction.row(thingIsThere, [input.id]))
+      return refused(badInput('id', 'A thing with this id is in the books already.'));
+    const before = await transaction.row<{ name: string; code: LabelCode }>(takenBefore, [unitId, input.position]);
+    if (before !== null)
+      return refused({
+        status: 409,
+        code: 'already-off',
+        title: 'It has a tag already',
+        detail: `Number ${input.position} of this unit, ${before.name}, was taken off before and is ${formatCode(before.code)}. Nothing was changed.`,
+        values: { code: before.code },
+      });
+    if (input.partId !== null && (await partFacts(transaction, input.partId)) === null)
+      return refused(badInput('partId', 'That part is not in the books. Choose one from the list, or leave it empty.'));
+    return placeForGoods(transaction, input.placeId);
+  }
+
+  /** It came with its unit, from wherever the unit came, and lay in it until now: both are on the record. */
+  private async moveOut(transaction: Transaction, unitId: string, componentId: string, placeId: string): Promise<void> {
+    const origin = await transaction.row<{ id: string }>(cameFrom, [unitId]);
+    invariant(origin, 'a unit that we hold came from somewhere');
+    const inUnit = await holderOf(transaction, unitId, 'unit');
+    const step = { thingId: componentId, quantity: one };
+    await move(transaction, { ...step, fromHolderId: origin.id, toHolderId: inUnit, reason: 'came in its unit' });
+    await move(transaction, { ...step, fromHolderId: inUnit, toHolderId: placeId, reason: 'taken off' });
+  }
+}
+
+const notHere = {
+  status: 409,
+  code: 'unit-not-here',
+  title: 'The unit is not here',
+  detail:
+    'By the books this unit is not in the workshop, so nothing can be taken off it. Put it away first, then take the component off.',
+};

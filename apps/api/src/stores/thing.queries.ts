@@ -1,0 +1,135 @@
+import type { Make, PacketCondition, PacketPrecision, Source, UnitOfMeasure } from '@corewright/contracts/base';
+import type { Thing } from '@corewright/contracts/stores';
+import type { Reader } from '../platform/database/database.js';
+import { codeOf, holderWords, thingFacts, thingName, typeName } from './place-words.js';
+
+/** A thing's row with every fact that its kind may have; the others are null. */
+export interface ThingRow {
+  id: string;
+  kind: 'U' | 'L' | 'C' | 'X';
+  code: string;
+  name: string;
+  ownerId: string | null;
+  ownerName: string | null;
+  held: string;
+  claimed: string;
+  heldBackReason: string | null;
+  heldBackBy: string | null;
+  condemned: boolean;
+  version: number;
+  note: string;
+  words: string;
+  marks: string;
+  unitTypeId: string | null;
+  typeName: string;
+  grade: string;
+  stage: string;
+  weightKg: string | null;
+  partId: string | null;
+  partName: string | null;
+  partNumber: string | null;
+  partMaker: string | null;
+  unitOfMeasure: UnitOfMeasure | null;
+  material: string | null;
+  polymer: string | null;
+  source: Source;
+  make: Make;
+  makerName: string | null;
+  condition: string;
+  packetRead: string;
+  packetPrecision: PacketPrecision;
+  packetEarliest: string | null;
+  packetLatest: string | null;
+  packetCondition: PacketCondition;
+  fittedOnce: boolean;
+  componentUnitId: string | null;
+  componentPosition: number | null;
+  componentCount: number;
+  componentUnitCode: string | null;
+  componentUnitName: string | null;
+  pieceCount: number | null;
+}
+
+/** A component's own part stands where a lot's part stands. */
+const selectThings = `
+  SELECT things.id, things.kind, coalesce(${codeOf('things.id')}, '') AS code, ${thingName} AS name,
+         owner_id AS "ownerId", owners.name AS "ownerName", trim_scale(held)::text AS held, trim_scale(claimed)::text AS claimed,
+         held_back_reason AS "heldBackReason", holders_back.display_name AS "heldBackBy", condemned, things.version,
+         coalesce(units.note, lots.note, components.note, unsorted_boxes.note, '') AS note,
+         coalesce(units.words, lots.words, unsorted_boxes.words, '') AS words, coalesce(units.marks, lots.marks, '') AS marks,
+         units.unit_type_id AS "unitTypeId", ${typeName} AS "typeName", coalesce(units.grade, '') AS grade,
+         coalesce(units.stage, '') AS stage, trim_scale(unit_types.weight_kg)::text AS "weightKg",
+         coalesce(parts.id, component_parts.id) AS "partId", coalesce(parts.name, component_parts.name) AS "partName",
+         main.number AS "partNumber", main.maker AS "partMaker",
+         parts.unit_of_measure AS "unitOfMeasure", parts.material, parts.polymer, lots.source, lots.make,
+         lot_makers.name AS "makerName", coalesce(lots.condition, '') AS condition, lots.packet_read AS "packetRead",
+         lots.packet_precision AS "packetPrecision", lots.packet_earliest AS "packetEarliest", lots.packet_latest AS "packetLatest",
+         lots.packet_condition AS "packetCondition", coalesce(lots.fitted_once, false) AS "fittedOnce",
+         components.unit_id AS "componentUnitId", components.position AS "componentPosition",
+         ${codeOf('components.unit_id')} AS "componentUnitCode", coalesce(nullif(of_type.name, ''), of_unit.words) AS "componentUnitName",
+         coalesce((SELECT max(unit_type_components.position)::integer FROM unit_type_components
+                    WHERE unit_type_components.unit_type_id = of_unit.unit_type_id), 0) AS "componentCount",
+         unsorted_boxes.piece_count AS "pieceCount"
+    FROM things ${thingFacts}
+    LEFT JOIN parties AS owners ON owners.id = things.owner_id
+    LEFT JOIN people AS holders_back ON holders_back.id = things.held_back_by
+    LEFT JOIN makers AS lot_makers ON lot_makers.id = lots.maker_id
+    LEFT JOIN parts AS component_parts ON component_parts.id = components.part_id
+    LEFT JOIN LATERAL (SELECT number, makers.name AS maker FROM part_numbers JOIN makers ON makers.id = part_numbers.maker_id
+                        WHERE part_id = coalesce(lots.part_id, components.part_id) ORDER BY is_main DESC, part_numbers.id LIMIT 1) AS main ON true
+    LEFT JOIN units AS of_unit ON of_unit.thing_id = components.unit_id
+    LEFT JOIN LATERAL (SELECT concat_ws(' ', makers.name, model, nullif(variant, '')) AS name FROM unit_types
+                        JOIN makers ON makers.id = maker_id WHERE unit_types.id = of_unit.unit_type_id) AS of_type ON true
+   WHERE things.id = ANY ($1::uuid[])`;
+
+/** The rows of these things, in no order; those that are not in the books are left out. */
+export function thingRows(reader: Reader, ids: readonly string[]): Promise<ThingRow[]> {
+  return reader.rows<ThingRow & Record<string, unknown>>(selectThings, [ids]);
+}
+
+export async function thingRow(reader: Reader, id: string): Promise<ThingRow | null> {
+  return (await thingRows(reader, [id]))[0] ?? null;
+}
+
+const selectHoldings = `
+  SELECT balances.holder_id AS "holderId", holders.kind AS "holderKind", coalesce(${holderWords('holders.id', 'holders.kind')}, '') AS words,
+         CASE WHEN holders.kind IN ('place', 'tray', 'unit') THEN ${codeOf('holders.id')} END AS code,
+         trim_scale(quantity)::text AS quantity
+    FROM balances JOIN holders ON holders.id = holder_id
+   WHERE thing_id = $1 AND quantity > 0 ORDER BY counts DESC, balances.quantity DESC, words, holder_id`;
+
+/** Where a thing is, so many in each place; ours first. */
+export function holdingsOf(reader: Reader, thingId: string): Promise<Thing['holdings']> {
+  return reader.rows<Thing['holdings'][number] & Record<string, unknown>>(selectHoldings, [thingId]);
+}
+
+const selectClaims = `
+  SELECT id, claimant_id AS "claimantId", ${codeOf('claims.claimant_id')} AS "claimantCode", trim_scale(quantity)::text AS quantity
+    FROM claims WHERE thing_id = $1 AND quantity > 0 ORDER BY made_at, id`;
+
+export interface OpenClaim {
+  id: string;
+  claimantId: string;
+  claimantCode: string | null;
+  quantity: string;
+}
+
+export function openClaims(reader: Reader, thingId: string): Promise<OpenClaim[]> {
+  return reader.rows<OpenClaim & Record<string, unknown>>(selectClaims, [thingId]);
+}
+
+const selectPictures = 'SELECT id FROM pictures WHERE subject_id = $1 ORDER BY taken_at, id';
+
+export async function picturesOf(reader: Reader, subjectId: string): Promise<string[]> {
+  return (await reader.rows<{ id: string }>(selectPictures, [subjectId])).map((row) => row.id);
+}
+
+const selectLastSeen = `
+  SELECT occurred_at AS at, coalesce(people.display_name, '') AS by,
+         concat_ws(', ', reason, ${holderWords('holders.id', 'holders.kind')}) AS words
+    FROM movements JOIN holders ON holders.id = to_holder_id LEFT JOIN people ON people.id = person_id
+   WHERE thing_id = $1 ORDER BY sequence DESC LIMIT 1`;
+
+export function lastSeen(reader: Reader, thingId: string): Promise<Thing['lastSeen']> {
+  return reader.row<NonNullable<Thing['lastSeen']> & Record<string, unknown>>(selectLastSeen, [thingId]);
+}
