@@ -51,21 +51,62 @@ export function fileOfFont(font: LabelFont): FontFile {
   return fileOf[font];
 }
 
-/** The glyphs of a text. A letter that neither the font nor a substitute has becomes glyph 0, an empty box: seen, never silently dropped. */
-export function glyphsOf(text: string, font: LabelFont): number[] {
-  const { glyphs } = fontOf(fileOf[font]);
-  const found: number[] = [];
-  for (const character of text) {
-    const point = character.codePointAt(0)!;
-    const isFigure = font === 'figures' && point >= 0x30 && point <= 0x39;
-    const glyph = glyphs.get(isFigure ? equalFiguresStart + point - 0x30 : point);
-    if (glyph !== undefined) found.push(glyph);
-    else found.push(...substituteGlyphs(character, glyphs));
-  }
-  return found;
+/** How one character is set in a face. */
+interface SetCharacter {
+  glyphs: readonly number[];
+  /** The glyphs as a PDF shows them, four hexadecimal digits each. */
+  hex: string;
+  /** Width in font units. */
+  advance: number;
 }
 
-function substituteGlyphs(character: string, glyphs: ReadonlyMap<number, number>): number[] {
+const setCharacters: Record<LabelFont, Map<string, SetCharacter>> = {
+  condensed: new Map(),
+  figures: new Map(),
+  text: new Map(),
+  strong: new Map(),
+};
+
+/** The glyphs of a text. A letter that neither the font nor a substitute has becomes glyph 0, an empty box: seen, never silently dropped. */
+export function glyphsOf(text: string, font: LabelFont): number[] {
+  return [...text].flatMap((character) => setCharacter(character, font).glyphs);
+}
+
+/** The text as the operand of a PDF's show operator, without its angle brackets. */
+export function hexOf(text: string, font: LabelFont): string {
+  let hex = '';
+  for (const character of text) hex += setCharacter(character, font).hex;
+  return hex;
+}
+
+/** Width as the PDF will set it: sum of advances, no kerning. */
+export const measureText: MeasureText = (text, font, size) => {
+  let units = 0;
+  for (const character of text) units += setCharacter(character, font).advance;
+  return (units * size) / fontOf(fileOf[font]).unitsPerEm;
+};
+
+/** Looked up once: a run of labels sets the same few letters tens of thousands of times. */
+function setCharacter(character: string, font: LabelFont): SetCharacter {
+  const known = setCharacters[font].get(character);
+  if (known !== undefined) return known;
+  const { advances } = fontOf(fileOf[font]);
+  const glyphs = findGlyphs(character, font);
+  const made = {
+    glyphs,
+    hex: glyphs.map(hex4).join(''),
+    advance: glyphs.reduce((sum, glyph) => sum + (advances[glyph] ?? 0), 0),
+  };
+  setCharacters[font].set(character, made);
+  return made;
+}
+
+function findGlyphs(character: string, font: LabelFont): number[] {
+  const { glyphs } = fontOf(fileOf[font]);
+  const point = character.codePointAt(0)!;
+  const isFigure = font === 'figures' && point >= 0x30 && point <= 0x39;
+  const glyph = glyphs.get(isFigure ? equalFiguresStart + point - 0x30 : point);
+  if (glyph !== undefined) return [glyph];
   const substitute = substitutes[character] ?? withoutMarks(character);
   return [...substitute].map((letter) => glyphs.get(letter.codePointAt(0)!) ?? 0);
 }
@@ -75,10 +116,7 @@ function withoutMarks(character: string): string {
   return character.normalize('NFKD').replace(/\p{M}/gu, '');
 }
 
-/** Width as the PDF will set it: sum of advances, no kerning. */
-export const measureText: MeasureText = (text, font, size) => {
-  const { advances, unitsPerEm } = fontOf(fileOf[font]);
-  let units = 0;
-  for (const glyph of glyphsOf(text, font)) units += advances[glyph] ?? 0;
-  return (units * size) / unitsPerEm;
-};
+/** A glyph or character as four hexadecimal digits. */
+export function hex4(value: number): string {
+  return value.toString(16).padStart(4, '0');
+}

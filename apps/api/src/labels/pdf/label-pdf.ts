@@ -10,8 +10,8 @@ import type { LabelModel } from '@corewright/labels/label-model';
 import { type DotRect, dots, type LabelScene, type PrinterResolution, type SceneText } from '@corewright/labels/label-scene';
 import { sheetCells, sheetResolution } from '@corewright/labels/label-sheet';
 import type { LabelStock } from '@corewright/labels/label-stock';
-import { type FontFile, fileOfFont, glyphsOf, measureText } from './label-fonts.js';
-import { fontObjects, hex4 } from './pdf-font.js';
+import { type FontFile, fileOfFont, hexOf, measureText } from './label-fonts.js';
+import { fontObjects } from './pdf-font.js';
 import { encodeSymbols } from './symbols.js';
 
 export interface LabelRun {
@@ -47,7 +47,8 @@ interface Page {
   width: number;
   height: number;
   dpi: PrinterResolution;
-  content: string[];
+  /** The stream object of its operators, compressed. */
+  content: Buffer;
 }
 
 async function rollPages({ stock, dpi, labels }: LabelRun): Promise<Page[]> {
@@ -55,7 +56,7 @@ async function rollPages({ stock, dpi, labels }: LabelRun): Promise<Page[]> {
   for (const model of labels) {
     if (pages.length % labelsAtATime === labelsAtATime - 1) await otherRequests();
     const scene = labelScene(model, stock, dpi);
-    pages.push({ width: scene.width, height: scene.height, dpi, content: [drawScene(scene, 0, scene.height)] });
+    pages.push({ width: scene.width, height: scene.height, dpi, content: pageContent(dpi, drawScene(scene, 0, scene.height)) });
   }
   return pages;
 }
@@ -64,14 +65,14 @@ async function sheetPages({ stock, labels, startCell = 1 }: LabelRun): Promise<P
   const grid = stock.sheet!;
   const width = dots(grid.pageWidth, sheetResolution);
   const height = dots(grid.pageHeight, sheetResolution);
-  const pages: Page[] = [];
+  const operators: string[] = [];
   const cells = sheetCells(grid, stock.width, stock.height, labels.length, startCell);
   for (const [index, cell] of cells.entries()) {
     if (index % labelsAtATime === labelsAtATime - 1) await otherRequests();
-    pages[cell.page] ??= { width, height, dpi: sheetResolution, content: [] };
-    pages[cell.page]!.content.push(drawScene(labelScene(labels[index]!, stock, sheetResolution), cell.x, height - cell.y));
+    const scene = labelScene(labels[index]!, stock, sheetResolution);
+    operators[cell.page] = (operators[cell.page] ?? '') + drawScene(scene, cell.x, height - cell.y);
   }
-  return pages;
+  return operators.map((page) => ({ width, height, dpi: sheetResolution, content: pageContent(sheetResolution, page) }));
 }
 
 function otherRequests(): Promise<void> {
@@ -105,10 +106,8 @@ const fontNames: Record<FontFile, string> = { condensed: 'F1', text: 'F2', stron
 const fontsInOrder: FontFile[] = ['condensed', 'text', 'strong'];
 
 function textLine({ text, font, size, x, baseline }: SceneText, left: number, top: number): string {
-  let glyphs = '';
-  for (const glyph of glyphsOf(text, font)) glyphs += hex4(glyph);
   const place = `${(left + x).toFixed(2)} ${top - baseline}`;
-  return `/${fontNames[fileOfFont(font)]} ${size.toFixed(2)} Tf 1 0 0 1 ${place} Tm <${glyphs}> Tj\n`;
+  return `/${fontNames[fileOfFont(font)]} ${size.toFixed(2)} Tf 1 0 0 1 ${place} Tm <${hexOf(text, font)}> Tj\n`;
 }
 
 const pointsToTheInch = 72;
@@ -128,7 +127,7 @@ function writePdf(pages: Page[]): Buffer {
   });
   const pagesFirst = next;
   for (const page of pages) {
-    bodies.push(pageDictionary(page, next + 1, fontNumbers.join('')), pageContent(page));
+    bodies.push(pageDictionary(page, next + 1, fontNumbers.join('')), page.content);
     next += 2;
   }
   const kids = pages.map((_, index) => `${pagesFirst + 2 * index} 0 R`).join(' ');
@@ -144,10 +143,13 @@ function pageDictionary({ width, height, dpi }: Page, contentNumber: number, fon
   );
 }
 
-/** Everything is said in dots; one matrix turns them into points. Fast compression: bars repeat, more effort saves little. */
-function pageContent({ dpi, content }: Page): Buffer {
+/** Fast rather than small: bars repeat, and the compressor's tables would cost more to set up than they save on so short a text. */
+const packing = { level: 1, windowBits: 12, memLevel: 5 };
+
+/** Everything is said in dots; one matrix turns them into points. */
+function pageContent(dpi: PrinterResolution, operators: string): Buffer {
   const scale = (pointsToTheInch / dpi).toFixed(8);
-  const packed = deflateSync(Buffer.from(`${scale} 0 0 ${scale} 0 0 cm\n${content.join('')}`, 'latin1'), { level: 1 });
+  const packed = deflateSync(Buffer.from(`${scale} 0 0 ${scale} 0 0 cm\n${operators}`, 'latin1'), packing);
   return Buffer.concat([
     Buffer.from(`<</Length ${packed.length}/Filter/FlateDecode>>stream\n`, 'latin1'),
     packed,

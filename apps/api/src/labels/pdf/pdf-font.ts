@@ -1,6 +1,6 @@
 /** A TrueType font as objects of a PDF (ISO 32000-1, 9.7 composite fonts): whole, embedded, its text can be searched and copied. */
 import { deflateSync } from 'node:zlib';
-import { equalFiguresStart, type FontFile, fontFiles, fontOf } from './label-fonts.js';
+import { equalFiguresStart, type FontFile, fontFiles, fontOf, hex4 } from './label-fonts.js';
 import type { TrueTypeFont } from './true-type.js';
 
 /** Bodies of the five objects of a font; `first` is the number that the first of them gets. */
@@ -74,8 +74,4 @@ function unicodeMap(font: TrueTypeFont): string {
     ...blocks,
     'endcmap CMapName currentdict /CMap defineresource pop end end',
   ].join('\n');
-}
-
-export function hex4(value: number): string {
-  return value.toString(16).padStart(4, '0');
 }
