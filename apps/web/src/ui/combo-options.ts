@@ -9,6 +9,8 @@ export interface ComboOption {
   readonly note?: string;
   /** What the thing is called, where the label is a number. */
   readonly name?: string;
+  /** Another name that it was found by: another maker's number. */
+  readonly also?: string;
 }
 
 /** Finds options for what has been keyed so far; the signal ends a search that nobody waits for any more. */

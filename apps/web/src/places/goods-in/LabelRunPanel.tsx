@@ -89,7 +89,7 @@ export function LabelRunPanel({ load }: { readonly load: LoadPage }) {
             value={startCell}
             onChange={setStartCell}
             inputMode="numeric"
-            note={`${sheetsNeeded(start ?? 1, tags + bags)} sheets`}
+            note={saySheets(sheetsNeeded(start ?? 1, tags + bags))}
             error={start === null ? 'A cell from 1 to 24.' : null}
           />
         </div>
@@ -125,6 +125,10 @@ function sayRun(load: LoadPage, count: number, onlyUnlabelled: boolean): string 
       : 'No row is left in this load.';
   const placeless = load.rows.filter((row) => !row.struckOut && row.place === null).length;
   return `${count} ${count === 1 ? 'row' : 'rows'}.${placeless === 0 ? '' : ` ${placeless} without a place yet: labels print all the same.`}`;
+}
+
+function saySheets(sheets: number): string {
+  return sheets === 1 ? '1 sheet' : `${sheets} sheets`;
 }
 
 function cellOf(text: string): number | null {

@@ -70,6 +70,7 @@ export function LoadGrid({ load }: { readonly load: LoadPage }) {
               <RowEditor
                 key={row.id}
                 {...row}
+                loadId={load.id}
                 above={all[index - 1]?.values ?? null}
                 today={dayOf(new Date())}
                 onKey={(values) =>

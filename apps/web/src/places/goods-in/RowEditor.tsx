@@ -10,6 +10,7 @@ import { type Cell, cellsOf, ditto, type RowValues, textOf, whatIsWanting } from
 
 export interface RowEditorProps {
   readonly id: string;
+  readonly loadId: string;
   readonly position: number;
   readonly values: RowValues;
   /** The server's reading of the row, if it has one. */
@@ -27,7 +28,7 @@ export interface RowEditorProps {
   readonly onSettle: (choice: 'mine' | 'theirs') => void;
 }
 
-const GRID_CELLS: readonly Cell[] = ['reference', 'words', 'count', 'grade', 'marks', 'source', 'make', 'packetDate', 'place'];
+const GRID_CELLS: readonly Cell[] = ['reference', 'words', 'count', 'grade', 'marks', 'source', 'packetDate', 'place'];
 
 /** The row in hand: every cell a field. All of it goes by keys; see the line of keys above the grid. */
 export function RowEditor(props: RowEditorProps) {
@@ -74,10 +75,12 @@ export function RowEditor(props: RowEditorProps) {
             data-label={cells.includes(cell) ? undefined : ''}
           >
             {cells.includes(cell) && <RowCell cell={cell} values={values} onKey={onKey} isWanting={wanting?.cell === cell} />}
+            {cell === 'source' && cells.includes('make') && <RowCell cell="make" values={values} onKey={onKey} />}
           </td>
         ))}
+        <td className={styles.absent} />
       </tr>
-      <RowHint {...props} wanting={wanting?.words ?? null} columns={GRID_CELLS.length + 1} />
+      <RowHint {...props} wanting={wanting?.words ?? null} columns={GRID_CELLS.length + 2} />
     </tbody>
   );
 }

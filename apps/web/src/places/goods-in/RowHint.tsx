@@ -8,6 +8,7 @@ import { RowCell } from './RowCell.js';
 import type { RowEditorProps } from './RowEditor.js';
 import type { RowDraft } from './row-draft.js';
 import { CELL_WORDS, cellsOf, differences, type RowValues } from './row-values.js';
+import { StrikeOut } from './StrikeOut.js';
 
 export interface RowHintProps extends RowEditorProps {
   readonly wanting: string | null;
@@ -40,6 +41,7 @@ export function RowHint(props: RowHintProps) {
             Save, next row <Kbd>Enter</Kbd>
           </Button>
         </div>
+        {props.row !== null && <StrikeOut loadId={props.loadId} row={props.row} />}
         <RowTrouble {...props} />
       </td>
     </tr>
@@ -65,7 +67,7 @@ function PacketHint({
   const life = row !== null && row.packet?.asRead === values.packetDate.trim() ? row.storageLife : null;
   return (
     <span>
-      <b>{values.packetDate.trim()}</b> is kept as read: {plain}
+      <b>{values.packetDate.trim()}</b>, kept as read: {plain.replace(`${values.packetDate.trim()}: `, 'any day from ')}
       {rubber !== plain && <>; on rubber, {rubber}</>}. {life?.sentence}
     </span>
   );
@@ -117,7 +119,9 @@ export function RowWarnings({
       {warnings.map((warning) => (
         <span key={`${warning.kind}${warning.words}`} className={warning.kind === 'storage-life' ? styles.noteBad : styles.note}>
           {warning.words}{' '}
-          {warning.other !== null && !warning.words.includes(warning.other.code) && <Code code={warning.other.code} />}
+          {warning.other !== null && !warning.words.replaceAll(' ', '').includes(warning.other.code) && (
+            <Code code={warning.other.code} />
+          )}
         </span>
       ))}
     </>

@@ -46,6 +46,7 @@ export class DraftDesk {
   private drafts: readonly RowDraft[] = [];
   private readonly listeners = new Set<() => void>();
   private isSending = false;
+  private sendingId: string | null = null;
   private retryDelayMs = RETRY_FIRST_MS;
   private endWaiting: (() => void) | null = null;
 
@@ -58,11 +59,11 @@ export class DraftDesk {
     return () => this.listeners.delete(listener);
   };
 
-  /** Takes over what the browser's store holds; rows at hand here (`keep`) stay as they are. */
+  /** Takes over what the browser's store holds; the row at hand (`keep`) and one on its way from here stay as they are. */
   async takeOver(keep: string | null): Promise<void> {
     const stored = await this.tools.store.list(this.tools.loadId);
-    const held = this.drafts.find((draft) => draft.id === keep);
-    this.show([...stored.filter((draft) => draft.id !== keep), ...(held === undefined ? [] : [held])]);
+    const isOurs = (draft: RowDraft) => draft.id === keep || draft.id === this.sendingId;
+    this.show([...stored.filter((draft) => !isOurs(draft)), ...this.drafts.filter(isOurs)]);
     void this.pump();
   }
 
@@ -145,7 +146,9 @@ export class DraftDesk {
 
   /** True when the command was answered, whatever the answer. */
   private async sendOne(sent: RowDraft, command: RowCommand): Promise<boolean> {
+    this.sendingId = sent.id;
     const answer = await this.tools.send(sent, command);
+    this.sendingId = null;
     const draft = this.find(sent.id);
     if (answer.kind === 'unreachable') return false;
     if (draft === undefined) return true;

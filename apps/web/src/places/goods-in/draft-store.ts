@@ -23,11 +23,9 @@ export function openDraftStore(): DraftStore {
       fresh.createObjectStore('drafts', { keyPath: 'id' }).createIndex('load', 'loadId');
     },
   });
-  const tell = (loadId: string) => {
-    const channel = new BroadcastChannel(CHANNEL);
-    channel.postMessage(loadId);
-    channel.close();
-  };
+  // one channel for speaking and hearing: a tab does not hear itself
+  const channel = new BroadcastChannel(CHANNEL);
+  const tell = (loadId: string) => channel.postMessage(loadId);
   return {
     list: async (loadId) =>
       (await (await database).getAllFromIndex('drafts', 'load', loadId)).toSorted((one, other) => one.position - other.position),
@@ -40,11 +38,11 @@ export function openDraftStore(): DraftStore {
       tell(draft.loadId);
     },
     watch: (loadId, onChange) => {
-      const channel = new BroadcastChannel(CHANNEL);
-      channel.onmessage = (message: MessageEvent<unknown>) => {
+      const hear = (message: MessageEvent<unknown>) => {
         if (message.data === loadId) onChange();
       };
-      return () => channel.close();
+      channel.addEventListener('message', hear);
+      return () => channel.removeEventListener('message', hear);
     },
   };
 }

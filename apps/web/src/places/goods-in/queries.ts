@@ -52,6 +52,7 @@ export const findParts: ComboSource = async (typed, signal) => {
     label: part.number,
     note: `${part.name}, ${part.maker}${part.matchedNumber === null || part.matchedNumber === part.number ? '' : `; found as ${part.matchedNumber}`}`,
     name: part.name,
+    ...(part.matchedNumber === null ? {} : { also: part.matchedNumber }),
   }));
 };
 

@@ -115,7 +115,9 @@ function workInWords(operation: Operation, lines: readonly CoveredLine[]): strin
     operation.minutesLeft === operation.minutesPlanned
       ? sayMinutes(operation.minutesLeft)
       : `${sayMinutes(operation.minutesLeft)} left of ${sayMinutes(operation.minutesPlanned)}`;
-  const waits = lines.filter((line) => line.state === 'lacking' || line.state === 'on order').map((line) => line.lineNo);
+  const waits = lines
+    .filter((line) => line.waived === null && (line.state === 'lacking' || line.state === 'on order'))
+    .map((line) => line.lineNo);
   if (waits.length === 0) return work;
   return `${work}; waits for ${waits.length === 1 ? 'line' : 'lines'} ${waits.join(', ')}`;
 }
