@@ -20,7 +20,7 @@ export function AnswerPanel() {
     return (
       <div className={styles.panel}>
         <p className={styles.word}>Ready</p>
-        <h2 className={styles.title}>{ruleOf(modes.mode).words}</h2>
+        <h2 className={styles.title}>{modes.mode === 'look' ? 'Scan a label to see what it is on' : ruleOf(modes.mode).words}</h2>
         <p className={styles.why}>Change the mode by a command card, by its key, or by pressing the plate.</p>
       </div>
     );

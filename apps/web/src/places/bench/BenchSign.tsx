@@ -23,6 +23,7 @@ export function BenchSign() {
       <button
         type="button"
         className={styles.sign}
+        data-mode={rule.mode}
         aria-expanded={choosing}
         aria-controls="bench-modes"
         onClick={() => setChoosing(!choosing)}

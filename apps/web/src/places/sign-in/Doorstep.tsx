@@ -10,9 +10,11 @@ export function Doorstep({ title, children }: { readonly title: string; readonly
     <main id="main" className={styles.door}>
       <p className={styles.firm}>
         <b>{workshop === undefined || workshop.name === '' ? 'Corewright' : workshop.name}</b>
-        <span className="quiet">
-          {workshop?.isExample === true ? 'Corewright, example workshop: firms and people are invented' : 'Corewright'}
-        </span>
+        {workshop !== undefined && workshop.name !== '' && (
+          <span className="quiet">
+            {workshop.isExample ? 'Corewright, example workshop: firms and people are invented' : 'Corewright'}
+          </span>
+        )}
       </p>
       <h1>{title}</h1>
       {children}

@@ -29,7 +29,7 @@ export function PassPhraseScreen({ token }: { readonly token: string }) {
           Keep it and sign in
         </Button>
       </Form>
-      <EntryFailure error={choose.error} word="Not kept" />
+      <EntryFailure error={choose.error} word="Not kept" fields={['passPhrase']} />
     </Doorstep>
   );
 }

@@ -59,7 +59,7 @@ export function SetUpScreen({ token }: { readonly token: string }) {
           Set it up
         </Button>
       </Form>
-      <EntryFailure error={setUp.error} word="Not set up" />
+      <EntryFailure error={setUp.error} word="Not set up" fields={Object.keys(keyed)} />
     </Doorstep>
   );
 }
