@@ -39,12 +39,18 @@ export interface SendOptions {
 
 export const ownerPassPhrase = 'eight teeth of the worm wheel';
 
-export async function startBareServer(name: string, webFolder: string | null = null): Promise<BareServer> {
+export interface BareServerOptions {
+  /** folder of a built web app */
+  webFolder?: string;
+  log?: Log;
+}
+
+export async function startBareServer(name: string, options: BareServerOptions = {}): Promise<BareServer> {
   const testDatabase = await createTestDatabase(name);
   const pool = createPool(testDatabase.servingUrl, { max: 8 });
-  const config = new Config('127.0.0.1', 4780, '', false, null, webFolder, '0.0.0', 'silent');
+  const config = new Config('127.0.0.1', 4780, '', false, null, options.webFolder ?? null, '0.0.0', 'silent');
   const database = new Database(pool, testDatabase.servingUrl);
-  const app = await createApp(config, database, new Log('silent'));
+  const app = await createApp(config, database, options.log ?? new Log(process.env.CW_TEST_LOG ?? 'silent'));
   await app.listen(0, '127.0.0.1');
   const url = `http://127.0.0.1:${(app.getHttpServer().address() as { port: number }).port}`;
   const visitor = (): Visitor => new Visitor(url);

@@ -69,7 +69,12 @@ export class WorkshopClock {
   /** Today and the minute of the day by the workshop's clock. */
   async moment(): Promise<{ date: string; minuteOfDay: number }> {
     const date = await this.today();
-    const [hours, minutes] = new Intl.DateTimeFormat('en-GB', { timeZone: this.timeZone ?? timeZoneBeforeSetUp, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' })
+    const [hours, minutes] = new Intl.DateTimeFormat('en-GB', {
+      timeZone: this.timeZone ?? timeZoneBeforeSetUp,
+      hour: '2-digit',
+      minute: '2-digit',
+      hourCycle: 'h23',
+    })
       .format(this.now())
       .split(':');
     return { date, minuteOfDay: Number(hours) * 60 + Number(minutes) };

@@ -6,9 +6,9 @@ import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { badInput, done, invariant, type Result, refused } from '../../platform/refusal.js';
+import { sellerNamed } from '../../stores/firm.queries.js';
 import { whyNotConfirmed, whyNotForJob } from '../for-job.js';
 import { readReceipt } from '../receipt.queries.js';
-import { supplierByName } from '../supplier.js';
 
 type Input = z.infer<typeof AddReceipt>;
 
@@ -28,7 +28,7 @@ export class AddReceiptHandler {
     if (!quantity.ok) return refused(badInput('quantity', quantity.error.sentence));
     const barred = whyNotConfirmed(input) ?? (await whyNotForJob(transaction, input.forJobId));
     if (barred) return refused(barred);
-    const supplierId = await supplierByName(transaction, input.supplierName);
+    const { id: supplierId } = await sellerNamed(transaction, input.supplierName);
     const same = await transaction.row<{ id: string }>(selectSame, [supplierId, input.orderReference, input.partId]);
     if (same) return refused(listedAlready(input, same.id));
     await this.write(transaction, input, supplierId, formatDecimal(quantity.value));

@@ -8,8 +8,8 @@ import { storageLifeOf } from '../../catalogue/storage-life.js';
 import { WorkshopClock } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { badInput, done, notFound, type Result, refused } from '../../platform/refusal.js';
-import { giveCode } from '../../scanning/code-register.js';
 import { holderOf, move } from '../../stores/ledger.js';
+import { addLot } from '../../stores/new-things.js';
 import { lockReceipt, type ReceiptFacts } from '../receipt.queries.js';
 import { claimForJob } from './claim-for-job.js';
 import { decideArrival } from './decide-arrival.js';
@@ -18,10 +18,6 @@ type Input = z.infer<typeof Arrival>;
 
 const selectPlace = 'SELECT kind FROM places WHERE holder_id = $1';
 const selectThing = 'SELECT kind FROM things WHERE id = $1';
-const insertThing = `INSERT INTO things (id, kind) VALUES ($1, 'L')`;
-const insertLot = `
-  INSERT INTO lots (thing_id, part_id, source, make, condition, packet_read, packet_precision, packet_earliest, packet_latest, packet_condition)
-  VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)`;
 const raiseReceived = `
   UPDATE expected_receipts SET quantity_received = quantity_received + $2, version = version + 1 WHERE id = $1`;
 
@@ -68,20 +64,18 @@ export class BookArrivalHandler {
     packet: PacketDate,
   ): Promise<string> {
     const text = formatDecimal(quantity);
-    await transaction.rows(insertThing, [input.lotId]);
-    await transaction.rows(insertLot, [
-      input.lotId,
-      receipt.partId,
-      input.source,
-      input.make,
-      input.condition,
-      packet.asRead,
-      packet.precision,
-      packet.earliest,
-      packet.latest,
-      input.packetCondition,
-    ]);
-    const code = await giveCode(transaction, 'L', input.lotId);
+    const code = await addLot(transaction, input.lotId, null, {
+      partId: receipt.partId,
+      words: '',
+      source: input.source,
+      make: input.make,
+      makerId: null,
+      marks: '',
+      condition: input.condition,
+      packet,
+      packetCondition: input.packetCondition,
+      note: '',
+    });
     await move(transaction, {
       thingId: input.lotId,
       quantity: text,
