@@ -51,7 +51,10 @@ export const ImportReport = z.object({
       faults: z.number().int(),
     }),
   ),
+  /** The first 500; `faultsTotal` says how many there are. */
   faults: z.array(ImportFault),
   faultsTotal: z.number().int(),
+  /** What stands otherwise in the books and was left as it is, and what looks odd but was taken: the first 500. */
+  notes: z.array(ImportFault),
 });
 export type ImportReport = z.infer<typeof ImportReport>;

@@ -1,0 +1,86 @@
+import type { ImportFile } from '@corewright/contracts/imports';
+import type { Transaction } from '../platform/commands/unit-of-work.js';
+import type { Handlers } from './handlers.js';
+import type { ReportBook } from './import-report.js';
+import type { Row } from './row.js';
+
+export interface ImportOptions {
+  /** false: everything is tried and nothing is kept */
+  apply: boolean;
+  /** every day of the calendar moves by so many days; packet dates never do */
+  shiftDays: number;
+}
+
+const selectReference = 'SELECT subject_id AS id FROM import_references WHERE file = $1 AND reference = $2';
+const insertReference = 'INSERT INTO import_references (file, reference, subject_id) VALUES ($1, $2, $3)';
+
+/** What an import works with while it runs: the transaction, the rules of the screens, and what it has read so far. */
+export class Books {
+  private readonly named = new Map<string, Map<string, unknown>>();
+  private readonly faultyRows = new Map<string, number>();
+  /** ids of what this import itself has made */
+  private readonly made = new Set<string>();
+
+  constructor(
+    readonly transaction: Transaction,
+    readonly handlers: Handlers,
+    readonly report: ReportBook,
+    readonly options: ImportOptions,
+    readonly today: string,
+  ) {}
+
+  /** The subject that a row of this reference made, in this import or an earlier one. */
+  async referred(file: ImportFile, reference: string): Promise<string | null> {
+    return (await this.transaction.row<{ id: string }>(selectReference, [file, reference]))?.id ?? null;
+  }
+
+  async refer(file: ImportFile, reference: string, subjectId: string): Promise<void> {
+    await this.transaction.rows(insertReference, [file, reference, subjectId]);
+    this.made.add(subjectId);
+  }
+
+  /** Whether this very import made it: what is older has a life of its own by now. */
+  isNew(subjectId: string): boolean {
+    return this.made.has(subjectId);
+  }
+
+  /** What one kind of thing is called, kept while the import runs; loaded when it is first asked for. */
+  async register<Entry>(kind: string, load: () => Promise<Map<string, Entry>>): Promise<Map<string, Entry>> {
+    let entries = this.named.get(kind);
+    if (!entries) {
+      entries = await load();
+      this.named.set(kind, entries);
+    }
+    return entries as Map<string, Entry>;
+  }
+
+  rowHasFaults(file: ImportFile, key: readonly string[], line: number): void {
+    this.faultyRows.set(keyOf(file, key), line);
+  }
+
+  /** A row names something that is not there: says what row is lacking, or that the row for it has faults itself. */
+  lacking(row: Row, column: string, what: string, file: ImportFile, key: readonly string[]): null {
+    const line = this.faultyRows.get(keyOf(file, key));
+    if (line !== undefined) return row.fault(column, `${what} is on line ${line} of ${file}.csv, which has faults. Mend that line first.`);
+    return row.fault(column, `${what} is neither in the books nor in ${file}.csv. Add the row to ${file}.csv, or correct it here.`);
+  }
+}
+
+/** Says where the books differ from a row that they know already; the row is left aside. */
+export function noteDifferences(row: Row, asked: Record<string, unknown>, stored: Record<string, unknown>): void {
+  for (const [column, value] of Object.entries(asked)) {
+    const [here, there] = [shown(value), shown(stored[column])];
+    if (here !== there)
+      row.note(column, `The books say ${there === '' ? 'nothing' : `"${there}"`} here and keep it: an import adds, it does not change. Change it on its own screen.`);
+  }
+}
+
+function shown(value: unknown): string {
+  if (value === null || value === undefined) return '';
+  if (typeof value === 'boolean') return value ? 'yes' : 'no';
+  return Array.isArray(value) ? value.join(';') : String(value);
+}
+
+function keyOf(file: ImportFile, key: readonly string[]): string {
+  return `${file}\n${key.join('\n').toLowerCase()}`;
+}

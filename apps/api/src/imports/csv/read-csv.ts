@@ -1,0 +1,61 @@
+import { Readable } from 'node:stream';
+import { pipeline } from 'node:stream/promises';
+import { parse } from 'csv-parse';
+import { textOf } from './text-encoding.js';
+
+/** A row of a file with the line on which it begins; the headings are on line 1. */
+export interface CsvRecord {
+  line: number;
+  cells: string[];
+}
+
+/** From here on the file cannot be read. */
+export class CsvUnreadable extends Error {
+  override readonly name = 'CsvUnreadable';
+  constructor(
+    readonly line: number,
+    words: string,
+  ) {
+    super(words);
+  }
+}
+
+/** A row that is longer has a quotation mark that nobody closed. */
+const charactersMax = 200_000;
+
+/**
+ * The rows of a CSV file by RFC 4180, read piece by piece: commas, quotation marks round cells (also across lines), lines ended
+ * in any way. Empty lines are passed over. @throws CsvUnreadable
+ */
+export async function* recordsOf(path: string, label: 'utf-8' | 'windows-1252'): AsyncGenerator<CsvRecord> {
+  const parser = parse({
+    raw: true,
+    relax_column_count: true,
+    record_delimiter: ['\r\n', '\n', '\r'],
+    max_record_size: charactersMax,
+  });
+  const feeding = pipeline(Readable.from(textOf(path, label)), parser).catch(() => undefined);
+  let line = 1;
+  try {
+    for await (const { record, raw } of parser as AsyncIterable<{ record: string[]; raw: string }>) {
+      if (record.length > 1 || record[0] !== '') yield { line, cells: record };
+      line += raw.match(/\r\n|\n|\r/g)?.length ?? 0;
+    }
+  } catch (error) {
+    throw unreadable(error, line);
+  } finally {
+    parser.destroy();
+    await feeding;
+  }
+}
+
+const whole = 'Put the whole cell between quotation marks and double each one within it: "3/8"" bolt".';
+
+function unreadable(error: unknown, line: number): unknown {
+  const code = (error as { code?: unknown } | null)?.code;
+  if (code === 'INVALID_OPENING_QUOTE') return new CsvUnreadable(line, `A quotation mark stands inside a cell. ${whole}`);
+  if (code === 'CSV_INVALID_CLOSING_QUOTE') return new CsvUnreadable(line, `A quotation mark ends before its cell does. ${whole}`);
+  if (code === 'CSV_QUOTE_NOT_CLOSED' || code === 'CSV_MAX_RECORD_SIZE')
+    return new CsvUnreadable(line, 'A quotation mark opens on this line or soon after it, and none closes it. Close it, or take it out.');
+  return error;
+}

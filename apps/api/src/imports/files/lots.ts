@@ -1,0 +1,73 @@
+import { Make, PacketCondition, Source, type PacketDate } from '@corewright/contracts/base';
+import { readPacketDate } from '@corewright/quantities/packet-date';
+import { newId } from '../../platform/new-id.js';
+import { addLot, type LotFacts } from '../../stores/new-things.js';
+import { arrive, loadIn } from '../arrive.js';
+import type { Books } from '../books.js';
+import { columns, type FileReader } from '../file-reader.js';
+import { type KnownPart, makerIn, ownerIn, partIn } from '../lookups.js';
+import { placeIn } from '../places-tree.js';
+import type { Row } from '../row.js';
+
+const holdBack = 'UPDATE things SET held_back_reason = $2, held_back_by = $3 WHERE id = $1';
+const insertHold = 'INSERT INTO hold_changes (id, command_key, thing_id, held_back, reason, person_id) VALUES ($1, $2, $3, true, $4, $5)';
+
+/** So many of one part with the same facts: where from, whose make, how old, in what condition. */
+export const lots: FileReader = {
+  file: 'lots',
+  columns: columns(
+    'reference!', 'load', 'maker', 'number', 'words', 'quantity!', 'source', 'make', 'lot_maker', 'marks', 'condition', 'packet_date',
+    'packet_condition', 'place', 'owner', 'held_back', 'note',
+  ),
+  key: ['reference'],
+  async read(row, books) {
+    const reference = row.number('reference');
+    const load = await loadIn(row, books);
+    const part = await partOfLot(row, books);
+    const quantity = part === undefined ? null : row.quantity('quantity', part?.unit ?? 'each');
+    const facts = await factsOf(row, books, part ?? null);
+    const ownerId = await ownerIn(row, books);
+    const placeId = await placeIn(row, 'place', books);
+    const heldBack = row.text('held_back');
+    if (row.faulty || load === undefined || placeId === null || quantity === null || facts === null) return null;
+    if (await books.referred('lots', reference)) return 'unchanged';
+    const thingId = newId();
+    await addLot(books.transaction, thingId, ownerId, facts);
+    await arrive(books, { thingId, quantity, load, ownerId, placeId });
+    if (heldBack !== '') await hold(books, thingId, heldBack);
+    await books.refer('lots', reference, thingId);
+    return 'added';
+  },
+};
+
+/** Null for a lot that nobody has named yet; undefined, with a fault, where what is said of it does not hold. */
+async function partOfLot(row: Row, books: Books): Promise<KnownPart | null | undefined> {
+  const [maker, number] = [row.cell('maker'), row.cell('number')];
+  if (maker !== '' && number !== '') return (await partIn(row, 'maker', 'number', books)) ?? undefined;
+  if (maker !== '' || number !== '') row.fault(maker === '' ? 'maker' : 'number', 'A part is known by its maker and number together. Give both, or neither and say in words what it is.');
+  else if (row.cell('words') === '') row.fault('words', 'Nobody has said what this is. Give maker and number, or say in words what it looks like.');
+  else return null;
+  return undefined;
+}
+
+async function factsOf(row: Row, books: Books, part: KnownPart | null): Promise<LotFacts | null> {
+  const source = row.choice('source', Source.options, 'unknown');
+  const make = row.choice('make', Make.options, 'unknown');
+  const packetCondition = row.choice('packet_condition', PacketCondition.options, 'none');
+  const packet = packetOf(row, books, part);
+  const makerId = row.cell('lot_maker') === '' ? null : await makerIn(row, 'lot_maker', books);
+  const words = { words: row.text('words'), marks: row.text('marks'), condition: row.text('condition'), note: row.longText('note') };
+  if (source === null || make === null || packetCondition === null || packet === null) return null;
+  return { partId: part?.id ?? null, source, make, makerId, packet, packetCondition, ...words };
+}
+
+function packetOf(row: Row, books: Books, part: KnownPart | null): PacketDate | null {
+  const read = readPacketDate(row.text('packet_date'), { material: part?.material === 'rubber' ? 'rubber' : 'other', today: books.today });
+  return read.ok ? read.value : row.fault('packet_date', read.error.sentence);
+}
+
+async function hold({ transaction }: Books, thingId: string, reason: string): Promise<void> {
+  const { key, person } = transaction.command;
+  await transaction.rows(holdBack, [thingId, reason, person.id]);
+  await transaction.rows(insertHold, [newId(), key, thingId, reason, person.id]);
+}

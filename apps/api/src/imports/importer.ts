@@ -1,0 +1,164 @@
+import type { ImportFile, ImportReport } from '@corewright/contracts/imports';
+import { Injectable } from '@nestjs/common';
+import { WorkshopClock } from '../people/workshop.js';
+import type { Transaction } from '../platform/commands/unit-of-work.js';
+import { refusalOfConstraint } from '../platform/database/database-failure.js';
+import { type Refusal, RefusalError } from '../platform/refusal.js';
+import { Books, type ImportOptions } from './books.js';
+import { type CsvRecord, CsvUnreadable, recordsOf } from './csv/read-csv.js';
+import type { Encoding } from './csv/text-encoding.js';
+import type { FileReader } from './file-reader.js';
+import { Handlers } from './handlers.js';
+import { headingsOf } from './headings.js';
+import { ReportBook } from './import-report.js';
+import { readers } from './readers.js';
+import { Row } from './row.js';
+
+/** A file that lies on the disk of the server, looked through once. */
+export interface FileToImport {
+  file: ImportFile;
+  path: string;
+  encoding: Encoding;
+}
+
+interface OpenFile {
+  reader: FileReader;
+  records: AsyncGenerator<CsvRecord>;
+  headings: readonly string[];
+}
+
+const oneAtATime = `SELECT pg_advisory_xact_lock(hashtext('corewright import'))`;
+const mark = 'SAVEPOINT whole_import';
+const undo = 'ROLLBACK TO SAVEPOINT whole_import';
+const markRow = 'SAVEPOINT import_row';
+const keepRow = 'RELEASE SAVEPOINT import_row';
+const undoRow = 'ROLLBACK TO SAVEPOINT import_row';
+
+/**
+ * Brings files into the books: every row is checked and written through the rules of the screens. All of it is kept, or, with a
+ * fault anywhere or when it is only tried, nothing.
+ */
+@Injectable()
+export class Importer {
+  constructor(
+    private readonly handlers: Handlers,
+    private readonly clock: WorkshopClock,
+  ) {}
+
+  async bringIn(transaction: Transaction, files: readonly FileToImport[], options: ImportOptions): Promise<ImportReport> {
+    await transaction.rows(oneAtATime);
+    await transaction.rows(mark);
+    const report = new ReportBook();
+    const books = new Books(transaction, this.handlers, report, options, await this.clock.today());
+    const open = await openAll(files, report);
+    // What cannot be opened would let every row that rests on it appear faulty.
+    if (report.faultsTotal === 0) await readAll(open, books);
+    for (const { records } of open) await records.return(undefined);
+    const applied = options.apply && report.faultsTotal === 0;
+    if (!applied) await transaction.rows(undo);
+    return report.close(transaction.command.key, applied);
+  }
+}
+
+/** Opens every file as far as its headings; what is wrong with those is told of all files at once. */
+async function openAll(files: readonly FileToImport[], report: ReportBook): Promise<OpenFile[]> {
+  const open: OpenFile[] = [];
+  for (const reader of readers) {
+    const given = files.find(({ file }) => file === reader.file);
+    if (!given) continue;
+    report.open(reader.file, given.encoding.words);
+    if (!given.encoding.ok) {
+      report.fault({ file: reader.file, line: 1, column: '', value: '', words: given.encoding.fault });
+      continue;
+    }
+    const records = recordsOf(given.path, given.encoding.label);
+    const first = await nextOf(records, reader.file, report);
+    const headings = first === null ? emptyFile(reader, report) : headingsOf(reader, first, report);
+    if (headings) open.push({ reader, records, headings });
+    else await records.return(undefined);
+  }
+  return open;
+}
+
+async function readAll(open: readonly OpenFile[], books: Books): Promise<void> {
+  let readable = true;
+  for (const reader of readers) {
+    const file = open.find((each) => each.reader === reader);
+    if (file && readable) readable = await readFile(file, books);
+    if (readable) await reader.finish?.(books);
+  }
+}
+
+/** @returns false where the file breaks off: what rests on it cannot be judged */
+async function readFile({ reader, records, headings }: OpenFile, books: Books): Promise<boolean> {
+  const lines = new Map<string, number>();
+  for (;;) {
+    const record = await nextOf(records, reader.file, books.report);
+    if (record === 'broken') return false;
+    if (record === null) return true;
+    books.report.count(reader.file, 'rows');
+    const row = rowOf(reader, record, headings, books);
+    const key = reader.key.map((column) => row.cell(column));
+    checkFilled(row, reader, record, headings);
+    checkTwice(row, reader, key, lines);
+    const outcome = row.faulty ? null : await readRow(reader, row, books);
+    if (outcome) books.report.count(reader.file, outcome);
+    else books.rowHasFaults(reader.file, key, record.line);
+  }
+}
+
+function rowOf(reader: FileReader, { line, cells }: CsvRecord, headings: readonly string[], books: Books): Row {
+  const named = new Map(headings.map((heading, index) => [heading, (cells[index] ?? '').trim()]));
+  return new Row({ file: reader.file, line, shiftDays: books.options.shiftDays }, named, books.report);
+}
+
+function checkFilled(row: Row, reader: FileReader, { cells }: CsvRecord, headings: readonly string[]): void {
+  if (cells.length !== headings.length)
+    row.fault('', `This row has ${cells.length} cells and there are ${headings.length} headings. A comma within a cell needs quotation marks round the whole cell.`);
+  else for (const { name, filled } of reader.columns) if (filled && row.cell(name) === '') row.fault(name, 'This cannot be left empty.');
+}
+
+function checkTwice(row: Row, reader: FileReader, key: readonly string[], lines: Map<string, number>): void {
+  const text = key.join('\n').toLowerCase();
+  const before = lines.get(text);
+  if (before === undefined) lines.set(text, row.line);
+  else row.fault(reader.key.at(-1) ?? '', `Line ${before} is for the same ${reader.key.join(', ')} already. Put the two together, or correct one.`);
+}
+
+/** Writes a row. What the database itself refuses is a fault of the row too, and the reading goes on after it. */
+async function readRow(reader: FileReader, row: Row, books: Books): Promise<'added' | 'unchanged' | null> {
+  const { transaction } = books;
+  await transaction.rows(markRow);
+  try {
+    const outcome = await reader.read(row, books);
+    await transaction.rows(keepRow);
+    return row.faulty ? null : outcome;
+  } catch (error) {
+    const refusal = refusalFrom(error);
+    if (!refusal) throw error;
+    await transaction.rows(undoRow);
+    await transaction.rows(keepRow);
+    return row.refused(reader.key[0] ?? '', refusal);
+  }
+}
+
+function refusalFrom(error: unknown): Refusal | null {
+  return error instanceof RefusalError ? error.refusal : refusalOfConstraint(error);
+}
+
+async function nextOf(records: AsyncGenerator<CsvRecord>, file: string, report: ReportBook): Promise<CsvRecord | null | 'broken'> {
+  try {
+    const next = await records.next();
+    return next.done ? null : next.value;
+  } catch (error) {
+    if (!(error instanceof CsvUnreadable)) throw error;
+    report.fault({ file, line: error.line, column: '', value: '', words: `${error.message} From here on the file cannot be read, and the files after it were not looked at.` });
+    return 'broken';
+  }
+}
+
+function emptyFile({ file, columns }: FileReader, report: ReportBook): null {
+  const names = columns.map(({ name }) => name).join(', ');
+  report.fault({ file, line: 1, column: '', value: '', words: `The file is empty. Its first line is the headings: ${names}. Below it stands one row a line. Leave the file out if there is nothing to say.` });
+  return null;
+}

@@ -1,0 +1,19 @@
+import { Module } from '@nestjs/common';
+import { BenchModule } from '../bench/bench.module.js';
+import { AddReceiptHandler } from '../buying/add-receipt/add-receipt.handler.js';
+import { JobsModule } from '../jobs/jobs.module.js';
+import { AddPersonHandler } from '../people/add-person/add-person.handler.js';
+import { CalendarHandler } from '../planning/calendar.handler.js';
+import { AddFirmHandler } from '../stores/add-firm/add-firm.handler.js';
+import { AddPlaceHandler } from '../stores/add-place/add-place.handler.js';
+import { Handlers } from './handlers.js';
+import { Importer } from './importer.js';
+import { ImportsController } from './imports.controller.js';
+
+@Module({
+  imports: [JobsModule, BenchModule],
+  controllers: [ImportsController],
+  providers: [AddPersonHandler, AddFirmHandler, AddPlaceHandler, CalendarHandler, AddReceiptHandler, Handlers, Importer],
+  exports: [Importer],
+})
+export class ImportsModule {}

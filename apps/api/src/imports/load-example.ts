@@ -1,0 +1,86 @@
+import { createHash } from 'node:crypto';
+import { access } from 'node:fs/promises';
+import { fileURLToPath } from 'node:url';
+import { type ImportReport, importFiles } from '@corewright/contracts/imports';
+import { daysBetween, type PlainDate } from '@corewright/quantities/plain-date';
+import type { INestApplication } from '@nestjs/common';
+import { makeWorkshop } from '../people/make-workshop.js';
+import { withinTransaction } from '../people/within-transaction.js';
+import { readWorkshop, WorkshopClock } from '../people/workshop.js';
+import type { SignedIn } from '../platform/access/signed-in.js';
+import { UnitOfWork } from '../platform/commands/unit-of-work.js';
+import { Database } from '../platform/database/database.js';
+import { newId } from '../platform/new-id.js';
+import { done, RefusalError } from '../platform/refusal.js';
+import { inspectFile } from './csv/text-encoding.js';
+import { type FileToImport, Importer } from './importer.js';
+
+/** The day at which the files of the example stand. */
+const baseDay: PlainDate = '2026-11-25';
+const seedFolder = new URL('../../../../seed/', import.meta.url);
+
+const owner = { signInName: 'mary', displayName: 'Mary Fenwright' };
+const selectOwner = `SELECT id, display_name AS "displayName", sign_in_name AS "signInName", role FROM people WHERE sign_in_name = $1`;
+const somethingIsThere = 'SELECT 1 AS there FROM import_references LIMIT 1';
+
+/**
+ * Fills an empty database with the example workshop: an invented firm, brought in from `seed/` by the same import as anybody's own
+ * files. Days move by whole weeks so that the day at which the files stand is about today. Where the example is there already, or
+ * another workshop is, nothing is done. @throws Error naming the faults where the files have any
+ */
+export async function loadExample(app: INestApplication, say: (words: string) => void): Promise<void> {
+  const database = app.get(Database);
+  const workshop = await readWorkshop(database);
+  if (workshop && !workshop.isExample) return say(`These are the books of ${workshop.name}: the example is not brought into them.`);
+  // A loading that broke off has left the workshop and nothing in it.
+  if (workshop && (await database.row(somethingIsThere))) return;
+  if (!workshop) await makeExampleWorkshop(database);
+  say('Bringing the example workshop in from seed/ …');
+  const started = performance.now();
+  const report = await bringExampleIn(app);
+  if (report.faultsTotal > 0) throw new Error(faultsInWords(report));
+  const rows = report.files.reduce((sum, file) => sum + file.rows, 0);
+  say(`Brought in ${rows} rows of ${report.files.length} files in ${((performance.now() - started) / 1000).toFixed(1)} s.`);
+}
+
+/** Brings the files of the example in, as they stand today. Again, it changes nothing. */
+export async function bringExampleIn(app: INestApplication): Promise<ImportReport> {
+  const person = await app.get(Database).row<SignedIn & Record<string, unknown>>(selectOwner, [owner.signInName]);
+  if (!person) throw new Error('The example workshop has lost its owner.');
+  const shiftDays = Math.floor(daysBetween(baseDay, await app.get(WorkshopClock).today()) / 7) * 7;
+  const files = await seedFiles();
+  const route = 'the example workshop';
+  const command = { key: newId(), person, deviceId: null, madeAt: null, route, requestHash: createHash('sha256').update(route).digest(), versionSeen: null };
+  const importer = app.get(Importer, { strict: false });
+  return app.get(UnitOfWork).run(command, async (transaction) => done(await importer.bringIn(transaction, files, { apply: true, shiftDays })));
+}
+
+async function makeExampleWorkshop(database: Database): Promise<void> {
+  const made = await withinTransaction(database, (transaction) =>
+    makeWorkshop(transaction, {
+      name: 'Orrisden Axle & Gear',
+      timeZone: 'Europe/London',
+      locale: 'en-GB',
+      currency: 'GBP',
+      isExample: true,
+      owner: { id: newId(), ...owner, passPhraseHash: null },
+    }),
+  );
+  if (!made.ok) throw new RefusalError(made.error);
+}
+
+async function seedFiles(): Promise<FileToImport[]> {
+  const files: FileToImport[] = [];
+  for (const file of importFiles) {
+    const path = fileURLToPath(new URL(`${file}.csv`, seedFolder));
+    const isThere = await access(path).then(() => true, () => false);
+    if (isThere) files.push({ file, path, encoding: (await inspectFile(path)).encoding });
+  }
+  if (files.length === 0) throw new Error(`The files of the example workshop are not in ${fileURLToPath(seedFolder)}.`);
+  return files;
+}
+
+function faultsInWords({ faults, faultsTotal }: ImportReport): string {
+  const some = faults.slice(0, 20).map(({ file, line, column, value, words }) => `${file}.csv, line ${line}, ${column} "${value}": ${words}`);
+  return [`The example workshop has ${faultsTotal} faults, so nothing of it was brought in.`, ...some].join('\n');
+}

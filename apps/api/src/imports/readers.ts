@@ -1,0 +1,30 @@
+import type { FileReader } from './file-reader.js';
+import { closedDays } from './files/closed-days.js';
+import { firms } from './files/firms.js';
+import { grades } from './files/grades.js';
+import { jobFindings } from './files/job-findings.js';
+import { jobFittings } from './files/job-fittings.js';
+import { jobOperations } from './files/job-operations.js';
+import { jobWaivers } from './files/job-waivers.js';
+import { jobs } from './files/jobs.js';
+import { labelPrinters } from './files/label-printers.js';
+import { loads } from './files/loads.js';
+import { lots } from './files/lots.js';
+import { makers } from './files/makers.js';
+import { partNumbers } from './files/part-numbers.js';
+import { parts } from './files/parts.js';
+import { people } from './files/people.js';
+import { places } from './files/places.js';
+import { receipts } from './files/receipts.js';
+import { unitTypeComponents } from './files/unit-type-components.js';
+import { unitTypeLines } from './files/unit-type-lines.js';
+import { unitTypeOperations } from './files/unit-type-operations.js';
+import { unitTypes } from './files/unit-types.js';
+import { units } from './files/units.js';
+import { unsorted } from './files/unsorted.js';
+
+/** Every kind of file in the order in which it is read: each names only what those before it have brought. */
+export const readers: readonly FileReader[] = [
+  people, makers, firms, grades, labelPrinters, closedDays, places, parts, partNumbers, unitTypes, unitTypeComponents,
+  unitTypeOperations, unitTypeLines, loads, units, lots, unsorted, jobs, jobOperations, jobFindings, jobFittings, jobWaivers, receipts,
+];
