@@ -73,9 +73,15 @@ async function resolveReference(values: RowValues): Promise<RowValues> {
   if (values.referenceId !== null || values.referenceText.trim() === '' || values.kind === 'unsorted') return values;
   const source = values.kind === 'unit' ? findUnitTypes : findParts;
   const options = await source(values.referenceText, new AbortController().signal);
-  const found = onlyOneNamed(options, values.referenceText);
+  const found = onlyOneNamed(options, values.referenceText) ?? onlyType(values, options);
   if (found === undefined) return values;
   return chosen(values, found);
+}
+
+/** Unit types are few: one that alone is found for what was keyed is meant. A part must be named in full. */
+function onlyType(values: RowValues, options: readonly ComboOption[]): ComboOption | undefined {
+  const types = options.filter((option) => option.id !== '');
+  return values.kind === 'unit' && types.length === 1 ? types[0] : undefined;
 }
 
 /** A row after a type or part was chosen for it. Its words are taken over where nothing was said yet. */
@@ -92,13 +98,10 @@ async function resolvePlace(values: RowValues): Promise<RowValues> {
   return found === undefined ? values : { ...values, placeId: found.id, placeText: found.label };
 }
 
-function onlyOneNamed<Option extends { label: string; note?: string }>(
-  options: readonly Option[],
-  typed: string,
-): Option | undefined {
+function onlyOneNamed(options: readonly ComboOption[], typed: string): ComboOption | undefined {
   const bare = (text: string) => text.toLowerCase().replace(/[^\p{L}\p{N}]/gu, '');
-  const named = options.filter(
-    (option) => bare(option.label) === bare(typed) || (option.note !== undefined && bare(option.note) === bare(typed)),
+  const named = options.filter((option) =>
+    [option.label, option.note, option.also].some((name) => name !== undefined && bare(name) === bare(typed)),
   );
   return named.length === 1 ? named[0] : undefined;
 }
