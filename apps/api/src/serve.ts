@@ -2,7 +2,7 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { createApp } from './app.js';
-import { openBooks } from './open-books.js';
+import { openBooks } from './platform/database/open-books.js';
 import { SignInLinks } from './people/sign-in-links.js';
 import type { CommandLine } from './platform/config/command-line.js';
 import { Config } from './platform/config/config.js';
@@ -67,7 +67,7 @@ async function listen(start: () => Promise<unknown>, line: CommandLine): Promise
 
 function stopOnSignal(close: () => Promise<void>): void {
   let stopping = false;
-  for (const signal of ['SIGINT', 'SIGTERM'] as const) {
+  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP'] as const) {
     process.on(signal, () => {
       if (stopping) return;
       stopping = true;

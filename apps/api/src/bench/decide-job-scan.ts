@@ -1,11 +1,11 @@
-import type { JobScan, ScanRefusalCode } from '@corewright/contracts/bench';
+import type { JobScan } from '@corewright/contracts/bench';
 import { addDecimals, type Decimal, decimalFrom, formatDecimal, lesserDecimal, subtractDecimals, sumDecimals, zero } from '@corewright/quantities/decimal';
 import { checkQuantity } from '@corewright/quantities/unit-of-measure';
 import type * as z from 'zod';
 import type { Balance, Claim, LockedThing } from '../stores/ledger.js';
 import { closedStates } from '../jobs/job.queries.js';
 import type { JobForScan, LineForScan, ScannedThing } from './scan-facts.js';
-import { mayServe } from './may-serve.js';
+import { mayServe, type Stop } from './may-serve.js';
 
 export type ScanMode = 'pick' | 'fit';
 export type JobScanInput = z.infer<typeof JobScan>;
@@ -39,10 +39,7 @@ export interface ScanPlan {
   overrideReason: string | null;
 }
 
-export interface ScanStop {
-  code: ScanRefusalCode;
-  title: string;
-  detail: string;
+export interface ScanStop extends Stop {
   /** claimants that hold what is wanted */
   claimants: string[];
 }
@@ -75,7 +72,7 @@ export function decideJobScan(state: ScanState): ScanDecision {
 }
 
 /** What no choice of the person's can open. */
-function barOf({ job, thing, locked, mode }: ScanState): Omit<ScanStop, 'claimants'> | null {
+function barOf({ job, thing, locked, mode }: ScanState): Stop | null {
   if (closedStates.includes(job.state)) return { code: 'job-closed', title: 'The job is closed', detail: `This job is ${job.state}. Nothing can be scanned onto it; set it to building again first.` };
   if (thing.kind === 'X') return { code: 'unnamed', title: 'Nobody has named it', detail: 'This is an unsorted box. Take out what you need, name it in Goods-in, and scan its own label.' };
   if (locked.condemned) return { code: 'condemned', title: 'Condemned', detail: 'This was condemned and cannot be used, whatever the reason. Dispose of it anew first.' };
@@ -112,11 +109,11 @@ function chooseLine({ input, lines, thing, mode }: ScanState): { ok: true; value
   return open ? { ok: true, value: open } : stop(lineFull(ofPart, noun));
 }
 
-function notOnJob(noun: string): Omit<ScanStop, 'claimants'> {
+function notOnJob(noun: string): Stop {
   return { code: 'not-on-this-job', title: 'Not on this job', detail: `No line of this job asks for ${noun}. Fit it in place of a line, or as a further line; nothing was changed.` };
 }
 
-function lineFull(lines: readonly LineForScan[], noun: string): Omit<ScanStop, 'claimants'> {
+function lineFull(lines: readonly LineForScan[], noun: string): Stop {
   const words = lines.map((line) => `line ${line.lineNo} has its ${text(line.needed)}`).join(', ');
   return { code: 'line-is-full', title: 'The line is full', detail: `${noun}: ${words}. Nothing was changed. If one more is needed, say so as a further line.` };
 }
@@ -230,7 +227,7 @@ function inPlaceOf({ input, thing }: ScanState, line: LineForScan | 'further'): 
   return { why: input.inPlaceOf.why, evidence: input.inPlaceOf.evidence };
 }
 
-function stop(error: Omit<ScanStop, 'claimants'> & { claimants?: string[] }): { ok: false; error: ScanStop } {
+function stop(error: Stop & { claimants?: string[] }): { ok: false; error: ScanStop } {
   return { ok: false, error: { claimants: [], ...error } };
 }
 

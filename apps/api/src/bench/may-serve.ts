@@ -1,14 +1,26 @@
 import { type StoredFacts, storageLifeOf } from '../catalogue/storage-life.js';
-import type { ScanState, ScanStop } from './decide-job-scan.js';
+import type { ScanRefusalCode } from '@corewright/contracts/bench';
+import type { LockedThing } from '../stores/ledger.js';
 import type { LineForScan, ScannedThing } from './scan-facts.js';
 
-type Stop = Omit<ScanStop, 'claimants'>;
+/** Why something is stopped, in words. */
+export interface Stop {
+  code: ScanRefusalCode;
+  title: string;
+  detail: string;
+}
+
+interface Candidate {
+  thing: ScannedThing;
+  locked: LockedThing;
+  today: string;
+}
 
 /**
  * Whether a thing may serve a line; null when it may. Whatever stops it here, a person may override with a reason,
  * which stays on the record with the part.
  */
-export function mayServe({ thing, locked, today }: Pick<ScanState, 'thing' | 'locked' | 'today'>, line: LineForScan | null): Stop | null {
+export function mayServe({ thing, locked, today }: Candidate, line: LineForScan | null): Stop | null {
   if (locked.heldBackReason !== null) return { code: 'held-back', title: 'Held back', detail: `This is held back: ${locked.heldBackReason}. It waits until the hold is lifted. Nothing was changed.` };
   const aged = tooOld(thing, today);
   if (aged) return aged;

@@ -106,13 +106,13 @@ export interface CoverageFacts {
 const lotsPerPartMax = 40;
 
 const readLines = `
-  SELECT job_lines.id, line_no AS "lineNo", part_id AS "partId", parts.name, coalesce(part_numbers.number, '') AS number, parts.unit_of_measure AS "unitOfMeasure",
+  SELECT job_lines.id, line_no AS "lineNo", job_lines.part_id AS "partId", parts.name, coalesce(part_numbers.number, '') AS number, parts.unit_of_measure AS "unitOfMeasure",
          quantity AS needed, operation_id AS "operationId", job_operations.number AS "operationNumber", critical, reusable, further,
          waived_reason AS waived, job_lines.version, sources, makes, grade_least AS "gradeLeast", grades.rank AS "gradeLeastRank",
          ${fittedOf('job_lines.id')} AS fitted, ${reusedOf('job_lines.id')} AS reused,
          coalesce(finding.seen, 0) AS "lookedAt", coalesce(finding.words, '') AS "findingWords"
     FROM job_lines
-    JOIN parts ON parts.id = part_id
+    JOIN parts ON parts.id = job_lines.part_id
     JOIN job_operations ON job_operations.id = operation_id
     LEFT JOIN part_numbers ON part_numbers.part_id = parts.id AND is_main
     LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = grade_least
@@ -158,7 +158,7 @@ const readStock = `
        ORDER BY packet_earliest NULLS LAST, codes.code LIMIT ${lotsPerPartMax}) AS lot ON true`;
 
 const readReceipts = `
-  SELECT expected_receipts.id, part_id AS "partId", order_reference AS "orderReference", parties.name AS supplier,
+  SELECT expected_receipts.id, expected_receipts.part_id AS "partId", order_reference AS "orderReference", parties.name AS supplier,
          quantity - quantity_received AS outstanding, due_on AS "dueOn", confirmed, for_job_id IS NOT NULL AS "forThisJob"
     FROM expected_receipts JOIN parties ON parties.id = supplier_id
    WHERE part_id IN (SELECT part_id FROM job_lines WHERE job_id = $1) AND NOT called_off AND quantity_received < quantity

@@ -100,12 +100,12 @@ export async function openJobCard(reader: Reader, code: LabelCode): Promise<Scan
   };
 }
 
-const namesById = `SELECT jobs.id, jobs.id AS "subjectId", codes.code, title AS name FROM jobs JOIN codes ON subject_id = jobs.id AND codes.kind = 'J' WHERE jobs.id = ANY($1)`;
+const namesById = 'SELECT id, title AS name FROM jobs WHERE id = ANY($1)';
 const openByUnit = `
   SELECT jobs.id, unit_id AS "subjectId", codes.code, title AS name FROM jobs JOIN codes ON subject_id = jobs.id AND codes.kind = 'J'
    WHERE unit_id = ANY($1) AND state <> ALL($2)`;
 
-interface NameRow extends Record<string, unknown> {
+interface UnitJobRow extends Record<string, unknown> {
   id: string;
   subjectId: string;
   code: string;
@@ -113,16 +113,14 @@ interface NameRow extends Record<string, unknown> {
 }
 
 /** Jobs by their ids, for areas that know a claimant only by its id. */
-export async function jobNames(reader: Reader, ids: readonly string[]): Promise<Map<string, Coded>> {
-  return bySubject(await reader.rows<NameRow>(namesById, [ids]));
+export async function jobNames(reader: Reader, ids: readonly string[]): Promise<Map<string, string>> {
+  const rows = await reader.rows<{ id: string; name: string }>(namesById, [ids]);
+  return new Map(rows.map(({ id, name }) => [id, name]));
 }
 
 /** The open job on each of these units. */
 export async function openJobsOn(reader: Reader, unitIds: readonly string[]): Promise<Map<string, Coded>> {
-  return bySubject(await reader.rows<NameRow>(openByUnit, [unitIds, closedStates]));
-}
-
-function bySubject(rows: readonly NameRow[]): Map<string, Coded> {
+  const rows = await reader.rows<UnitJobRow>(openByUnit, [unitIds, closedStates]);
   return new Map(rows.map(({ subjectId, id, code, name }) => [subjectId, { id, code, name }]));
 }
 

@@ -53,8 +53,8 @@ const lockThing = `
          missing_since AS "missingSince", version
     FROM things WHERE id = $1 FOR UPDATE`;
 const balancesOf = `
-  SELECT holder_id AS "holderId", holders.kind, counts, quantity, places.name
-    FROM balances JOIN holders ON holders.id = holder_id LEFT JOIN places ON places.holder_id = holders.id
+  SELECT balances.holder_id AS "holderId", holders.kind, counts, quantity, places.name
+    FROM balances JOIN holders ON holders.id = balances.holder_id LEFT JOIN places ON places.holder_id = holders.id
    WHERE thing_id = $1 AND quantity <> 0 ORDER BY quantity DESC, balances.holder_id`;
 const claimsOf = `
   SELECT id, claimant_id AS "claimantId", purpose_id AS "purposeId", quantity
@@ -89,15 +89,29 @@ export function claimsOn(reader: Reader, thingId: string): Promise<Claim[]> {
 export async function move(transaction: Transaction, step: Move): Promise<string> {
   const id = newId();
   await transaction.rows(insertMovement, [
-    id, transaction.command.key, step.thingId, step.quantity, step.fromHolderId, step.toHolderId, step.reason,
-    transaction.command.person.id, step.occurredAt ?? transaction.command.madeAt, step.reversesId ?? null,
+    id,
+    transaction.command.key,
+    step.thingId,
+    step.quantity,
+    step.fromHolderId,
+    step.toHolderId,
+    step.reason,
+    transaction.command.person.id,
+    step.occurredAt ?? transaction.command.madeAt,
+    step.reversesId ?? null,
   ]);
   transaction.news(`thing:${step.thingId}`, 'stores');
   return id;
 }
 
 /** Claims so many more for a claimant and purpose. The database refuses claims above what is held. */
-export async function claimMore(transaction: Transaction, thingId: string, claimantId: string, purposeId: string | null, quantity: string): Promise<void> {
+export async function claimMore(
+  transaction: Transaction,
+  thingId: string,
+  claimantId: string,
+  purposeId: string | null,
+  quantity: string,
+): Promise<void> {
   await transaction.rows(addToClaim, [newId(), thingId, claimantId, purposeId, quantity]);
 }
 

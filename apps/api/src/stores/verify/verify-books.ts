@@ -17,7 +17,15 @@ export async function verifyBooks(reader: Reader): Promise<Difference[]> {
   const differences: Difference[] = [];
   for (const [what, text] of Object.entries(checks)) {
     const rows = await reader.rows<Omit<Difference, 'what'> & Record<string, unknown>>(text);
-    differences.push(...rows.map((row) => ({ what: what as Difference['what'], thing: row.thing, holder: row.holder, kept: row.kept, rebuilt: row.rebuilt })));
+    differences.push(
+      ...rows.map((row) => ({
+        what: what as Difference['what'],
+        thing: row.thing,
+        holder: row.holder,
+        kept: row.kept,
+        rebuilt: row.rebuilt,
+      })),
+    );
   }
   return differences;
 }

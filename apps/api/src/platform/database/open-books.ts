@@ -1,8 +1,8 @@
-import type { CommandLine } from './platform/config/command-line.js';
-import { startEmbeddedPostgres } from './platform/database/embedded-postgres.js';
-import { embeddedLogins } from './platform/database/postgres-cluster.js';
-import { migrate } from './platform/database/migrate.js';
-import type { Log } from './platform/log.js';
+import type { CommandLine } from '../config/command-line.js';
+import { startEmbeddedPostgres } from './embedded-postgres.js';
+import { embeddedLogins } from './postgres-cluster.js';
+import { migrate } from './migrate.js';
+import type { Log } from '../log.js';
 
 export interface Books {
   servingUrl: string;

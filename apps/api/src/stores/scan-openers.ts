@@ -1,0 +1,100 @@
+import { Injectable, type OnModuleInit } from '@nestjs/common';
+import type { LabelCode } from '@corewright/codes/label-code';
+import type { ScanAnswer } from '@corewright/contracts/scanning';
+import { storageLifeOf, storageStop } from '../catalogue/storage-life.js';
+import { WorkshopClock } from '../people/workshop.js';
+import type { Reader } from '../platform/database/database.js';
+import { ScanRegistry } from '../scanning/scan-registry.js';
+import { placePath, thingFacts, thingName, typeName } from './place-words.js';
+
+interface ThingRow extends Record<string, unknown> {
+  id: string;
+  kind: 'U' | 'L' | 'C' | 'X';
+  name: string;
+  typeName: string;
+  number: string | null;
+  source: string | null;
+  make: string | null;
+  packetRead: string | null;
+  packetEarliest: string | null;
+  packetLatest: string | null;
+  packetCondition: string | null;
+  material: string | null;
+  polymer: string | null;
+  owner: string | null;
+  grade: string | null;
+  heldBackReason: string | null;
+  condemned: boolean;
+  held: string;
+  free: string;
+  where: string | null;
+}
+
+/** One statement: what the screen needs of a thing, by the code on its label. */
+const thingByCode = `
+  SELECT things.id, things.kind, ${thingName} AS name, ${typeName} AS "typeName",
+         (SELECT number FROM part_numbers WHERE part_id = parts.id AND is_main) AS number,
+         lots.source, lots.make, packet_read AS "packetRead", packet_earliest AS "packetEarliest", packet_latest AS "packetLatest", packet_condition AS "packetCondition",
+         parts.material, parts.polymer, parties.name AS owner, units.grade, held_back_reason AS "heldBackReason", condemned,
+         trim_scale(held)::text AS held, trim_scale(held - claimed)::text AS free, place.path AS where
+    FROM codes JOIN things ON things.id = codes.subject_id ${thingFacts}
+    LEFT JOIN parties ON parties.id = things.owner_id
+    LEFT JOIN LATERAL (
+      SELECT ${placePath('balances.holder_id')} AS path FROM balances JOIN holders ON holders.id = balances.holder_id AND holders.counts
+       WHERE balances.thing_id = things.id AND balances.quantity > 0 ORDER BY balances.quantity DESC LIMIT 1) AS place ON true
+   WHERE codes.code = $1 AND codes.voided_at IS NULL`;
+
+const placeByCode = `
+  SELECT places.holder_id AS id, places.name, places.kind, ${placePath('places.holder_id')} AS path,
+         (SELECT count(*)::int FROM balances WHERE balances.holder_id = places.holder_id AND quantity > 0) AS things
+    FROM codes JOIN places ON places.holder_id = codes.subject_id WHERE codes.code = $1 AND codes.voided_at IS NULL`;
+
+const kindWords = { U: 'unit', L: 'lot', C: 'component', X: 'unsorted' } as const;
+
+/** What the codes of things and places open. */
+@Injectable()
+export class StoresScanOpeners implements OnModuleInit {
+  constructor(
+    private readonly registry: ScanRegistry,
+    private readonly clock: WorkshopClock,
+  ) {}
+
+  onModuleInit(): void {
+    for (const kind of ['U', 'L', 'C', 'X'] as const) this.registry.register(kind, (reader, code) => this.openThing(reader, code));
+    this.registry.register('P', openPlace);
+  }
+
+  private async openThing(reader: Reader, code: LabelCode): Promise<ScanAnswer | null> {
+    const row = await reader.row<ThingRow>(thingByCode, [code]);
+    if (!row) return null;
+    return {
+      code, kind: kindWords[row.kind], id: row.id, voided: false, name: row.name, detail: detailOf(row),
+      where: row.where ?? 'not in stores', quantity: row.held, free: row.free, warning: await this.warningOf(row), command: null,
+    };
+  }
+
+  private async warningOf(row: ThingRow): Promise<string | null> {
+    if (row.condemned) return 'condemned';
+    if (row.heldBackReason !== null) return `held back: ${row.heldBackReason}`;
+    if (row.material !== 'rubber') return null;
+    const { material, polymer, packetRead, packetEarliest, packetLatest, packetCondition } = row;
+    const life = storageLifeOf({ material, polymer, packetRead: packetRead ?? '', packetEarliest, packetLatest, packetCondition: packetCondition ?? 'none' }, await this.clock.today());
+    const stop = storageStop(life);
+    return stop === null ? null : `rubber, ${stop}`;
+  }
+}
+
+function detailOf(row: ThingRow): string {
+  const owner = row.owner === null ? null : `property of ${row.owner}`;
+  const facts = row.kind === 'U' ? [row.typeName, row.grade ? `grade ${row.grade}` : null, owner] : [row.number, row.source, row.make === 'unknown' ? null : row.make, row.packetRead ? `packet ${row.packetRead}` : null, owner];
+  return facts.filter(Boolean).join(', ');
+}
+
+async function openPlace(reader: Reader, code: LabelCode): Promise<ScanAnswer | null> {
+  const row = await reader.row<{ id: string; name: string; kind: string; path: string; things: number }>(placeByCode, [code]);
+  if (!row) return null;
+  return {
+    code, kind: 'place', id: row.id, voided: false, name: row.name, detail: row.kind, where: row.path,
+    quantity: row.things === 1 ? '1 thing' : `${row.things} things`, free: '', warning: row.kind === 'quarantine' ? 'quarantine' : null, command: null,
+  };
+}
