@@ -54,6 +54,8 @@ export type NextStep =
 
 const firstDelayMilliseconds = 1_000;
 const longestDelayMilliseconds = 60_000;
+/** A server that fails on one command again and again has a fault in it: the command steps aside for those behind it. */
+const faultTriesMax = 6;
 
 /** The oldest waiting command of this person, when its time has come. One that must wait holds back those behind it. */
 export function nextStep(commands: readonly QueuedCommand[], personId: string | null, nowMilliseconds: number): NextStep {
@@ -87,6 +89,9 @@ export function delayMilliseconds(tries: number, chance: number): number {
 export function afterAnswer(command: QueuedCommand, answer: Answer, nowMilliseconds: number, chance: number): QueuedCommand {
   if (command.state.kind !== 'waiting') throw new Error(`An answer came for a command that is ${command.state.kind}`);
   const tries = command.tries + 1;
+  if (answer.kind === 'answered' && answer.status === 500 && tries >= faultTriesMax && answer.refusal !== null) {
+    return { ...command, tries, state: { kind: 'needs-you', reason: answer.refusal, outcomeKnown: false } };
+  }
   if (undecided(answer)) {
     const asked = answer.kind === 'answered' ? answer.retryAfterMilliseconds : null;
     const notBefore = nowMilliseconds + Math.max(asked ?? 0, delayMilliseconds(tries, chance));

@@ -73,6 +73,14 @@ describe('what an answer does', () => {
       expect(after.notBefore).toBeGreaterThan(1_000);
     },
   );
+  it('puts a command at the side, under its key, when the server fails on it again and again', () => {
+    const fault = { ...refusal(500) };
+    expect(afterAnswer(waiting(1, { tries: 4 }), fault, 0, 0).state.kind).toBe('waiting');
+    const aside = afterAnswer(waiting(1, { tries: 5 }), fault, 0, 0);
+    expect(aside.state).toMatchObject({ kind: 'needs-you', outcomeKnown: false });
+    expect(tryAgain(aside, 'fresh').key).toBe('key-1');
+    expect(afterAnswer(waiting(1, { tries: 50 }), refusal(503), 0, 0).state.kind).toBe('waiting');
+  });
   it('waits as long as the server asks for', () => {
     expect(afterAnswer(waiting(1), refusal(429, 90_000), 1_000, 0).notBefore).toBe(91_000);
   });

@@ -51,7 +51,7 @@ type Correctable = { readonly key: string; readonly code: string; readonly comma
 /** A quantity keyed later than this after its scan is not meant for it. */
 const correctionMilliseconds = 30_000;
 const quantityPauseMilliseconds = 1_500;
-const decisionMilliseconds = 4_000;
+const decisionMilliseconds = 1_500;
 const shelf = 'corewright.modes';
 
 /** The one scanning service of a tab: every scan of every screen comes through `scan`. */
