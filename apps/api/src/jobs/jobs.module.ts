@@ -1,10 +1,12 @@
 import { Module, type OnModuleInit } from '@nestjs/common';
 import { ScanRegistry } from '../scanning/scan-registry.js';
 import { ClaimantNames, UnitJobs } from '../stores/later-names.js';
+import { SearchRegistry } from '../stores/search/search-registry.js';
 import { StoresModule } from '../stores/stores.module.js';
 import { jobNames, openJobCard, openJobsOn } from './job.queries.js';
 import { JobsController } from './jobs.controller.js';
 import { OpenJobHandler } from './open-job/open-job.handler.js';
+import { searchJobs } from './search-jobs.js';
 
 @Module({ imports: [StoresModule], controllers: [JobsController], providers: [OpenJobHandler], exports: [OpenJobHandler] })
 export class JobsModule implements OnModuleInit {
@@ -12,11 +14,13 @@ export class JobsModule implements OnModuleInit {
     private readonly scans: ScanRegistry,
     private readonly claimants: ClaimantNames,
     private readonly unitJobs: UnitJobs,
+    private readonly searches: SearchRegistry,
   ) {}
 
   onModuleInit(): void {
     this.scans.register('J', openJobCard);
     this.claimants.register(jobNames);
     this.unitJobs.register(openJobsOn);
+    this.searches.register(searchJobs);
   }
 }
