@@ -2,8 +2,10 @@ import type { Type } from '@nestjs/common';
 import { BenchModule } from './bench/bench.module.js';
 import { BuyingModule } from './buying/buying.module.js';
 import { CatalogueModule } from './catalogue/catalogue.module.js';
+import { GoodsInModule } from './goods-in/goods-in.module.js';
 import { ImportsModule } from './imports/imports.module.js';
 import { JobsModule } from './jobs/jobs.module.js';
+import { LabelsModule } from './labels/labels.module.js';
 import { PeopleModule } from './people/people.module.js';
 import { PlanningModule } from './planning/planning.module.js';
 import { ScanningModule } from './scanning/scanning.module.js';
@@ -11,4 +13,4 @@ import { StoresModule } from './stores/stores.module.js';
 import { TodayModule } from './today/today.module.js';
 
 /** The areas of the server in their order: each imports only from those before it. */
-export const areas: Type[] = [PeopleModule, ScanningModule, CatalogueModule, StoresModule, BuyingModule, JobsModule, BenchModule, PlanningModule, ImportsModule, TodayModule];
+export const areas: Type[] = [PeopleModule, ScanningModule, CatalogueModule, StoresModule, LabelsModule, GoodsInModule, BuyingModule, JobsModule, BenchModule, PlanningModule, ImportsModule, TodayModule];

@@ -114,3 +114,8 @@ export const RowParam = z.strictObject({ id: Id, rowId: Id });
 /** A photograph: multipart, one file named `picture`. */
 export const PictureTaken = z.object({ id: Id, subjectId: Id, width: z.number().int(), height: z.number().int() });
 export const PictureParam = z.strictObject({ id: Id, size: z.enum(['full', 'small']) });
+
+export const LoadQuery = z.strictObject({
+  limit: z.coerce.number().int().min(1).max(100).default(50),
+  cursor: z.string().max(200).optional(),
+});

@@ -46,14 +46,24 @@ export type LabelRun = z.infer<typeof LabelRun>;
 /** What stands on one label, as `@corewright/labels` draws it. */
 export const LabelText = z.object({
   code: CodeText,
+  /** small, top right: which copy it is, or the place */
+  corner: z.string(),
+  /** large, right of the code: the grade */
+  badge: z.string(),
   title: z.string(),
   subtitle: z.string(),
   facts: z.array(z.string()),
   foot: z.array(z.string()),
   warning: z.string().nullable(),
+  /** the title is read from afar and takes the room of what is not said */
+  prominent: z.boolean(),
   stock: LabelStock,
   copies: z.number().int(),
   printedBefore: z.number().int(),
 });
 export type LabelText = z.infer<typeof LabelText>;
 export const CodeParam = z.strictObject({ code: CodeText });
+export const CommandCardsQuery = z.strictObject({
+  stock: LabelStock.default('A4 sheet'),
+  dotsPerInch: z.coerce.number().pipe(DotsPerInch).default(300),
+});

@@ -1,0 +1,17 @@
+import type { Transaction } from '../platform/commands/unit-of-work.js';
+import { newId } from '../platform/new-id.js';
+import { invariant } from '../platform/refusal.js';
+
+const selectNamed = 'SELECT id FROM makers WHERE lower(name) = lower($1) ORDER BY name = $1 DESC, id LIMIT 1';
+/** The update changes nothing: it makes the row that another transaction was quicker to write come back. */
+const insert = `
+  INSERT INTO makers (id, name) VALUES ($1, $2) ON CONFLICT (name) DO UPDATE SET name = EXCLUDED.name RETURNING id`;
+
+/** The maker of that name, small or capital letters alike; made where nobody knew it, for what stands on a packet is a fact. */
+export async function makerNamed(transaction: Transaction, name: string): Promise<string> {
+  const known = await transaction.row<{ id: string }>(selectNamed, [name]);
+  if (known !== null) return known.id;
+  const added = await transaction.row<{ id: string }>(insert, [newId(), name]);
+  invariant(added, 'a maker is there after it was written');
+  return added.id;
+}

@@ -1,0 +1,180 @@
+import type { LoadRow, RowInput } from '@corewright/contracts/goods-in';
+import { type Decimal, decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
+import { Injectable } from '@nestjs/common';
+import { WorkshopClock } from '../../people/workshop.js';
+import type { Transaction } from '../../platform/commands/unit-of-work.js';
+import { changedMeanwhile, done, invariant, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
+import { ensureGoodsInPlace, goodsInPlace } from '../../stores/goods-in-place.js';
+import { holderOf, move } from '../../stores/ledger.js';
+import { addLot, addUnit, addUnsorted, correctLot, correctUnit, correctUnsorted } from '../../stores/new-things.js';
+import { placeForGoods } from '../../stores/place.queries.js';
+import { type LockedLoad, lockOfLoad } from '../load.queries.js';
+import { RowQueries } from '../row.queries.js';
+import { type RowFacts, readRow } from '../row-facts.js';
+import { keptRow, type RowState, rowOfAnotherLoad, stateOf, whyNotChanged } from '../row-state.js';
+import { decideCorrection, decidePlaceMove } from './decide-correction.js';
+import { decideLine } from './decide-line.js';
+
+const thingIsThere = 'SELECT 1 AS there FROM things WHERE id = $1';
+const linesFrom = 'SELECT position FROM load_rows WHERE load_id = $1 AND thing_id <> $2 AND position >= $3';
+const insertRow = 'INSERT INTO load_rows (thing_id, load_id, position) VALUES ($1, $2, $3)';
+const updateRow = 'UPDATE load_rows SET position = $2, version = version + 1 WHERE thing_id = $1';
+/** Where goods-in put a thing last: by taking it in or by a place put right. Whoever put it away since is left out. */
+const putInBy = `
+  SELECT to_holder_id AS id FROM movements
+   WHERE thing_id = $1 AND (from_holder_id = $2 OR reason = $3) ORDER BY sequence DESC LIMIT 1`;
+
+const reasons = { takenIn: 'taken in', count: 'count corrected', place: 'place corrected' } as const;
+const kindLetters = { unit: 'U', lot: 'L', unsorted: 'X' } as const;
+
+/** Keeps a row of a load: a new thing with its code, or a row that was keyed before, put right. */
+@Injectable()
+export class SaveRowHandler {
+  constructor(
+    private readonly rows: RowQueries,
+    private readonly clock: WorkshopClock,
+  ) {}
+
+  async handle(transaction: Transaction, loadId: string, rowId: string, input: RowInput): Promise<Result<LoadRow>> {
+    const load = await lockOfLoad(transaction, loadId);
+    if (load === null) return refused(notFound('That load'));
+    const kept = await keptRow(transaction, rowId);
+    const place = input.placeId === null ? done(null) : await placeForGoods(transaction, input.placeId);
+    if (kept === null) return this.create(transaction, load, rowId, input, place);
+    const why = whyNotChanged(kept, load, transaction.command.versionSeen);
+    if (why === 'changed-meanwhile') return refused(changedMeanwhile(await this.rows.one(transaction, rowId)));
+    if (why !== null) return refused(why);
+    if (!place.ok) return place;
+    return this.edit(transaction, load, await stateOf(transaction, kept, load), input);
+  }
+
+  private async create(
+    transaction: Transaction,
+    load: LockedLoad,
+    rowId: string,
+    input: RowInput,
+    place: Result<null>,
+  ): Promise<Result<LoadRow>> {
+    if (transaction.command.versionSeen !== null) return refused(notFound('That row'));
+    if (await transaction.row(thingIsThere, [rowId])) return refused(rowOfAnotherLoad);
+    if (!place.ok) return place;
+    const read = await readRow(transaction, input, await this.clock.today());
+    if (!read.ok) return read;
+    await addThing(transaction, rowId, read.value);
+    await transaction.rows(insertRow, [rowId, load.id, await freeLine(transaction, load.id, rowId, input.position)]);
+    await move(transaction, {
+      thingId: rowId,
+      quantity: read.value.quantity,
+      fromHolderId: await holderOf(transaction, load.sellerId, 'supplier'),
+      toHolderId: input.placeId ?? (await ensureGoodsInPlace(transaction)),
+      reason: reasons.takenIn,
+    });
+    return this.answer(transaction, load, rowId);
+  }
+
+  private async edit(transaction: Transaction, load: LockedLoad, state: RowState, input: RowInput): Promise<Result<LoadRow>> {
+    const read = await readRow(transaction, input, await this.clock.today());
+    if (!read.ok) return read;
+    const fault = await whyFactsStay(transaction, state, read.value);
+    if (fault !== null) return refused(fault);
+    await correctThing(transaction, state.id, read.value);
+    const putIn = await transaction.row<{ id: string }>(putInBy, [state.id, load.sellerId, reasons.place]);
+    invariant(putIn, 'a row of a load was taken in');
+    const counted = await this.correctCount(transaction, load, state, decimalFrom(read.value.quantity), putIn.id);
+    if (!counted.ok) return counted;
+    const placed = await this.correctPlace(transaction, load, state, input.placeId, putIn.id);
+    if (!placed.ok) return placed;
+    const line =
+      input.position === state.position ? state.position : await freeLine(transaction, load.id, state.id, input.position);
+    await transaction.rows(updateRow, [state.id, line]);
+    return this.answer(transaction, load, state.id);
+  }
+
+  private async correctCount(
+    transaction: Transaction,
+    load: LockedLoad,
+    state: RowState,
+    wanted: Decimal,
+    putIn: string,
+  ): Promise<Result<null>> {
+    const { received, shelves } = state;
+    const steps = decideCorrection({ sellerId: load.sellerId, received, wanted, shelves, putIn });
+    if (!steps.ok) return steps;
+    for (const { quantity, ...way } of steps.value)
+      await move(transaction, { thingId: state.id, quantity: formatDecimal(quantity), ...way, reason: reasons.count });
+    return done(null);
+  }
+
+  private async correctPlace(
+    transaction: Transaction,
+    load: LockedLoad,
+    state: RowState,
+    keyed: string | null,
+    putIn: string,
+  ): Promise<Result<null>> {
+    const row = await keptRow(transaction, state.id);
+    invariant(row, 'a locked row is there');
+    const { shelves } = await stateOf(transaction, row, load);
+    const step = decidePlaceMove({ keyed, putIn, goodsIn: await goodsInPlace(transaction), shelves });
+    if (!step.ok) return step;
+    if (step.value !== null) {
+      const toHolderId = step.value.to ?? (await ensureGoodsInPlace(transaction));
+      const quantity = formatDecimal(step.value.quantity);
+      await move(transaction, { thingId: state.id, quantity, fromHolderId: putIn, toHolderId, reason: reasons.place });
+    }
+    return done(null);
+  }
+
+  private async answer(transaction: Transaction, load: LockedLoad, rowId: string): Promise<Result<LoadRow>> {
+    transaction.news(`load:${load.id}`, 'loads', `thing:${rowId}`, 'today');
+    const row = await this.rows.one(transaction, rowId);
+    invariant(row, 'a row that was just kept is there');
+    return done(row);
+  }
+}
+
+async function addThing(transaction: Transaction, id: string, row: RowFacts): Promise<void> {
+  if (row.kind === 'unit') await addUnit(transaction, id, row.ownerId, row.facts);
+  else if (row.kind === 'lot') await addLot(transaction, id, row.ownerId, row.facts);
+  else await addUnsorted(transaction, id, row.ownerId, row.facts);
+}
+
+async function correctThing(transaction: Transaction, id: string, row: RowFacts): Promise<void> {
+  if (row.kind === 'unit') await correctUnit(transaction, id, row.ownerId, row.facts);
+  else if (row.kind === 'lot') await correctLot(transaction, id, row.ownerId, row.facts);
+  else await correctUnsorted(transaction, id, row.ownerId, row.facts);
+}
+
+const selectPart = 'SELECT part_id AS "partId" FROM lots WHERE thing_id = $1';
+
+/** What others rely on is not changed under them: the kind, the owner and the part of what is promised or in use. */
+async function whyFactsStay(transaction: Transaction, state: RowState, row: RowFacts): Promise<Refusal | null> {
+  if (kindLetters[row.kind] !== state.thing.kind) return kindStays;
+  const isRelied = Number(state.thing.claimed) > 0 || state.usedElsewhere;
+  if (!isRelied) return null;
+  if (row.ownerId !== state.thing.ownerId) return reliedOn('owner');
+  if (row.kind !== 'lot') return null;
+  const before = await transaction.row<{ partId: string | null }>(selectPart, [state.id]);
+  return before?.partId === row.facts.partId ? null : reliedOn('part');
+}
+
+const kindStays: Refusal = {
+  status: 422,
+  code: 'kind-stays',
+  title: 'The kind of a row stays',
+  detail: 'This row has its code by now, and a unit, a lot and a box bear different codes. Strike it out and key a new row.',
+};
+
+function reliedOn(what: 'owner' | 'part'): Refusal {
+  return {
+    status: 409,
+    code: 'in-use',
+    title: 'In use already',
+    detail: `This is promised to a job or in use, so its ${what} stays as it is. Take it back from the job first. Nothing was changed.`,
+  };
+}
+
+async function freeLine(transaction: Transaction, loadId: string, rowId: string, wanted: number): Promise<number> {
+  const rows = await transaction.rows<{ position: number }>(linesFrom, [loadId, rowId, wanted]);
+  return decideLine(wanted, new Set(rows.map((row) => row.position)));
+}

@@ -1,0 +1,36 @@
+import { Global, Module, type OnModuleInit } from '@nestjs/common';
+import { WorkshopClock } from '../people/workshop.js';
+import { LoadNames } from '../stores/later-names.js';
+import { CommandCodes } from './command-codes.js';
+import { EditPrinterHandler } from './edit-printer/edit-printer.handler.js';
+import { LabelRegister } from './label-register.js';
+import { LabelRuns } from './label-run.service.js';
+import { LabelTexts } from './label-text.js';
+import { LabelsController } from './labels.controller.js';
+import { badgeLabels, commandLabels, placeLabels } from './other-labels.js';
+import { StartRunHandler } from './start-run/start-run.handler.js';
+import { thingLabels } from './thing-labels.js';
+
+/** Labels for everything that bears a code. An area whose codes come later registers what stands on them. */
+@Global()
+@Module({
+  controllers: [LabelsController],
+  providers: [CommandCodes, EditPrinterHandler, LabelRegister, LabelRuns, LabelTexts, StartRunHandler],
+  exports: [LabelRegister],
+})
+export class LabelsModule implements OnModuleInit {
+  constructor(
+    private readonly register: LabelRegister,
+    private readonly clock: WorkshopClock,
+    private readonly loads: LoadNames,
+  ) {}
+
+  onModuleInit(): void {
+    this.register.register(['U', 'L', 'C', 'X'], async (reader, codes) =>
+      thingLabels(reader, codes, await this.clock.today(), this.loads),
+    );
+    this.register.register(['P'], placeLabels);
+    this.register.register(['B'], badgeLabels);
+    this.register.register(['K'], commandLabels);
+  }
+}
