@@ -20,10 +20,10 @@ import { pathWithParameters, type RouteFacts, routesOf } from '../support/routes
 
 /** Keeps every line instead of writing it. */
 class KeptLog extends Log {
-  readonly lines: string[] = [];
+  readonly kept: string[] = [];
   constructor() {
     super('silent');
-    const keep = (...parts: unknown[]): void => void this.lines.push(JSON.stringify(parts));
+    const keep = (...parts: unknown[]): void => void this.kept.push(JSON.stringify(parts));
     Object.assign(this, { info: keep, log: keep, warn: keep, error: keep, debug: keep });
   }
 }
@@ -335,7 +335,7 @@ describe('wrong tries', () => {
 
   it('and everything before them left no secret in the log', async () => {
     await owner.get('/api/me?token=not-for-the-log');
-    const text = log.lines.join('\n');
+    const text = log.kept.join('\n');
     expect(text).toContain('/api/sign-in');
     const secrets = [
       ownerPassPhrase,

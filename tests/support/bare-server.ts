@@ -135,7 +135,7 @@ export class Visitor {
     body: string | null,
     headers: Record<string, string>,
   ): Promise<Answer<Body>> {
-    const cookie = this.cookie === null ? {} : { cookie: this.cookie };
+    const cookie: Record<string, string> = this.cookie === null ? {} : { cookie: this.cookie };
     const response = await fetch(`${this.url}${path}`, { method, headers: { ...cookie, ...headers }, body, redirect: 'manual' });
     this.keepCookie(response.headers.getSetCookie());
     const text = await response.text();
