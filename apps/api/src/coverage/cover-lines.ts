@@ -155,7 +155,7 @@ function whereWasLooked(line: LineFacts, facts: CoverageFacts): string[] {
   }
   const receipts = facts.receipts.filter((receipt) => receipt.partId === line.partId);
   looked.push(receipts.length === 0 ? 'On order: nothing outstanding.' : `On order: ${receipts.map((receipt) => `${receipt.orderReference} of ${receipt.supplier}`).join(', ')}, counted above.`);
-  if (decimalFrom(line.lookedAt) > decimalFrom(line.reused)) looked.push(`This unit’s own: ${line.findingWords || 'not fit to be used again'}.`);
+  if (decimalFrom(line.lookedAt) > decimalFrom(line.reused)) looked.push(`This unit’s own: ${(line.findingWords || 'not fit to be used again').replace(/\.$/, '')}.`);
   return looked;
 }
 

@@ -136,7 +136,9 @@ const whereItLies = `
 
 const readClaims = `
   SELECT purpose_id AS "lineId", things.id AS "thingId", codes.code, coalesce(parts.name, nullif(lots.words, ''), components.name, 'unit') AS name,
-         coalesce(lots.part_id, components.part_id) AS "partId", claims.quantity, ${whereItLies} AS where
+         coalesce(lots.part_id, components.part_id) AS "partId", claims.quantity,
+         CASE WHEN EXISTS (SELECT 1 FROM balances JOIN jobs ON tray_id = balances.holder_id WHERE jobs.id = $1 AND balances.thing_id = things.id AND balances.quantity > 0)
+              THEN 'in the tray' ELSE ${whereItLies} END AS where
     FROM claims JOIN things ON things.id = claims.thing_id JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
     LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN components ON components.thing_id = things.id
     LEFT JOIN parts ON parts.id = coalesce(lots.part_id, components.part_id)

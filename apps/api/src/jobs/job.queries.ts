@@ -12,7 +12,7 @@ const briefColumns = `
   customer_id AS "customerId", customer.name AS "customerName",
   jobs.unit_id AS "unitId", unit_code.code AS "unitCode",
   coalesce(nullif(concat_ws(' ', unit_maker.name, unit_types.model), ''), nullif(units.words, ''), 'not yet identified') AS "unitName",
-  (SELECT given FROM dates_given WHERE job_id = jobs.id ORDER BY recorded_at DESC LIMIT 1) AS "dateGiven",
+  latest.given AS "dateGiven",
   (SELECT count(*)::int FROM job_lines WHERE job_id = jobs.id) AS "lineCount",
   (SELECT count(*)::int FROM job_lines WHERE job_id = jobs.id AND (waived_reason IS NOT NULL OR quantity <= ${inTheUnit('job_lines.id')})) AS "fittedLineCount"`;
 
@@ -23,7 +23,8 @@ const briefFrom = `
   JOIN units ON units.thing_id = jobs.unit_id
   LEFT JOIN unit_types ON unit_types.id = units.unit_type_id
   LEFT JOIN makers AS unit_maker ON unit_maker.id = unit_types.maker_id
-  LEFT JOIN parties AS customer ON customer.id = jobs.customer_id`;
+  LEFT JOIN parties AS customer ON customer.id = jobs.customer_id
+  LEFT JOIN LATERAL (SELECT given FROM dates_given WHERE job_id = jobs.id ORDER BY recorded_at DESC LIMIT 1) AS latest ON true`;
 
 /** SQL: how many of a line are fitted and not taken back or out again. */
 export function fittedOf(line: string): string {
@@ -46,8 +47,8 @@ export function inTheUnit(line: string): string {
 const byCursor = `SELECT ${briefColumns} ${briefFrom}
   WHERE ($1::text IS NULL OR jobs.state = $1)
     AND ($2::boolean IS NULL OR (jobs.state = ANY($3)) = NOT $2)
-    AND ($4::smallint IS NULL OR (jobs.priority, jobs.id) > ($4, $5::uuid))
-  ORDER BY jobs.priority, jobs.id LIMIT $6`;
+    AND ($4::smallint IS NULL OR (jobs.priority, coalesce(latest.given, 'infinity'), jobs.opened_on, jobs.id) > ($4, coalesce($5::date, 'infinity'), $6::date, $7::uuid))
+  ORDER BY jobs.priority, coalesce(latest.given, 'infinity'), jobs.opened_on, jobs.id LIMIT $8`;
 const byId = `SELECT ${briefColumns} ${briefFrom} WHERE jobs.id = $1`;
 const byCode = `
   SELECT codes.code, jobs.id, jobs.title, jobs.state, customer.name AS customer, places.name AS tray,
@@ -76,12 +77,15 @@ interface BriefRow extends Record<string, unknown> {
 export interface JobFilter {
   state: string | null;
   open: boolean | null;
-  after: { priority: number; id: string } | null;
+  /** the last job of the page before: served are priority, then date given, then age */
+  after: Pick<JobBrief, 'priority' | 'dateGiven' | 'openedOn' | 'id'> | null;
   limit: number;
 }
 
 export async function listJobs(reader: Reader, filter: JobFilter): Promise<JobBrief[]> {
-  const rows = await reader.rows<BriefRow>(byCursor, [filter.state, filter.open, closedStates, filter.after?.priority ?? null, filter.after?.id ?? null, filter.limit]);
+  const rows = await reader.rows<BriefRow>(byCursor, [
+    filter.state, filter.open, closedStates, filter.after?.priority ?? null, filter.after?.dateGiven ?? null, filter.after?.openedOn ?? null, filter.after?.id ?? null, filter.limit,
+  ]);
   return rows.map(briefOf);
 }
 

@@ -26,12 +26,12 @@ export class JobsController {
   @Allow(everyone)
   @Answers(JobList)
   async list(@Query({ schema: JobQuery }) query: z.infer<typeof JobQuery>, @Res({ passthrough: true }) response: Response): Promise<z.infer<typeof JobList>> {
-    const position = positionOf(query.cursor, 2);
-    const after = position && { priority: Number(position[0]), id: String(position[1]) };
+    const position = positionOf(query.cursor, 4)?.map(String);
+    const after = position ? { priority: Number(position[0]), dateGiven: position[1] || null, openedOn: position[2] ?? '', id: position[3] ?? '' } : null;
     const jobs = await listJobs(this.database, { state: query.state ?? null, open: query.open === undefined ? null : query.open === 'yes', after, limit: query.limit + 1 });
     const page = jobs.slice(0, query.limit);
     const last = page.at(-1);
-    const cursor = jobs.length > query.limit && last ? cursorOf([last.priority, last.id]) : null;
+    const cursor = jobs.length > query.limit && last ? cursorOf([last.priority, last.dateGiven ?? '', last.openedOn, last.id]) : null;
     linkNext(response, cursor);
     return { jobs: page, cursor };
   }

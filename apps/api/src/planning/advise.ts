@@ -99,7 +99,7 @@ class ReceiptWords {
 function linkShown(link: DecidingLink, words: ReceiptWords): ChainShown {
   if (link.kind === 'work') {
     const assumed = link.assumes.length > 0;
-    return { kind: 'work', sentence: `${link.name}: ${duration(link.minutes)} of work, finished by ${formatPlainDate(link.finish.date)}${assumed ? ', with parts that are assumed' : ''}`, date: link.finish.date, assumed };
+    return { kind: 'work', sentence: `${link.name}: ${duration(link.minutes)} of work${assumed ? ', with parts that are assumed' : ''}`, date: link.finish.date, assumed };
   }
   if (link.kind === 'waits-for-receipt') {
     const receipts = link.receipts.map((receipt) => `line ${receipt.lineNo}, ${decapitalise(receipt.name)} (${words.of(receipt.receiptId)})`);
