@@ -30,7 +30,9 @@ export async function proofOf(label: LabelText, stockName: LabelText['stock'], d
     facts: label.facts,
     footer: label.foot,
     ...(label.warning === null ? {} : { warning: label.warning }),
-    ...(label.copies === 2 ? { corner: '1 of 2, casing' } : {}),
+    ...(label.corner === '' ? {} : { corner: label.corner }),
+    ...(label.badge === '' ? {} : { badge: label.badge }),
+    prominent: label.prominent,
   };
   const [symbols, measure] = await Promise.all([encodeSymbols(parsed.value.code), loadMeasure()]);
   return { scene: layoutLabel(model, symbols, stock, dpi, measure), stock };

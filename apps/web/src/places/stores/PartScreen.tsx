@@ -34,7 +34,7 @@ const NUMBERS: readonly Column<PartPage['numbers'][number]>[] = [
   { key: 'number', head: 'number', isLead: true, cell: (number) => <span className="pn">{number.number}</span> },
   { key: 'maker', head: 'of', cell: (number) => number.maker },
   { key: 'years', head: 'years', cell: (number) => yearsOf(number) },
-  { key: 'main', head: '', cell: (number) => (number.isMain ? 'the number it goes by' : '') },
+  { key: 'main', head: 'which', cell: (number) => (number.isMain ? 'the number it goes by' : '') },
 ];
 
 const RECEIPTS: readonly Column<PartPage['receipts'][number]>[] = [
@@ -49,7 +49,7 @@ const USES: readonly Column<PartPage['usedIn'][number]>[] = [
   { key: 'type', head: 'unit type', isLead: true, cell: (use) => use.unitType.name },
   { key: 'line', head: 'line', isNumeric: true, cell: (use) => use.lineNo },
   { key: 'quantity', head: 'quantity', isNumeric: true, cell: (use) => use.quantity },
-  { key: 'critical', head: '', cell: (use) => use.critical && <Critical stops={false} /> },
+  { key: 'critical', head: 'critical', cell: (use) => use.critical && <Critical stops={false} /> },
 ];
 
 /** A part: every number it has, what is held and where, what is coming, what it is used in. */
