@@ -137,12 +137,12 @@ export class ScanDesk {
       });
   };
 
-  readonly ambiguous = (): void =>
+  readonly unclear = (): void =>
     this.say({
       code: null,
       tone: 'refused',
       word: 'Not read',
-      title: 'Two readings are possible',
+      title: 'The scan did not come through whole',
       detail: 'Scan it once more, or key the code. Nothing was changed.',
       key: null,
     });
@@ -291,6 +291,10 @@ export class ScanDesk {
     if (keyed === '') return;
     this.setQuantity('');
     const last = this.correctable;
+    if (Number(keyed) === 0) {
+      this.say(notNone);
+      return;
+    }
     if (last === null || !this.canCorrect()) {
       this.say({
         code: null,
@@ -434,6 +438,15 @@ function lookAnswer(answer: ScanAnswer, fromMemory: boolean): Omit<Answer, 'turn
     };
   return { code: answer.code, tone: 'plain', word: answer.kind, title: answer.name, detail: `${detail}${memory}`, key: null };
 }
+
+const notNone: Omit<Answer, 'turn' | 'at'> = {
+  code: null,
+  tone: 'refused',
+  word: 'Not done',
+  title: 'Nought is no quantity',
+  detail: 'To undo a scan, take it back. Nothing was changed.',
+  key: null,
+};
 
 function recallModes(): ModeState {
   try {

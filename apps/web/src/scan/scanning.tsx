@@ -17,7 +17,7 @@ export function ScanningProvider({ children }: { readonly children: ReactNode })
   useEffect(() => {
     const stopWedge = listenForWedge({
       onCode: desk.scan,
-      onAmbiguous: desk.ambiguous,
+      onUnclear: desk.unclear,
       onLoneKey: (key) => {
         if (singleKeysAct()) desk.loneKey(key);
       },

@@ -9,12 +9,13 @@ import {
   wedgeNext,
 } from '@corewright/codes/wedge';
 import { type FieldBefore, putBack, remember, softlyInserted } from './field-before.js';
+import { codePart, holdsLetter, joinRun, type SlowRun } from './slow-run.js';
 
 export type WedgeListener = {
   /** a label was scanned, wherever the focus was */
   readonly onCode: (parsed: ParsedCode) => void;
-  /** two labels are possible: a person must scan again */
-  readonly onAmbiguous: () => void;
+  /** two labels are possible, or a scan came in pieces that do not fit: a person must scan again */
+  readonly onUnclear: () => void;
   /** a single key struck outside every field, once it is sure that no scanner struck it */
   readonly onLoneKey: (key: string) => void;
   /** Enter outside every field; true when it was meant for the listener and must do nothing else */
@@ -49,6 +50,7 @@ class WedgeEar {
   private quiet: ReturnType<typeof setTimeout> | null = null;
   private soft: { at: number; before: FieldBefore } | null = null;
   private softAnnounced = false;
+  private slow: SlowRun = [];
 
   constructor(private readonly listener: WedgeListener) {}
 
@@ -64,9 +66,11 @@ class WedgeEar {
     this.softAnnounced = false;
     if (event.repeat) {
       this.state = wedgeIdle;
+      this.slow = [];
       return;
     }
     const stroke: WedgeKey = { key: event.key, code: event.code, timeStamp: event.timeStamp };
+    this.slow = isField(document.activeElement) ? [] : joinRun(this.slow, stroke);
     const { state, scan } = wedgeNext(this.state, stroke);
     const begins = state.keys.length === 1 && state.keys[0] === stroke;
     if (begins) this.before = remember(document.activeElement);
@@ -79,9 +83,18 @@ class WedgeEar {
     else this.end(scan, event);
   };
 
-  /** Enter after a person's own keys, or after none. */
+  /** Enter after a person's own keys, after none, or after a scan that came in pieces. */
   private endTyping(keys: readonly WedgeKey[], event: KeyboardEvent): void {
     if (isField(document.activeElement)) return;
+    const pieces = readBurst(codePart(this.slow));
+    const broken = holdsLetter(this.slow) && this.slow.length > loneKeysMax;
+    this.slow = [];
+    if (pieces?.kind === 'code') this.end(pieces, event);
+    else if (broken) this.listener.onUnclear();
+    else this.endLoneKeys(keys, event);
+  }
+
+  private endLoneKeys(keys: readonly WedgeKey[], event: KeyboardEvent): void {
     const runs = keys.length > 0 && event.timeStamp - keys.at(-1)!.timeStamp < gapMaxMs;
     if (runs && keys.length <= loneKeysMax) for (const { key } of keys) this.listener.onLoneKey(key);
     if (event.key === 'Enter' && this.listener.onEnter()) {
@@ -95,14 +108,16 @@ class WedgeEar {
     event.stopImmediatePropagation();
     if (this.before !== null) putBack(this.before);
     this.before = null;
+    this.slow = [];
+    this.state = wedgeIdle;
     if (scan.kind === 'code') this.listener.onCode(scan.parsed);
-    else this.listener.onAmbiguous();
+    else this.listener.onUnclear();
   }
 
   /** When no further key comes, a key or two outside a field were a person's. */
   private listenForQuiet(): void {
     const keys = this.state.keys;
-    if (keys.length === 0 || keys.length > loneKeysMax || isField(document.activeElement)) return;
+    if (keys.length === 0 || keys.length > loneKeysMax || holdsLetter(this.slow) || isField(document.activeElement)) return;
     this.quiet = setTimeout(() => {
       for (const { key } of keys) this.listener.onLoneKey(key);
     }, gapMaxMs + 20);

@@ -7,24 +7,27 @@ import { SelectField } from '../../ui/SelectField.js';
 import { TextField } from '../../ui/TextField.js';
 import type { BenchChoice } from './choices.js';
 import type { Said } from './use-decision.js';
+import { useDraft } from './use-draft.js';
 
 interface DecisionFormProps {
   readonly choice: BenchChoice;
+  /** the stopped command's key: what was keyed about it is kept under it */
+  readonly about: string;
   readonly refusal: ScanRefusal;
   readonly onDecide: (said: Said) => void;
 }
 
 /** What must be said with a choice, and stays on the record with the name of the person who is signed in. */
-export function DecisionForm({ choice, refusal, onDecide }: DecisionFormProps) {
+export function DecisionForm({ choice, refusal, about, onDecide }: DecisionFormProps) {
   switch (choice.needs) {
     case 'line':
-      return <InPlaceForm refusal={refusal} onDecide={onDecide} />;
+      return <InPlaceForm refusal={refusal} about={about} onDecide={onDecide} />;
     case 'operation':
-      return <FurtherForm refusal={refusal} onDecide={onDecide} />;
+      return <FurtherForm refusal={refusal} about={about} onDecide={onDecide} />;
     case 'reason':
-      return <ReasonForm onDecide={onDecide} />;
+      return <ReasonForm about={about} onDecide={onDecide} />;
     case 'quantity':
-      return <QuantityForm onDecide={onDecide} />;
+      return <QuantityForm about={about} onDecide={onDecide} />;
     case 'nothing':
       return null;
   }
@@ -32,8 +35,8 @@ export function DecisionForm({ choice, refusal, onDecide }: DecisionFormProps) {
 
 const wanting = 'This cannot be left empty.';
 
-function InPlaceForm({ refusal, onDecide }: Omit<DecisionFormProps, 'choice'>) {
-  const [keyed, setKeyed] = useState({ lineId: refusal.lines[0]?.id ?? '', why: '', evidence: '' });
+function InPlaceForm({ refusal, about, onDecide }: Omit<DecisionFormProps, 'choice'>) {
+  const [keyed, setKeyed] = useDraft(`${about} line`, { lineId: refusal.lines[0]?.id ?? '', why: '', evidence: '' });
   const [tried, setTried] = useState(false);
   const complete = keyed.lineId !== '' && keyed.why.trim() !== '' && keyed.evidence.trim() !== '';
   return (
@@ -71,8 +74,12 @@ function InPlaceForm({ refusal, onDecide }: Omit<DecisionFormProps, 'choice'>) {
   );
 }
 
-function FurtherForm({ refusal, onDecide }: Omit<DecisionFormProps, 'choice'>) {
-  const [keyed, setKeyed] = useState({ operationId: refusal.operations[0]?.id ?? '', critical: false, why: '' });
+function FurtherForm({ refusal, about, onDecide }: Omit<DecisionFormProps, 'choice'>) {
+  const [keyed, setKeyed] = useDraft(`${about} operation`, {
+    operationId: refusal.operations[0]?.id ?? '',
+    critical: false,
+    why: '',
+  });
   const [tried, setTried] = useState(false);
   const complete = keyed.operationId !== '' && keyed.why.trim() !== '';
   return (
@@ -104,8 +111,8 @@ function FurtherForm({ refusal, onDecide }: Omit<DecisionFormProps, 'choice'>) {
   );
 }
 
-function ReasonForm({ onDecide }: { readonly onDecide: (said: Said) => void }) {
-  const [reason, setReason] = useState('');
+function ReasonForm({ about, onDecide }: Pick<DecisionFormProps, 'about' | 'onDecide'>) {
+  const [reason, setReason] = useDraft(`${about} reason`, '');
   const [tried, setTried] = useState(false);
   return (
     <Form
@@ -128,8 +135,8 @@ function ReasonForm({ onDecide }: { readonly onDecide: (said: Said) => void }) {
   );
 }
 
-function QuantityForm({ onDecide }: { readonly onDecide: (said: Said) => void }) {
-  const [quantity, setQuantity] = useState('');
+function QuantityForm({ about, onDecide }: Pick<DecisionFormProps, 'about' | 'onDecide'>) {
+  const [quantity, setQuantity] = useDraft(`${about} quantity`, '');
   const valid = /^\d{1,10}(\.\d{1,4})?$/.test(quantity);
   const [tried, setTried] = useState(false);
   return (

@@ -59,7 +59,12 @@ export function RefusalPanel({ command }: { readonly command: QueuedCommand }) {
       </div>
       {picked !== null && picked.needs !== 'nothing' && refusal !== null && (
         <div className={styles.form}>
-          <DecisionForm choice={picked} refusal={refusal} onDecide={(said) => void decision.make(picked, said)} />
+          <DecisionForm
+            about={command.key}
+            choice={picked}
+            refusal={refusal}
+            onDecide={(said) => void decision.make(picked, said)}
+          />
         </div>
       )}
       <p className={styles.go}>
