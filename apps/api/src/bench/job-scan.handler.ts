@@ -1,11 +1,11 @@
-import { Injectable } from '@nestjs/common';
 import type { JobScanDone } from '@corewright/contracts/bench';
 import { addDecimals, type Decimal, decimalFrom, formatDecimal, subtractDecimals, zero } from '@corewright/quantities/decimal';
+import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { newId } from '../platform/new-id.js';
-import { done, invariant, notFound, refused, type Result } from '../platform/refusal.js';
+import { done, invariant, notFound, type Result, refused } from '../platform/refusal.js';
 import { readCode, whyNothingOpens } from '../scanning/resolve-code.js';
 import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, move, whereIs } from '../stores/ledger.js';
 import { decideJobScan, type JobScanInput, roomOf, type ScanMode, type ScanPlan, type ScanState } from './decide-job-scan.js';
@@ -40,7 +40,17 @@ export class JobScanHandler {
     const lines = await linesForPart(transaction, job.id, thing.partId, input.inPlaceOf?.lineId ?? input.lineId ?? null);
     const balances = await whereIs(transaction, thing.id);
     const claims = await claimsOn(transaction, thing.id);
-    const state: ScanState = { mode, input, thing, locked, balances, claims, job, lines, today: await this.clock.today() };
+    const state: ScanState = {
+      mode,
+      input,
+      thing,
+      locked,
+      balances,
+      claims,
+      job,
+      lines,
+      today: await this.clock.today(transaction),
+    };
     const decision = decideJobScan(state);
     if (!decision.ok) return refused(await refusalOfStop(transaction, state, decision.error));
     return this.write(transaction, state, decision.value);
@@ -49,17 +59,38 @@ export class JobScanHandler {
   private async write(transaction: Transaction, state: ScanState, plan: ScanPlan): Promise<Result<Done>> {
     const { job, thing, mode, input } = state;
     const line = plan.line === 'further' ? await makeFurtherLine(transaction, state, plan) : plan.line;
-    if (line === undefined) return refused({ status: 422, code: 'bad-input', title: 'No such operation', detail: 'That operation is not one of this job. Choose one of its operations.' });
+    if (line === undefined)
+      return refused({
+        status: 422,
+        code: 'bad-input',
+        title: 'No such operation',
+        detail: 'That operation is not one of this job. Choose one of its operations.',
+      });
     for (const claim of plan.claimsLess) await claimLess(transaction, claim.claimId, formatDecimal(claim.quantity));
     if (plan.found > zero) await this.bookFound(transaction, state, plan.found);
     const target = mode === 'pick' ? job.trayId : job.unitId;
     const reason = mode === 'pick' ? 'picked' : 'fitted';
-    const moves = plan.found > zero && mode === 'fit' ? [...plan.moves, { fromHolderId: job.trayId, quantity: plan.found }] : plan.moves;
+    const moves =
+      plan.found > zero && mode === 'fit' ? [...plan.moves, { fromHolderId: job.trayId, quantity: plan.found }] : plan.moves;
     let actId: string | null = null;
     let fittingId: string | null = null;
     for (const step of moves) {
-      actId = await move(transaction, { thingId: thing.id, quantity: formatDecimal(step.quantity), fromHolderId: step.fromHolderId, toHolderId: target, reason, occurredAt: input.occurredAt });
-      if (mode === 'fit' && line) fittingId = await writeFitting(transaction, { line, thingId: thing.id, movementId: actId, quantity: step.quantity, plan });
+      actId = await move(transaction, {
+        thingId: thing.id,
+        quantity: formatDecimal(step.quantity),
+        fromHolderId: step.fromHolderId,
+        toHolderId: target,
+        reason,
+        occurredAt: input.occurredAt,
+      });
+      if (mode === 'fit' && line)
+        fittingId = await writeFitting(transaction, {
+          line,
+          thingId: thing.id,
+          movementId: actId,
+          quantity: step.quantity,
+          plan,
+        });
     }
     if (plan.claimMore > zero) await claimMore(transaction, thing.id, job.id, line?.id ?? null, formatDecimal(plan.claimMore));
     transaction.news(`job:${job.id}`, 'jobs', 'today');
@@ -79,7 +110,14 @@ export class JobScanHandler {
   private async bookFound(transaction: Transaction, state: ScanState, quantity: Decimal): Promise<void> {
     const { thing, job, input, mode } = state;
     const amount = formatDecimal(quantity);
-    await move(transaction, { thingId: thing.id, quantity: amount, fromHolderId: countDifferenceId, toHolderId: job.trayId, reason: 'found in hand', occurredAt: input.occurredAt });
+    await move(transaction, {
+      thingId: thing.id,
+      quantity: amount,
+      fromHolderId: countDifferenceId,
+      toHolderId: job.trayId,
+      reason: 'found in hand',
+      occurredAt: input.occurredAt,
+    });
     const words = `${amount} found in hand and ${mode === 'pick' ? 'picked' : 'fitted'} on a job, where the books held none.`;
     await transaction.rows(insertFlag, [newId(), thing.id, 'found in hand', words, transaction.command.person.id]);
   }
@@ -93,34 +131,80 @@ interface FittingToWrite {
   plan: ScanPlan;
 }
 
-async function writeFitting(transaction: Transaction, { line, thingId, movementId, quantity, plan }: FittingToWrite): Promise<string> {
+async function writeFitting(
+  transaction: Transaction,
+  { line, thingId, movementId, quantity, plan }: FittingToWrite,
+): Promise<string> {
   const id = newId();
   const { key, person } = transaction.command;
   const place = plan.inPlaceOf;
   await transaction.rows(insertFitting, [
-    id, key, line.id, thingId, movementId, formatDecimal(quantity), plan.reused, place !== null, place?.why ?? null, place?.evidence ?? null, plan.overrideReason, person.id,
+    id,
+    key,
+    line.id,
+    thingId,
+    movementId,
+    formatDecimal(quantity),
+    plan.reused,
+    place !== null,
+    place?.why ?? null,
+    place?.evidence ?? null,
+    plan.overrideReason,
+    person.id,
   ]);
   return id;
 }
 
-async function makeFurtherLine(transaction: Transaction, { job, thing, input }: ScanState, plan: ScanPlan): Promise<LineForScan | undefined> {
+async function makeFurtherLine(
+  transaction: Transaction,
+  { job, thing, input }: ScanState,
+  plan: ScanPlan,
+): Promise<LineForScan | undefined> {
   const further = input.furtherLine;
   invariant(further && thing.partId, 'a further line has an operation and a part');
   const id = newId();
   const needed = formatDecimal(plan.quantity);
-  const row = await transaction.row<{ lineNo: number }>(nextFurtherLine, [id, job.id, thing.partId, needed, further.operationId, further.critical]);
+  const row = await transaction.row<{ lineNo: number }>(nextFurtherLine, [
+    id,
+    job.id,
+    thing.partId,
+    needed,
+    further.operationId,
+    further.critical,
+  ]);
   if (!row) return undefined;
   return {
-    id, lineNo: row.lineNo, name: thing.name, partId: thing.partId, unitOfMeasure: thing.unitOfMeasure, needed, fitted: '0', reused: '0', picked: '0',
-    waived: false, sources: [], makes: [], gradeLeast: '', gradeLeastRank: null,
+    id,
+    lineNo: row.lineNo,
+    name: thing.name,
+    partId: thing.partId,
+    unitOfMeasure: thing.unitOfMeasure,
+    needed,
+    fitted: '0',
+    reused: '0',
+    picked: '0',
+    waived: false,
+    sources: [],
+    makes: [],
+    gradeLeast: '',
+    gradeLeastRank: null,
   };
 }
 
 function progressOf(line: LineForScan, mode: ScanMode, quantity: Decimal): NonNullable<Done['line']> {
   const fitted = addDecimals(decimalFrom(line.fitted), mode === 'fit' ? quantity : zero);
-  const picked = mode === 'pick' ? addDecimals(decimalFrom(line.picked), quantity) : subtractDecimals(decimalFrom(line.picked), lesser(decimalFrom(line.picked), quantity));
+  const picked =
+    mode === 'pick'
+      ? addDecimals(decimalFrom(line.picked), quantity)
+      : subtractDecimals(decimalFrom(line.picked), lesser(decimalFrom(line.picked), quantity));
   return {
-    id: line.id, lineNo: line.lineNo, name: line.name, needed: text(line.needed), fitted: formatDecimal(fitted), reused: text(line.reused), picked: formatDecimal(picked),
+    id: line.id,
+    lineNo: line.lineNo,
+    name: line.name,
+    needed: text(line.needed),
+    fitted: formatDecimal(fitted),
+    reused: text(line.reused),
+    picked: formatDecimal(picked),
     stillToCome: formatDecimal(subtractDecimals(roomOf(line, mode), quantity)),
   };
 }

@@ -65,7 +65,7 @@ export class RowQueries {
     const standing = keepings.filter((keeping) => !keeping.struckOut);
     const units = standing.flatMap(({ id }) => thingOf.get(id) ?? []).filter((thing) => thing.kind === 'U');
     const context = {
-      today: await this.clock.today(),
+      today: await this.clock.today(reader),
       goodsIn: await goodsInPlace(reader),
       marks: await sameMarks(reader, units),
     };

@@ -27,7 +27,7 @@ export class LabelsModule implements OnModuleInit {
 
   onModuleInit(): void {
     this.register.register(['U', 'L', 'C', 'X'], async (reader, codes) =>
-      thingLabels(reader, codes, await this.clock.today(), this.loads),
+      thingLabels(reader, codes, await this.clock.today(reader), this.loads),
     );
     this.register.register(['P'], placeLabels);
     this.register.register(['B'], badgeLabels);

@@ -60,15 +60,19 @@ export class WorkshopClock {
     @Inject(NOW) private readonly now: () => Date,
   ) {}
 
-  /** Today as `YYYY-MM-DD` in the workshop's time zone. */
-  async today(): Promise<string> {
-    this.timeZone ??= (await readWorkshop(this.database))?.timeZone ?? null;
+  /**
+   * Today as `YYYY-MM-DD` in the workshop's time zone.
+   * @param reader the transaction of who asks from inside one: to wait there for a second connection while all the others
+   * do the same would be to wait for ever
+   */
+  async today(reader: Reader = this.database): Promise<string> {
+    this.timeZone ??= (await readWorkshop(reader))?.timeZone ?? null;
     return dayIn(this.timeZone ?? timeZoneBeforeSetUp, this.now());
   }
 
   /** Today and the minute of the day by the workshop's clock. */
-  async moment(): Promise<{ date: string; minuteOfDay: number }> {
-    const date = await this.today();
+  async moment(reader: Reader = this.database): Promise<{ date: string; minuteOfDay: number }> {
+    const date = await this.today(reader);
     const [hours, minutes] = new Intl.DateTimeFormat('en-GB', {
       timeZone: this.timeZone ?? timeZoneBeforeSetUp,
       hour: '2-digit',

@@ -1,7 +1,7 @@
-import { Injectable } from '@nestjs/common';
 import type { Coverage } from '@corewright/contracts/coverage';
 import type { DateGiven, GiveDate, JobCard } from '@corewright/contracts/jobs';
 import { formatPlainDate } from '@corewright/quantities/plain-date';
+import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
 import { countStates, coverLines } from '../coverage/cover-lines.js';
 import { readCoverageFacts } from '../coverage/coverage-facts.js';
@@ -10,7 +10,7 @@ import { WorkshopClock } from '../people/workshop.js';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { Database, type Reader } from '../platform/database/database.js';
 import { newId } from '../platform/new-id.js';
-import { badInput, done, invariant, notFound, refused, RefusalError, type Result } from '../platform/refusal.js';
+import { badInput, done, invariant, notFound, RefusalError, type Result, refused } from '../platform/refusal.js';
 import { advise } from './advise.js';
 import { readCalendar } from './calendar.queries.js';
 import { cardFacts, type JobFacts, readDatesGiven, readJobFacts, readJobOperations, readRecordOf } from './job-card.queries.js';
@@ -47,25 +47,48 @@ export class JobCards {
 
   /** Reckons the cover and the date of a job, from the books as the reader sees them. */
   async coverageOf(reader: Reader, job: Pick<JobFacts, 'id' | 'customerId' | 'state'>): Promise<Coverage> {
-    const now = await this.clock.moment();
-    const [facts, operations, calendar] = await Promise.all([readCoverageFacts(reader, job, now.date), readJobOperations(reader, job.id), readCalendar(reader)]);
+    const now = await this.clock.moment(reader);
+    const [facts, operations, calendar] = await Promise.all([
+      readCoverageFacts(reader, job, now.date),
+      readJobOperations(reader, job.id),
+      readCalendar(reader),
+    ]);
     const lines = coverLines(facts);
     return { lines, counts: countStates(lines), advice: advise({ now, calendar, operations, lines, state: job.state }) };
   }
 
   /** Gives a customer a date. One that the advice does not carry needs a reason, and both stay on the record. */
-  async giveDate(transaction: Transaction, id: string, input: z.infer<typeof GiveDate>): Promise<Result<z.infer<typeof DateGiven>>> {
+  async giveDate(
+    transaction: Transaction,
+    id: string,
+    input: z.infer<typeof GiveDate>,
+  ): Promise<Result<z.infer<typeof DateGiven>>> {
     await transaction.row(lockJob, [id]);
     const job = await readJobFacts(transaction, id);
     if (!job) return refused(notFound('This job'));
     const { advice } = await this.coverageOf(transaction, job);
-    if (advice.kind === 'done') return refused({ status: 409, code: 'job-closed', title: 'The job is closed', detail: `${advice.sentence} No date is given for it any more.` });
+    if (advice.kind === 'done')
+      return refused({
+        status: 409,
+        code: 'job-closed',
+        title: 'The job is closed',
+        detail: `${advice.sentence} No date is given for it any more.`,
+      });
     if (input.given < advice.reckonedOn) return refused(badInput('given', 'That day has passed. Give a day from today on.'));
     const againstAdvice = advice.kind !== 'firm' || advice.date === null || input.given < advice.date;
     if (againstAdvice && input.reason === '') return refused(againstAdviceRefusal(advice, input.given));
     const { key, person } = transaction.command;
     const row = { id: newId(), given: input.given, againstAdvice, reason: againstAdvice ? input.reason : input.reason || null };
-    await transaction.rows(insertDate, [row.id, key, id, row.given, againstAdvice, row.reason, JSON.stringify(advice), person.id]);
+    await transaction.rows(insertDate, [
+      row.id,
+      key,
+      id,
+      row.given,
+      againstAdvice,
+      row.reason,
+      JSON.stringify(advice),
+      person.id,
+    ]);
     transaction.news(`job:${id}`, 'jobs', 'today');
     const { kind, date, sentence } = advice;
     return done({ ...row, by: person.displayName, at: new Date().toISOString(), advised: { kind, date, sentence } });
@@ -79,9 +102,12 @@ export class JobCards {
 }
 
 function againstAdviceRefusal(advice: Coverage['advice'], given: string) {
-  const earliest = advice.kind === 'firm' && advice.date ? ` The earliest date is ${formatPlainDate(advice.date)}.` : ` ${advice.sentence}`;
+  const earliest =
+    advice.kind === 'firm' && advice.date ? ` The earliest date is ${formatPlainDate(advice.date)}.` : ` ${advice.sentence}`;
   return {
-    status: 409, code: 'against-advice', title: 'Against advice',
+    status: 409,
+    code: 'against-advice',
+    title: 'Against advice',
     detail: `${formatPlainDate(given)} goes against advice.${earliest} Give the reason why it is promised all the same; it stays on the record.`,
     values: { advice },
   };

@@ -43,7 +43,7 @@ export class StockQueries implements StockOfParts, OnModuleInit {
   }
 
   async lotsOf(reader: Reader, partId: string): Promise<LotOfPart[]> {
-    const today = await this.clock.today();
+    const today = await this.clock.today(reader);
     const rows = await reader.rows<StoredFacts & Omit<LotOfPart, 'packet' | 'storageLife'>>(selectLots, [partId]);
     return rows.map((row) => ({
       id: row.id,

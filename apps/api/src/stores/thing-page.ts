@@ -34,7 +34,7 @@ export class ThingPage {
       case 'U':
         return { ...common, ...unitFacts(row), job: await this.jobs.nameOf(reader, thingId) };
       case 'L':
-        return { ...common, ...lotFacts(row, await this.clock.today()) };
+        return { ...common, ...lotFacts(row, await this.clock.today(reader)) };
       case 'C':
         return { ...common, ...componentFacts(row) };
       case 'X':

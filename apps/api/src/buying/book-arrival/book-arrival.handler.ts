@@ -33,7 +33,7 @@ export class BookArrivalHandler {
     if (!quantity.ok) return refused(badInput('quantity', quantity.error.sentence));
     const decided = decideArrival(receipt, quantity.value, input.source);
     if (!decided.ok) return decided;
-    const today = await this.clock.today();
+    const today = await this.clock.today(transaction);
     const packet = readPacketDate(input.packetRead, { material: receipt.material === 'rubber' ? 'rubber' : 'other', today });
     if (!packet.ok) return refused(badInput('packetRead', packet.error.sentence));
     const barred = await this.whyNotThere(transaction, input);

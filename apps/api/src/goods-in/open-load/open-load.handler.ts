@@ -18,7 +18,7 @@ export class OpenLoadHandler {
 
   async handle(transaction: Transaction, input: z.infer<typeof OpenLoad>): Promise<Result<LoadBrief>> {
     const { id, words, sellerName, boughtOn } = input;
-    if (boughtOn > (await this.clock.today()))
+    if (boughtOn > (await this.clock.today(transaction)))
       return refused(badInput('boughtOn', 'That day is still to come. Key the day on which it was bought.'));
     if (await transaction.row(isThere, [id])) return refused(badInput('id', 'A load with this id is in the books already.'));
     const seller = await sellerNamed(transaction, sellerName);

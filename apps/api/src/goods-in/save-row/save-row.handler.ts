@@ -58,7 +58,7 @@ export class SaveRowHandler {
     if (transaction.command.versionSeen !== null) return refused(notFound('That row'));
     if (await transaction.row(thingIsThere, [rowId])) return refused(rowOfAnotherLoad);
     if (!place.ok) return place;
-    const read = await readRow(transaction, input, await this.clock.today());
+    const read = await readRow(transaction, input, await this.clock.today(transaction));
     if (!read.ok) return read;
     await addThing(transaction, rowId, read.value);
     await transaction.rows(insertRow, [rowId, load.id, await freeLine(transaction, load.id, rowId, input.position)]);
@@ -73,7 +73,7 @@ export class SaveRowHandler {
   }
 
   private async edit(transaction: Transaction, load: LockedLoad, state: RowState, input: RowInput): Promise<Result<LoadRow>> {
-    const read = await readRow(transaction, input, await this.clock.today());
+    const read = await readRow(transaction, input, await this.clock.today(transaction));
     if (!read.ok) return read;
     const fault = await whyFactsStay(transaction, state, read.value);
     if (fault !== null) return refused(fault);

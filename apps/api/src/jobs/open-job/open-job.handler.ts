@@ -1,11 +1,11 @@
-import type { OpenJob } from '@corewright/contracts/jobs';
-import type * as z from 'zod';
 import type { LabelCode } from '@corewright/codes/label-code';
+import type { OpenJob } from '@corewright/contracts/jobs';
+import { Injectable } from '@nestjs/common';
+import type * as z from 'zod';
 import { WorkshopClock } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
-import { Injectable } from '@nestjs/common';
 import { newId } from '../../platform/new-id.js';
-import { badInput, done, refused, type Result } from '../../platform/refusal.js';
+import { badInput, done, type Result, refused } from '../../platform/refusal.js';
 import { giveCode } from '../../scanning/code-register.js';
 import { readCode, whyNothingOpens } from '../../scanning/resolve-code.js';
 import { holderOf, lockOf } from '../../stores/ledger.js';
@@ -58,7 +58,13 @@ export class OpenJobHandler {
     await lockOf(transaction, unit.id);
     const other = await transaction.row<{ code: string }>(openJobOnUnit, [unit.id]);
     if (other)
-      return refused({ status: 409, code: 'unit-has-a-job', title: 'There is a job on it', detail: `${spoken(read.value.code)} is on the job ${spoken(other.code)} already. Close that one first, or work on it.`, values: { job: other.code } });
+      return refused({
+        status: 409,
+        code: 'unit-has-a-job',
+        title: 'There is a job on it',
+        detail: `${spoken(read.value.code)} is on the job ${spoken(other.code)} already. Close that one first, or work on it.`,
+        values: { job: other.code },
+      });
     const customer = await this.customerOf(transaction, input, unit);
     if (!customer.ok) return customer;
     return done(await this.write(transaction, input, unit, customer.value));
@@ -67,19 +73,40 @@ export class OpenJobHandler {
   private async customerOf(transaction: Transaction, input: OpenJobInput, unit: UnitRow): Promise<Result<string | null>> {
     if (input.customerName === '') return done(unit.ownerId);
     const row = await transaction.row<{ id: string }>(customerByName, [input.customerName]);
-    if (!row) return refused(badInput('customerName', `There is no customer "${input.customerName}". Add the firm or person first, or choose one from the list.`));
+    if (!row)
+      return refused(
+        badInput(
+          'customerName',
+          `There is no customer "${input.customerName}". Add the firm or person first, or choose one from the list.`,
+        ),
+      );
     if (unit.ownerId !== null && unit.ownerId !== row.id)
       return refused(badInput('customerName', `This unit is the property of ${unit.owner}; a job on it is for them.`));
     return done(row.id);
   }
 
-  private async write(transaction: Transaction, input: OpenJobInput, unit: UnitRow, customerId: string | null): Promise<{ id: string; code: LabelCode }> {
+  private async write(
+    transaction: Transaction,
+    input: OpenJobInput,
+    unit: UnitRow,
+    customerId: string | null,
+  ): Promise<{ id: string; code: LabelCode }> {
     const code = await giveCode(transaction, 'J', input.id);
     const trayId = await holderOf(transaction, newId(), 'tray');
     await transaction.rows(insertTray, [trayId, `Tray of ${spoken(code)}`]);
     await giveCode(transaction, 'P', trayId);
-    const today = await this.clock.today();
-    await transaction.rows(insertJob, [input.id, unit.id, customerId, input.title || unit.name, input.wanted, input.buildStandard, input.priority, trayId, today]);
+    const today = await this.clock.today(transaction);
+    await transaction.rows(insertJob, [
+      input.id,
+      unit.id,
+      customerId,
+      input.title || unit.name,
+      input.wanted,
+      input.buildStandard,
+      input.priority,
+      trayId,
+      today,
+    ]);
     if (unit.unitTypeId) {
       await transaction.rows(copyOperations, [input.id, unit.unitTypeId]);
       await transaction.rows(copyLines, [input.id, unit.unitTypeId]);
