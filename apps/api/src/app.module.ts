@@ -1,9 +1,9 @@
 import { type DynamicModule, Module } from '@nestjs/common';
+import { areas } from './areas.js';
 import type { Config } from './platform/config/config.js';
 import type { Database } from './platform/database/database.js';
 import type { Log } from './platform/log.js';
 import { PlatformModule } from './platform/platform.module.js';
-import { areas } from './areas.js';
 
 @Module({})
 export class AppModule {

@@ -1,12 +1,12 @@
+import { readFileSync } from 'node:fs';
 import { NestFactory } from '@nestjs/core';
 import type { NestExpressApplication } from '@nestjs/platform-express';
-import { readFileSync } from 'node:fs';
 import { AppModule } from './app.module.js';
 import type { Config } from './platform/config/config.js';
 import type { Database } from './platform/database/database.js';
-import { refuseForeignWrites } from './platform/http/same-site.js';
-import { requestLog } from './platform/http/request-log.js';
 import { useOpenApi } from './platform/http/open-api.js';
+import { requestLog } from './platform/http/request-log.js';
+import { refuseForeignWrites } from './platform/http/same-site.js';
 import { useSecurityHeaders, useWebApp } from './platform/http/web-app.js';
 import type { Log } from './platform/log.js';
 

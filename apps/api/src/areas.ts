@@ -13,4 +13,17 @@ import { StoresModule } from './stores/stores.module.js';
 import { TodayModule } from './today/today.module.js';
 
 /** The areas of the server in their order: each imports only from those before it. */
-export const areas: Type[] = [PeopleModule, ScanningModule, CatalogueModule, StoresModule, LabelsModule, GoodsInModule, BuyingModule, JobsModule, BenchModule, PlanningModule, ImportsModule, TodayModule];
+export const areas: Type[] = [
+  PeopleModule,
+  ScanningModule,
+  CatalogueModule,
+  StoresModule,
+  LabelsModule,
+  GoodsInModule,
+  BuyingModule,
+  JobsModule,
+  BenchModule,
+  PlanningModule,
+  ImportsModule,
+  TodayModule,
+];

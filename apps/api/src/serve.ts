@@ -2,14 +2,14 @@ import { existsSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { createApp } from './app.js';
-import { openBooks } from './platform/database/open-books.js';
+import { loadExample } from './imports/load-example.js';
 import { SignInLinks } from './people/sign-in-links.js';
 import type { CommandLine } from './platform/config/command-line.js';
 import { Config } from './platform/config/config.js';
-import { createPool } from './platform/database/pool.js';
 import { Database } from './platform/database/database.js';
+import { openBooks } from './platform/database/open-books.js';
+import { createPool } from './platform/database/pool.js';
 import { Log } from './platform/log.js';
-import { loadExample } from './imports/load-example.js';
 
 const connectionsMax = 16;
 
@@ -17,7 +17,10 @@ const connectionsMax = 16;
 export async function serve(line: CommandLine): Promise<void> {
   const log = new Log(line.logLevel);
   const books = await openBooks(line, log);
-  const pool = createPool(books.servingUrl, { max: connectionsMax, onError: (error) => log.warn({ error: error.message }, 'an idle connection broke') });
+  const pool = createPool(books.servingUrl, {
+    max: connectionsMax,
+    onError: (error) => log.warn({ error: error.message }, 'an idle connection broke'),
+  });
   let close = async (): Promise<void> => {
     await pool.end();
     await books.close();
@@ -52,7 +55,16 @@ function configOf(line: CommandLine): Config {
   const here = fileURLToPath(new URL('.', import.meta.url));
   const web = join(here, '../../web/dist');
   const version = (JSON.parse(readFileSync(join(here, '../package.json'), 'utf8')) as { version: string }).version;
-  return new Config(line.host, line.port, line.dataFolder, line.example, line.tls, existsSync(web) ? web : null, version, line.logLevel);
+  return new Config(
+    line.host,
+    line.port,
+    line.dataFolder,
+    line.example,
+    line.tls,
+    existsSync(web) ? web : null,
+    version,
+    line.logLevel,
+  );
 }
 
 async function listen(start: () => Promise<unknown>, line: CommandLine): Promise<void> {
@@ -60,7 +72,9 @@ async function listen(start: () => Promise<unknown>, line: CommandLine): Promise
     await start();
   } catch (error) {
     if ((error as { code?: string }).code === 'EADDRINUSE')
-      throw new Error(`Port ${line.port} on ${line.host} is taken, perhaps by a Corewright that runs already. Stop that one, or give another: --port ${line.port + 1}`);
+      throw new Error(
+        `Port ${line.port} on ${line.host} is taken, perhaps by a Corewright that runs already. Stop that one, or give another: --port ${line.port + 1}`,
+      );
     throw error;
   }
 }

@@ -46,13 +46,33 @@ const lastRefusals = `
    WHERE route IN ('POST /api/fits', 'POST /api/picks') AND status = 409 AND body->'values'->>'jobId' = $1 AND arrived_at > now() - interval '1 day'
    ORDER BY arrived_at DESC LIMIT 10`;
 
-const actOf: Record<string, Act['act']> = { picked: 'picked', fitted: 'fitted', 'taken back': 'taken back', 'taken out after fitting': 'removed', 'taken out: goes on as another lot': 'removed' };
+const actOf: Record<string, Act['act']> = {
+  picked: 'picked',
+  fitted: 'fitted',
+  'taken back': 'taken back',
+  'taken out after fitting': 'removed',
+  'taken out: goes on as another lot': 'removed',
+};
 
 /** The last ten acts at a job, refusals among them, newest first. */
 export async function lastActsAt(reader: Reader, jobId: string): Promise<Act[]> {
   const scans = (await reader.rows<ActRow>(lastActs, [jobId])).map(shown);
-  const refusals = (await reader.rows<{ id: string; at: string; code: string | null; name: string; by: string | null; words: string }>(lastRefusals, [jobId])).map(
-    (row): Act => ({ ...row, act: 'refused', quantity: null, by: row.by ?? '', lineNo: null, fittingId: null, canBeTakenBack: false, struckOut: false }),
+  const refusals = (
+    await reader.rows<{ id: string; at: string; code: string | null; name: string; by: string | null; words: string }>(
+      lastRefusals,
+      [jobId],
+    )
+  ).map(
+    (row): Act => ({
+      ...row,
+      act: 'refused',
+      quantity: null,
+      by: row.by ?? '',
+      lineNo: null,
+      fittingId: null,
+      canBeTakenBack: false,
+      struckOut: false,
+    }),
   );
   return [...scans, ...refusals].toSorted((a, b) => b.at.localeCompare(a.at)).slice(0, 10);
 }

@@ -1,6 +1,6 @@
-import { Body, Controller, Get, HttpCode, Param, Post } from '@nestjs/common';
 import { IdParam } from '@corewright/contracts/base';
 import { ActList, JobScan, JobScanDone, TakeBack, TakenBack, TakenOut, TakeOut } from '@corewright/contracts/bench';
+import { Body, Controller, Get, HttpCode, Param, Post } from '@nestjs/common';
 import type * as z from 'zod';
 import { Allow, everyone, hands } from '../platform/access/signed-in.js';
 import { type Command, Issued } from '../platform/commands/command.js';
@@ -23,7 +23,10 @@ export class BenchController {
   @HttpCode(200)
   @Allow(hands)
   @Answers(JobScanDone)
-  pick(@Issued() command: Command, @Body({ schema: JobScan }) body: z.infer<typeof JobScan>): Promise<z.infer<typeof JobScanDone>> {
+  pick(
+    @Issued() command: Command,
+    @Body({ schema: JobScan }) body: z.infer<typeof JobScan>,
+  ): Promise<z.infer<typeof JobScanDone>> {
     return this.unitOfWork.run(command, (transaction) => this.scans.handle(transaction, 'pick', body));
   }
 
@@ -31,7 +34,10 @@ export class BenchController {
   @HttpCode(200)
   @Allow(hands)
   @Answers(JobScanDone)
-  fit(@Issued() command: Command, @Body({ schema: JobScan }) body: z.infer<typeof JobScan>): Promise<z.infer<typeof JobScanDone>> {
+  fit(
+    @Issued() command: Command,
+    @Body({ schema: JobScan }) body: z.infer<typeof JobScan>,
+  ): Promise<z.infer<typeof JobScanDone>> {
     return this.unitOfWork.run(command, (transaction) => this.scans.handle(transaction, 'fit', body));
   }
 
@@ -46,7 +52,11 @@ export class BenchController {
   @HttpCode(200)
   @Allow(hands)
   @Answers(TakenBack)
-  takeBack(@Issued() command: Command, @Param({ schema: IdParam }) param: { id: string }, @Body({ schema: TakeBack }) body: z.infer<typeof TakeBack>): Promise<z.infer<typeof TakenBack>> {
+  takeBack(
+    @Issued() command: Command,
+    @Param({ schema: IdParam }) param: { id: string },
+    @Body({ schema: TakeBack }) body: z.infer<typeof TakeBack>,
+  ): Promise<z.infer<typeof TakenBack>> {
     return this.unitOfWork.run(command, (transaction) => takeBack(transaction, param.id, body));
   }
 
@@ -54,7 +64,11 @@ export class BenchController {
   @HttpCode(200)
   @Allow(hands)
   @Answers(TakenOut)
-  takeOut(@Issued() command: Command, @Param({ schema: IdParam }) param: { id: string }, @Body({ schema: TakeOut }) body: z.infer<typeof TakeOut>): Promise<z.infer<typeof TakenOut>> {
+  takeOut(
+    @Issued() command: Command,
+    @Param({ schema: IdParam }) param: { id: string },
+    @Body({ schema: TakeOut }) body: z.infer<typeof TakeOut>,
+  ): Promise<z.infer<typeof TakenOut>> {
     return this.unitOfWork.run(command, (transaction) => takeOut(transaction, param.id, body));
   }
 }

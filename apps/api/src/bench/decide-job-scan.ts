@@ -1,11 +1,20 @@
 import type { JobScan } from '@corewright/contracts/bench';
-import { addDecimals, type Decimal, decimalFrom, formatDecimal, lesserDecimal, subtractDecimals, sumDecimals, zero } from '@corewright/quantities/decimal';
+import {
+  addDecimals,
+  type Decimal,
+  decimalFrom,
+  formatDecimal,
+  lesserDecimal,
+  subtractDecimals,
+  sumDecimals,
+  zero,
+} from '@corewright/quantities/decimal';
 import { checkQuantity } from '@corewright/quantities/unit-of-measure';
 import type * as z from 'zod';
-import type { Balance, Claim, LockedThing } from '../stores/ledger.js';
 import { closedStates } from '../jobs/job.queries.js';
-import type { JobForScan, LineForScan, ScannedThing } from './scan-facts.js';
+import type { Balance, Claim, LockedThing } from '../stores/ledger.js';
 import { mayServe, type Stop } from './may-serve.js';
+import type { JobForScan, LineForScan, ScannedThing } from './scan-facts.js';
 
 export type ScanMode = 'pick' | 'fit';
 export type JobScanInput = z.infer<typeof JobScan>;
@@ -73,14 +82,43 @@ export function decideJobScan(state: ScanState): ScanDecision {
 
 /** What no choice of the person's can open. */
 function barOf({ job, thing, locked, mode }: ScanState): Stop | null {
-  if (closedStates.includes(job.state)) return { code: 'job-closed', title: 'The job is closed', detail: `This job is ${job.state}. Nothing can be scanned onto it; set it to building again first.` };
-  if (thing.kind === 'X') return { code: 'unnamed', title: 'Nobody has named it', detail: 'This is an unsorted box. Take out what you need, name it in Goods-in, and scan its own label.' };
-  if (locked.condemned) return { code: 'condemned', title: 'Condemned', detail: 'This was condemned and cannot be used, whatever the reason. Dispose of it anew first.' };
+  if (closedStates.includes(job.state))
+    return {
+      code: 'job-closed',
+      title: 'The job is closed',
+      detail: `This job is ${job.state}. Nothing can be scanned onto it; set it to building again first.`,
+    };
+  if (thing.kind === 'X')
+    return {
+      code: 'unnamed',
+      title: 'Nobody has named it',
+      detail: 'This is an unsorted box. Take out what you need, name it in Goods-in, and scan its own label.',
+    };
+  if (locked.condemned)
+    return {
+      code: 'condemned',
+      title: 'Condemned',
+      detail: 'This was condemned and cannot be used, whatever the reason. Dispose of it anew first.',
+    };
   if (locked.ownerId !== null && locked.ownerId !== job.customerId)
-    return { code: 'goods-of-another-customer', title: 'Not ours to use', detail: `This belongs to ${thing.ownerName ?? 'a customer'}. A customer's goods serve that customer's jobs only.` };
-  if (thing.id === job.unitId) return { code: 'cannot-be-fitted', title: 'The unit itself', detail: 'This is the unit that the job is about. Scan the parts that go into it.' };
+    return {
+      code: 'goods-of-another-customer',
+      title: 'Not ours to use',
+      detail: `This belongs to ${thing.ownerName ?? 'a customer'}. A customer's goods serve that customer's jobs only.`,
+    };
+  if (thing.id === job.unitId)
+    return {
+      code: 'cannot-be-fitted',
+      title: 'The unit itself',
+      detail: 'This is the unit that the job is about. Scan the parts that go into it.',
+    };
   if (thing.kind === 'U' && mode === 'fit')
-    return { code: 'cannot-be-fitted', title: 'A whole unit', detail: 'A whole unit is not fitted into another. Pick it for the job, or take off the component that you need and scan its own tag.' };
+    return {
+      code: 'cannot-be-fitted',
+      title: 'A whole unit',
+      detail:
+        'A whole unit is not fitted into another. Pick it for the job, or take off the component that you need and scan its own tag.',
+    };
   return null;
 }
 
@@ -88,34 +126,77 @@ function barOf({ job, thing, locked, mode }: ScanState): Stop | null {
 function planUnit(state: ScanState): ScanDecision {
   const amount = amountOf(state, null);
   if (!amount.ok) return amount;
-  return { ok: true, value: { line: null, ...amount.value, ...claimChanges(state, null, amount.value.quantity), reused: false, inPlaceOf: null, overrideReason: null } };
+  return {
+    ok: true,
+    value: {
+      line: null,
+      ...amount.value,
+      ...claimChanges(state, null, amount.value.quantity),
+      reused: false,
+      inPlaceOf: null,
+      overrideReason: null,
+    },
+  };
 }
 
-function chooseLine({ input, lines, thing, mode }: ScanState): { ok: true; value: LineForScan | 'further' } | { ok: false; error: ScanStop } {
+function chooseLine({
+  input,
+  lines,
+  thing,
+  mode,
+}: ScanState): { ok: true; value: LineForScan | 'further' } | { ok: false; error: ScanStop } {
   const named = input.inPlaceOf?.lineId ?? input.lineId;
   const noun = thing.partNumber ? `${thing.name}, ${thing.partNumber}` : thing.name;
   if (named) {
     const line = lines.find((each) => each.id === named);
-    if (!line) return stop({ code: 'not-on-this-job', title: 'Not a line of this job', detail: 'That line is not one of this job. Choose one of its lines.' });
+    if (!line)
+      return stop({
+        code: 'not-on-this-job',
+        title: 'Not a line of this job',
+        detail: 'That line is not one of this job. Choose one of its lines.',
+      });
     if (line.partId !== thing.partId && !input.inPlaceOf) return stop(notOnJob(noun));
     return lineHasRoom(line, mode) ? { ok: true, value: line } : stop(lineFull([line], noun));
   }
   if (input.furtherLine) {
-    return thing.partId ? { ok: true, value: 'further' } : stop({ code: 'unnamed', title: 'Nobody has named it', detail: 'A further line needs a part. Name this lot in Stores first, or fit it in place of a line.' });
+    return thing.partId
+      ? { ok: true, value: 'further' }
+      : stop({
+          code: 'unnamed',
+          title: 'Nobody has named it',
+          detail: 'A further line needs a part. Name this lot in Stores first, or fit it in place of a line.',
+        });
   }
   const ofPart = lines.filter((line) => line.partId === thing.partId && !line.waived);
-  if (ofPart.length === 0) return stop(thing.partId ? notOnJob(noun) : { code: 'unnamed', title: 'Nobody has named it', detail: `"${noun}" has no part number in the books, so no line asks for it. Name it in Stores, or fit it in place of a line, in your name.` });
+  if (ofPart.length === 0)
+    return stop(
+      thing.partId
+        ? notOnJob(noun)
+        : {
+            code: 'unnamed',
+            title: 'Nobody has named it',
+            detail: `"${noun}" has no part number in the books, so no line asks for it. Name it in Stores, or fit it in place of a line, in your name.`,
+          },
+    );
   const open = ofPart.find((line) => lineHasRoom(line, mode));
   return open ? { ok: true, value: open } : stop(lineFull(ofPart, noun));
 }
 
 function notOnJob(noun: string): Stop {
-  return { code: 'not-on-this-job', title: 'Not on this job', detail: `No line of this job asks for ${noun}. Fit it in place of a line, or as a further line; nothing was changed.` };
+  return {
+    code: 'not-on-this-job',
+    title: 'Not on this job',
+    detail: `No line of this job asks for ${noun}. Fit it in place of a line, or as a further line; nothing was changed.`,
+  };
 }
 
 function lineFull(lines: readonly LineForScan[], noun: string): Stop {
   const words = lines.map((line) => `line ${line.lineNo} has its ${text(line.needed)}`).join(', ');
-  return { code: 'line-is-full', title: 'The line is full', detail: `${noun}: ${words}. Nothing was changed. If one more is needed, say so as a further line.` };
+  return {
+    code: 'line-is-full',
+    title: 'The line is full',
+    detail: `${noun}: ${words}. Nothing was changed. If one more is needed, say so as a further line.`,
+  };
 }
 
 function lineHasRoom(line: LineForScan, mode: ScanMode): boolean {
@@ -135,13 +216,20 @@ interface Amount {
   moves: { fromHolderId: string; quantity: Decimal }[];
 }
 
-function amountOf(state: ScanState, line: LineForScan | 'further' | null): { ok: true; value: Amount } | { ok: false; error: ScanStop } {
+function amountOf(
+  state: ScanState,
+  line: LineForScan | 'further' | null,
+): { ok: true; value: Amount } | { ok: false; error: ScanStop } {
   const { input, thing, mode } = state;
   const keyed = input.quantity === undefined ? null : checkQuantity(input.quantity, thing.unitOfMeasure);
   if (keyed && !keyed.ok) return stop({ code: 'not-enough', title: 'Not a quantity', detail: keyed.error.sentence });
   const room = line === null || line === 'further' ? null : roomOf(line, mode);
   if (keyed && room !== null && keyed.value > room)
-    return stop({ code: 'line-is-full', title: 'More than the line takes', detail: `Line ${(line as LineForScan).lineNo} still takes ${formatDecimal(room)}, and ${formatDecimal(keyed.value)} were keyed. Key ${formatDecimal(room)} or fewer, or add a further line.` });
+    return stop({
+      code: 'line-is-full',
+      title: 'More than the line takes',
+      detail: `Line ${(line as LineForScan).lineNo} still takes ${formatDecimal(room)}, and ${formatDecimal(keyed.value)} were keyed. Key ${formatDecimal(room)} or fewer, or add a further line.`,
+    });
   const wanted = keyed?.value ?? room ?? decimalFrom('1');
   const there = availableOf(state);
   const short = notBelowZero(subtractDecimals(wanted, there));
@@ -155,7 +243,14 @@ function amountOf(state: ScanState, line: LineForScan | 'further' | null): { ok:
 function found(state: ScanState, wanted: Decimal, there: Decimal): { ok: true; value: Amount } | { ok: false; error: ScanStop } {
   if (state.thing.kind !== 'L' || othersClaim(state) > zero) return stop(whyShort(state, wanted, there));
   const quantity = state.input.quantity === undefined && there > zero ? there : wanted;
-  return { ok: true, value: { quantity, found: notBelowZero(subtractDecimals(quantity, there)), moves: takenFrom(state, lesserDecimal(quantity, there)) } };
+  return {
+    ok: true,
+    value: {
+      quantity,
+      found: notBelowZero(subtractDecimals(quantity, there)),
+      moves: takenFrom(state, lesserDecimal(quantity, there)),
+    },
+  };
 }
 
 function whyShort(state: ScanState, wanted: Decimal, there: Decimal): ScanStop {
@@ -163,14 +258,27 @@ function whyShort(state: ScanState, wanted: Decimal, there: Decimal): ScanStop {
   const others = state.claims.filter((claim) => claim.claimantId !== state.job.id);
   if (others.length > 0)
     return {
-      code: 'claimed-for-another-job', title: 'Promised to another job',
+      code: 'claimed-for-another-job',
+      title: 'Promised to another job',
       detail: `${text(locked.held)} of this ${locked.held === '1.0000' ? 'is' : 'are'} held and ${formatDecimal(othersClaim(state))} promised elsewhere; ${formatDecimal(there)} left. Nothing was changed.`,
       claimants: [...new Set(others.map((claim) => claim.claimantId))],
     };
-  if (there > zero) return { code: 'not-enough', title: 'Not so many', detail: `The books hold ${formatDecimal(there)} of this, and ${formatDecimal(wanted)} were asked for. Take ${formatDecimal(there)}, or say that you have them here.`, claimants: [] };
+  if (there > zero)
+    return {
+      code: 'not-enough',
+      title: 'Not so many',
+      detail: `The books hold ${formatDecimal(there)} of this, and ${formatDecimal(wanted)} were asked for. Take ${formatDecimal(there)}, or say that you have them here.`,
+      claimants: [],
+    };
   const elsewhere = state.balances.find((balance) => !balance.counts && decimalFrom(balance.quantity) > zero);
-  const where = thing.kind === 'L' || !elsewhere ? '' : elsewhere.kind === 'unit' ? ' It is in a unit.' : ` It is with: ${elsewhere.kind}.`;
-  return { code: 'none-left', title: 'None left by the books', detail: `The books hold none of this any more.${where} If it is in your hand, say so: it is booked as found and stores will look at it.`, claimants: [] };
+  const where =
+    thing.kind === 'L' || !elsewhere ? '' : elsewhere.kind === 'unit' ? ' It is in a unit.' : ` It is with: ${elsewhere.kind}.`;
+  return {
+    code: 'none-left',
+    title: 'None left by the books',
+    detail: `The books hold none of this any more.${where} If it is in your hand, say so: it is booked as found and stores will look at it.`,
+    claimants: [],
+  };
 }
 
 function othersClaim({ claims, job }: ScanState): Decimal {
@@ -186,8 +294,17 @@ function holdersToTakeFrom({ balances, job, mode }: ScanState): Balance[] {
 
 function availableOf(state: ScanState): Decimal {
   const inReach = sumDecimals(holdersToTakeFrom(state).map((balance) => decimalFrom(balance.quantity)));
-  const ownTray = state.mode === 'pick' ? sumDecimals(state.balances.filter((balance) => balance.holderId === state.job.trayId).map((balance) => decimalFrom(balance.quantity))) : zero;
-  const notPromised = notBelowZero(subtractDecimals(subtractDecimals(decimalFrom(state.locked.held), othersClaim(state)), ownTray));
+  const ownTray =
+    state.mode === 'pick'
+      ? sumDecimals(
+          state.balances
+            .filter((balance) => balance.holderId === state.job.trayId)
+            .map((balance) => decimalFrom(balance.quantity)),
+        )
+      : zero;
+  const notPromised = notBelowZero(
+    subtractDecimals(subtractDecimals(decimalFrom(state.locked.held), othersClaim(state)), ownTray),
+  );
   return lesserDecimal(inReach, notPromised);
 }
 
@@ -203,11 +320,17 @@ function takenFrom(state: ScanState, quantity: Decimal): { fromHolderId: string;
 }
 
 /** A pick claims what it lays by; a fit uses up this job's claims, those of the line first. */
-function claimChanges(state: ScanState, line: LineForScan | 'further' | null, quantity: Decimal): Pick<ScanPlan, 'claimsLess' | 'claimMore'> {
+function claimChanges(
+  state: ScanState,
+  line: LineForScan | 'further' | null,
+  quantity: Decimal,
+): Pick<ScanPlan, 'claimsLess' | 'claimMore'> {
   const lineId = line !== null && line !== 'further' ? line.id : null;
   const own = state.claims.filter((claim) => claim.claimantId === state.job.id);
   if (state.mode === 'pick') {
-    const inTray = sumDecimals(state.balances.filter((balance) => balance.holderId === state.job.trayId).map((balance) => decimalFrom(balance.quantity)));
+    const inTray = sumDecimals(
+      state.balances.filter((balance) => balance.holderId === state.job.trayId).map((balance) => decimalFrom(balance.quantity)),
+    );
     const claimed = sumDecimals(own.map((claim) => decimalFrom(claim.quantity)));
     const idle = notBelowZero(subtractDecimals(claimed, inTray));
     return { claimsLess: [], claimMore: notBelowZero(subtractDecimals(quantity, idle)) };

@@ -1,7 +1,7 @@
-import type { Make, PacketCondition, Source } from '@corewright/contracts/base';
 import type { LabelCode } from '@corewright/codes/label-code';
-import type { Material } from '@corewright/standards/storage-life';
+import type { Make, PacketCondition, Source } from '@corewright/contracts/base';
 import type { UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
+import type { Material } from '@corewright/standards/storage-life';
 import { fittedOf, reusedOf } from '../jobs/job.queries.js';
 import type { Reader } from '../platform/database/database.js';
 
@@ -110,7 +110,12 @@ export function lockJobForScan(reader: Reader, jobId: string): Promise<JobForSca
   return reader.row<JobForScan & Record<string, unknown>>(lockJob, [jobId]);
 }
 
-export function linesForPart(reader: Reader, jobId: string, partId: string | null, lineId: string | null): Promise<LineForScan[]> {
+export function linesForPart(
+  reader: Reader,
+  jobId: string,
+  partId: string | null,
+  lineId: string | null,
+): Promise<LineForScan[]> {
   return reader.rows<LineForScan & Record<string, unknown>>(linesOfPart, [jobId, partId, lineId]);
 }
 
@@ -127,6 +132,11 @@ export function jobsNamed(reader: Reader, ids: readonly string[]): Promise<{ id:
 }
 
 /** Other free lots of the same part, oldest packet first. */
-export function equalFreeStock(reader: Reader, partId: string, notThis: string, ownerId: string | null): Promise<{ id: string; code: string; name: string }[]> {
+export function equalFreeStock(
+  reader: Reader,
+  partId: string,
+  notThis: string,
+  ownerId: string | null,
+): Promise<{ id: string; code: string; name: string }[]> {
   return reader.rows<{ id: string; code: string; name: string }>(equalStock, [partId, notThis, ownerId]);
 }

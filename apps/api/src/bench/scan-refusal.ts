@@ -1,18 +1,26 @@
 import type { ScanRefusal } from '@corewright/contracts/bench';
 import { formatDecimal, zero } from '@corewright/quantities/decimal';
+import { spoken } from '../jobs/job.queries.js';
 import type { Reader } from '../platform/database/database.js';
 import type { Refusal } from '../platform/refusal.js';
-import { spoken } from '../jobs/job.queries.js';
 import { roomOf, type ScanState, type ScanStop } from './decide-job-scan.js';
 import { equalFreeStock, jobsNamed, linesOfJob, operationsOfJob } from './scan-facts.js';
 
 type Choice = ScanRefusal['choices'][number];
 
 const choices: Record<Choice['kind'], Choice> = {
-  quarantine: { kind: 'quarantine', words: 'Leave it off, put it in quarantine', detail: 'Scan a quarantine place in the mode put away' },
+  quarantine: {
+    kind: 'quarantine',
+    words: 'Leave it off, put it in quarantine',
+    detail: 'Scan a quarantine place in the mode put away',
+  },
   'in-place-of': { kind: 'in-place-of', words: 'Fit it in place of a line', detail: 'Your name, why, and on what evidence' },
   'further-line': { kind: 'further-line', words: 'Add it as a further line', detail: 'The job needs it beyond its parts list' },
-  'have-it-here': { kind: 'have-it-here', words: 'I have it here', detail: 'It is booked as found, and stores are asked to look' },
+  'have-it-here': {
+    kind: 'have-it-here',
+    words: 'I have it here',
+    detail: 'It is booked as found, and stores are asked to look',
+  },
   override: { kind: 'override', words: 'Fit it all the same, in my name', detail: 'With a reason, which stays on the record' },
   'pick-another': { kind: 'pick-another', words: 'Take an equal one that is free', detail: 'Scan the other label' },
   quantity: { kind: 'quantity', words: 'Take fewer', detail: 'Key the number after the scan' },
@@ -31,7 +39,10 @@ export async function refusalOfStop(reader: Reader, state: ScanState, stop: Scan
     lines: asksForLines ? await linesWithRoom(reader, state) : [],
     operations: asksForLines ? await operationsOfJob(reader, job.id) : [],
     otherJob: otherJob ?? null,
-    instead: thing.partId && offered.some((choice) => choice.kind === 'pick-another') ? await equalFreeStock(reader, thing.partId, thing.id, state.locked.ownerId) : [],
+    instead:
+      thing.partId && offered.some((choice) => choice.kind === 'pick-another')
+        ? await equalFreeStock(reader, thing.partId, thing.id, state.locked.ownerId)
+        : [],
   };
   const detail = otherJob ? `${stop.detail} It is promised to ${spoken(otherJob.code)}, ${otherJob.name}.` : stop.detail;
   return { status: 409, code: stop.code, title: stop.title, detail, values };

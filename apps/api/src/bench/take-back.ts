@@ -1,10 +1,18 @@
-import type { TakenBack, TakenOut, TakeBack, TakeOut } from '@corewright/contracts/bench';
-import { compareDecimals, decimalFrom, formatDecimal, lesserDecimal, subtractDecimals, sumDecimals, zero } from '@corewright/quantities/decimal';
+import type { TakeBack, TakenBack, TakenOut, TakeOut } from '@corewright/contracts/bench';
+import {
+  compareDecimals,
+  decimalFrom,
+  formatDecimal,
+  lesserDecimal,
+  subtractDecimals,
+  sumDecimals,
+  zero,
+} from '@corewright/quantities/decimal';
 import { checkQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
 import type * as z from 'zod';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { newId } from '../platform/new-id.js';
-import { badInput, done, invariant, notFound, refused, type Result } from '../platform/refusal.js';
+import { badInput, done, invariant, notFound, type Result, refused } from '../platform/refusal.js';
 import { giveCode } from '../scanning/code-register.js';
 import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, move, whereIs } from '../stores/ledger.js';
 
@@ -47,7 +55,11 @@ const insertEnding = `
   VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`;
 
 /** A mis-scan is reversed: a second movement names the first. What came out of a tray goes back into it, promised as before. */
-export async function takeBack(transaction: Transaction, actId: string, input: z.infer<typeof TakeBack>): Promise<Result<z.infer<typeof TakenBack>>> {
+export async function takeBack(
+  transaction: Transaction,
+  actId: string,
+  input: z.infer<typeof TakeBack>,
+): Promise<Result<z.infer<typeof TakenBack>>> {
   const first = await transaction.row<ActRow>(readAct, [actId]);
   if (!first) return refused(notFound('This act'));
   if (first.jobId) await transaction.row(lockJob, [first.jobId]);
@@ -57,21 +69,46 @@ export async function takeBack(transaction: Transaction, actId: string, input: z
   const barred = whyNotTakenBack(act);
   if (barred) return refused({ status: 409, code: 'cannot-be-taken-back', title: 'Not to be taken back', detail: barred });
   if (act.reason === 'picked' && act.jobId) await releasePick(transaction, act);
-  const movementId = await move(transaction, { thingId: act.thingId, quantity: act.quantity, fromHolderId: act.to, toHolderId: act.from, reason: 'taken back', occurredAt: input.occurredAt, reversesId: act.id });
+  const movementId = await move(transaction, {
+    thingId: act.thingId,
+    quantity: act.quantity,
+    fromHolderId: act.to,
+    toHolderId: act.from,
+    reason: 'taken back',
+    occurredAt: input.occurredAt,
+    reversesId: act.id,
+  });
   if (act.fittingId) {
     const { key, person } = transaction.command;
-    await transaction.rows(insertEnding, [newId(), key, act.fittingId, 'taken back', act.quantity, movementId, null, input.why, person.id]);
+    await transaction.rows(insertEnding, [
+      newId(),
+      key,
+      act.fittingId,
+      'taken back',
+      act.quantity,
+      movementId,
+      null,
+      input.why,
+      person.id,
+    ]);
     if (act.fromKind === 'tray' && act.jobId) await claimMore(transaction, act.thingId, act.jobId, act.lineId, act.quantity);
   }
   if (act.jobId) transaction.news(`job:${act.jobId}`, 'jobs', 'today');
   const quantity = formatDecimal(decimalFrom(act.quantity));
-  return done({ actId: movementId, act: 'taken back', thing: { id: act.thingId, code: act.code, name: act.name }, quantity, words: `${act.name}: ${quantity} back where it was.` });
+  return done({
+    actId: movementId,
+    act: 'taken back',
+    thing: { id: act.thingId, code: act.code, name: act.name },
+    quantity,
+    words: `${act.name}: ${quantity} back where it was.`,
+  });
 }
 
 function whyNotTakenBack(act: ActRow): string | null {
   if (act.reversedBy !== null) return 'This was taken back already. Nothing was changed.';
   if (act.ended) return 'This part was taken out again since. Nothing was changed.';
-  if (!['picked', 'fitted', 'put away'].includes(act.reason)) return 'Only a pick, a fit or a putting away can be taken back. Put right anything else in Stores.';
+  if (!['picked', 'fitted', 'put away'].includes(act.reason))
+    return 'Only a pick, a fit or a putting away can be taken back. Put right anything else in Stores.';
   return null;
 }
 
@@ -118,7 +155,11 @@ const isPlace = "SELECT 1 FROM holders WHERE id = $1 AND kind IN ('place', 'tray
  * Takes a fitted part out of the unit again. It is no reversal but a new fact: the part becomes a lot of its own,
  * fitted once, never new old stock again. A component keeps its own tag and only moves.
  */
-export async function takeOut(transaction: Transaction, fittingId: string, input: z.infer<typeof TakeOut>): Promise<Result<z.infer<typeof TakenOut>>> {
+export async function takeOut(
+  transaction: Transaction,
+  fittingId: string,
+  input: z.infer<typeof TakeOut>,
+): Promise<Result<z.infer<typeof TakenOut>>> {
   const first = await transaction.row<FittingRow>(readFitting, [fittingId]);
   if (!first) return refused(notFound('This fitting'));
   await transaction.row(lockJob, [first.jobId]);
@@ -128,14 +169,35 @@ export async function takeOut(transaction: Transaction, fittingId: string, input
   const quantity = checkQuantity(input.quantity, fitting.unitOfMeasure);
   if (!quantity.ok) return refused(badInput('quantity', quantity.error.sentence));
   if (compareDecimals(quantity.value, decimalFrom(fitting.left)) > 0)
-    return refused(badInput('quantity', `${formatDecimal(decimalFrom(fitting.left))} of it are in the unit. Key no more than that.`));
-  if (!(await transaction.row(isPlace, [input.placeId]))) return refused(badInput('placeId', 'That place is not in the books. Scan or choose a place.'));
+    return refused(
+      badInput('quantity', `${formatDecimal(decimalFrom(fitting.left))} of it are in the unit. Key no more than that.`),
+    );
+  if (!(await transaction.row(isPlace, [input.placeId])))
+    return refused(badInput('placeId', 'That place is not in the books. Scan or choose a place.'));
   const amount = formatDecimal(quantity.value);
-  const out = fitting.kind === 'L' ? await intoNewLot(transaction, fitting, input, amount) : await asItIs(transaction, fitting, input, amount);
+  const out =
+    fitting.kind === 'L'
+      ? await intoNewLot(transaction, fitting, input, amount)
+      : await asItIs(transaction, fitting, input, amount);
   const { key, person } = transaction.command;
-  await transaction.rows(insertEnding, [newId(), key, fittingId, 'removed', amount, out.movementId, out.newLotId, input.why, person.id]);
+  await transaction.rows(insertEnding, [
+    newId(),
+    key,
+    fittingId,
+    'removed',
+    amount,
+    out.movementId,
+    out.newLotId,
+    input.why,
+    person.id,
+  ]);
   transaction.news(`job:${fitting.jobId}`, 'jobs', 'today');
-  return done({ actId: out.movementId, act: 'removed', thing: { id: out.thingId, code: out.code, name: fitting.name }, quantity: amount });
+  return done({
+    actId: out.movementId,
+    act: 'removed',
+    thing: { id: out.thingId, code: out.code, name: fitting.name },
+    quantity: amount,
+  });
 }
 
 interface Out {
@@ -145,19 +207,51 @@ interface Out {
   newLotId: string | null;
 }
 
-async function intoNewLot(transaction: Transaction, fitting: FittingRow, input: z.infer<typeof TakeOut>, amount: string): Promise<Out> {
+async function intoNewLot(
+  transaction: Transaction,
+  fitting: FittingRow,
+  input: z.infer<typeof TakeOut>,
+  amount: string,
+): Promise<Out> {
   // The old lot ends here for this quantity, and the new one begins: both through the count difference, in one command.
-  const movementId = await move(transaction, { thingId: fitting.thingId, quantity: amount, fromHolderId: fitting.unitId, toHolderId: countDifferenceId, reason: 'taken out: goes on as another lot' });
+  const movementId = await move(transaction, {
+    thingId: fitting.thingId,
+    quantity: amount,
+    fromHolderId: fitting.unitId,
+    toHolderId: countDifferenceId,
+    reason: 'taken out: goes on as another lot',
+  });
   await transaction.rows(insertThingLike, [input.lotId, fitting.thingId]);
   await transaction.rows(insertLotFittedOnce, [input.lotId, fitting.thingId, `Fitted once, taken out again: ${input.why}`]);
   const code = await giveCode(transaction, 'L', input.lotId);
-  await move(transaction, { thingId: input.lotId, quantity: amount, fromHolderId: countDifferenceId, toHolderId: input.placeId, reason: 'taken out after fitting' });
+  await move(transaction, {
+    thingId: input.lotId,
+    quantity: amount,
+    fromHolderId: countDifferenceId,
+    toHolderId: input.placeId,
+    reason: 'taken out after fitting',
+  });
   return { thingId: input.lotId, code, movementId, newLotId: input.lotId };
 }
 
-async function asItIs(transaction: Transaction, fitting: FittingRow, input: z.infer<typeof TakeOut>, amount: string): Promise<Out> {
-  const inUnit = sumDecimals((await whereIs(transaction, fitting.thingId)).filter((balance) => balance.holderId === fitting.unitId).map((balance) => decimalFrom(balance.quantity)));
+async function asItIs(
+  transaction: Transaction,
+  fitting: FittingRow,
+  input: z.infer<typeof TakeOut>,
+  amount: string,
+): Promise<Out> {
+  const inUnit = sumDecimals(
+    (await whereIs(transaction, fitting.thingId))
+      .filter((balance) => balance.holderId === fitting.unitId)
+      .map((balance) => decimalFrom(balance.quantity)),
+  );
   invariant(inUnit > zero, 'a fitted component is in the unit');
-  const movementId = await move(transaction, { thingId: fitting.thingId, quantity: amount, fromHolderId: fitting.unitId, toHolderId: input.placeId, reason: 'taken out after fitting' });
+  const movementId = await move(transaction, {
+    thingId: fitting.thingId,
+    quantity: amount,
+    fromHolderId: fitting.unitId,
+    toHolderId: input.placeId,
+    reason: 'taken out after fitting',
+  });
   return { thingId: fitting.thingId, code: fitting.code, movementId, newLotId: null };
 }

@@ -1,5 +1,13 @@
 import { type CoveredLine, type CoverShare, type CoverState, coverStates } from '@corewright/contracts/coverage';
-import { type Decimal, decimalFrom, formatDecimal, lesserDecimal, subtractDecimals, sumDecimals, zero } from '@corewright/quantities/decimal';
+import {
+  type Decimal,
+  decimalFrom,
+  formatDecimal,
+  lesserDecimal,
+  subtractDecimals,
+  sumDecimals,
+  zero,
+} from '@corewright/quantities/decimal';
 import { formatPlainDate } from '@corewright/quantities/plain-date';
 import { notAccepted, tooOld } from '../bench/may-serve.js';
 import { spoken } from '../jobs/job.queries.js';
@@ -31,7 +39,10 @@ class Supply {
 
   /** Claims made for the line first; those that the job made for no line in particular serve any line of the part. */
   claimsFor(line: LineFacts): ClaimFact[] {
-    return [...this.facts.claims.filter((claim) => claim.lineId === line.id), ...this.facts.claims.filter((claim) => claim.lineId === null && claim.partId === line.partId)];
+    return [
+      ...this.facts.claims.filter((claim) => claim.lineId === line.id),
+      ...this.facts.claims.filter((claim) => claim.lineId === null && claim.partId === line.partId),
+    ];
   }
 
   takeClaim(claim: ClaimFact, wanted: Decimal): Decimal {
@@ -74,12 +85,25 @@ function coverLine(line: LineFacts, facts: CoverageFacts, supply: Supply): Cover
   const state = worstOf(filling.shares);
   const lacks = filling.shares.some((each) => each.state === 'lacking');
   return {
-    id: line.id, lineNo: line.lineNo,
+    id: line.id,
+    lineNo: line.lineNo,
     part: { id: line.partId, name: line.name, number: line.number, unitOfMeasure: line.unitOfMeasure },
-    needed: plain(line.needed), operationId: line.operationId, critical: line.critical, reusable: line.reusable, further: line.further,
-    waived: line.waived, version: line.version, state, shares: filling.shares, stops: line.critical && lacks,
+    needed: plain(line.needed),
+    operationId: line.operationId,
+    critical: line.critical,
+    reusable: line.reusable,
+    further: line.further,
+    waived: line.waived,
+    version: line.version,
+    state,
+    shares: filling.shares,
+    stops: line.critical && lacks,
     looked: lacks ? whereWasLooked(line, facts) : [],
-    fittedFrom: fittings.map(({ lineId: _line, thingId, code, name, quantity, ...rest }) => ({ ...rest, thing: { id: thingId, code, name }, quantity: plain(quantity) })),
+    fittedFrom: fittings.map(({ lineId: _line, thingId, code, name, quantity, ...rest }) => ({
+      ...rest,
+      thing: { id: thingId, code, name },
+      quantity: plain(quantity),
+    })),
   };
 }
 
@@ -94,7 +118,15 @@ function share(filling: Filling, state: CoverState, quantity: Decimal, { words, 
   const given = lesserDecimal(filling.open, quantity);
   if (given <= zero) return;
   filling.open = subtractDecimals(filling.open, given);
-  filling.shares.push({ state, quantity: formatDecimal(given), on: on ?? null, receiptId: receipt?.id ?? null, dueOn: receipt?.dueOn ?? null, confirmed: receipt?.confirmed ?? null, words });
+  filling.shares.push({
+    state,
+    quantity: formatDecimal(given),
+    on: on ?? null,
+    receiptId: receipt?.id ?? null,
+    dueOn: receipt?.dueOn ?? null,
+    confirmed: receipt?.confirmed ?? null,
+    words,
+  });
 }
 
 function coverFromClaims(filling: Filling, line: LineFacts, supply: Supply): void {
@@ -108,7 +140,7 @@ function coverFromClaims(filling: Filling, line: LineFacts, supply: Supply): voi
 function unseenOf(line: LineFacts): Decimal {
   if (!line.reusable) return zero;
   const unseen = subtractDecimals(decimalFrom(line.needed), decimalFrom(line.lookedAt));
-  return unseen > zero ? unseen : zero;
+  return Math.max(unseen, zero);
 }
 
 function coverFromStock(filling: Filling, line: LineFacts, facts: CoverageFacts, supply: Supply): void {
@@ -130,7 +162,12 @@ function coverFromOrders(filling: Filling, line: LineFacts, facts: CoverageFacts
 }
 
 function orderWords(receipt: ReceiptFact, today: string): string {
-  const due = receipt.dueOn === null ? 'no date given' : receipt.dueOn < today ? `was due ${formatPlainDate(receipt.dueOn)}, overdue` : `due ${formatPlainDate(receipt.dueOn)}`;
+  const due =
+    receipt.dueOn === null
+      ? 'no date given'
+      : receipt.dueOn < today
+        ? `was due ${formatPlainDate(receipt.dueOn)}, overdue`
+        : `due ${formatPlainDate(receipt.dueOn)}`;
   return `order ${receipt.orderReference}, ${receipt.supplier}, ${due}${receipt.confirmed ? '' : ', not confirmed'}`;
 }
 
@@ -146,16 +183,23 @@ function whyNot(lot: StockFact, line: LineFacts, today: string): string | null {
 function whereWasLooked(line: LineFacts, facts: CoverageFacts): string[] {
   const lots = facts.stock.filter((lot) => lot.partId === line.partId);
   const looked: string[] = [];
-  if (lots.length === 0) looked.push(`In stores: none of ${line.number || line.name}, under this or any other number of the part.`);
+  if (lots.length === 0)
+    looked.push(`In stores: none of ${line.number || line.name}, under this or any other number of the part.`);
   for (const lot of lots) {
     const reason = whyNot(lot, line, facts.today);
     if (reason !== null) looked.push(`${spoken(lot.code)}: ${reason}`);
-    else if (decimalFrom(lot.claimedElsewhere) > zero) looked.push(`${spoken(lot.code)}: ${plain(lot.claimedElsewhere)} promised to another job.`);
+    else if (decimalFrom(lot.claimedElsewhere) > zero)
+      looked.push(`${spoken(lot.code)}: ${plain(lot.claimedElsewhere)} promised to another job.`);
     else looked.push(`${spoken(lot.code)}: all that is there is counted above.`);
   }
   const receipts = facts.receipts.filter((receipt) => receipt.partId === line.partId);
-  looked.push(receipts.length === 0 ? 'On order: nothing outstanding.' : `On order: ${receipts.map((receipt) => `${receipt.orderReference} of ${receipt.supplier}`).join(', ')}, counted above.`);
-  if (decimalFrom(line.lookedAt) > decimalFrom(line.reused)) looked.push(`This unit’s own: ${(line.findingWords || 'not fit to be used again').replace(/\.$/, '')}.`);
+  looked.push(
+    receipts.length === 0
+      ? 'On order: nothing outstanding.'
+      : `On order: ${receipts.map((receipt) => `${receipt.orderReference} of ${receipt.supplier}`).join(', ')}, counted above.`,
+  );
+  if (decimalFrom(line.lookedAt) > decimalFrom(line.reused))
+    looked.push(`This unit’s own: ${(line.findingWords || 'not fit to be used again').replace(/\.$/, '')}.`);
   return looked;
 }
 
@@ -172,7 +216,15 @@ export function countStates(lines: readonly CoveredLine[]): Record<string, numbe
 
 /** Whether every line is in the unit, or waived. */
 export function isComplete(lines: readonly CoveredLine[]): boolean {
-  return lines.every((line) => line.waived !== null || sumDecimals(line.shares.filter((each) => each.state === 'fitted' || each.state === 're-used').map((each) => decimalFrom(each.quantity))) >= decimalFrom(line.needed));
+  return lines.every(
+    (line) =>
+      line.waived !== null ||
+      sumDecimals(
+        line.shares
+          .filter((each) => each.state === 'fitted' || each.state === 're-used')
+          .map((each) => decimalFrom(each.quantity)),
+      ) >= decimalFrom(line.needed),
+  );
 }
 
 function plain(quantity: string): string {

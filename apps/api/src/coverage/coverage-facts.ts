@@ -168,7 +168,11 @@ const readReceipts = `
    ORDER BY for_job_id NULLS LAST, confirmed DESC, due_on NULLS LAST, order_reference`;
 
 /** Everything that the cover of one job rests on. */
-export async function readCoverageFacts(reader: Reader, job: { id: string; customerId: string | null }, today: string): Promise<CoverageFacts> {
+export async function readCoverageFacts(
+  reader: Reader,
+  job: { id: string; customerId: string | null },
+  today: string,
+): Promise<CoverageFacts> {
   const [lines, fitted, claims, stock, receipts] = await Promise.all([
     reader.rows<LineFacts & Record<string, unknown>>(readLines, [job.id]),
     reader.rows<FittedFact & Record<string, unknown>>(readFitted, [job.id]),

@@ -4,7 +4,7 @@ import { checkQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-o
 import type * as z from 'zod';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { newId } from '../platform/new-id.js';
-import { badInput, changedMeanwhile, done, notFound, refused, type Result } from '../platform/refusal.js';
+import { badInput, changedMeanwhile, done, notFound, type Result, refused } from '../platform/refusal.js';
 import { inTheUnit, jobBrief } from './job.queries.js';
 
 const lockJob = 'SELECT version, state FROM jobs WHERE id = $1 FOR UPDATE';
@@ -13,7 +13,11 @@ const updateJob = `
    WHERE id = $1 RETURNING version`;
 
 /** Changes what a job card says of itself. The release of a job is a later matter than its paper: lines must be closed first. */
-export async function editJob(transaction: Transaction, jobId: string, input: z.infer<typeof EditJob>): Promise<Result<{ id: string; version: number }>> {
+export async function editJob(
+  transaction: Transaction,
+  jobId: string,
+  input: z.infer<typeof EditJob>,
+): Promise<Result<{ id: string; version: number }>> {
   const job = await transaction.row<{ version: number; state: string }>(lockJob, [jobId]);
   if (!job) return refused(notFound('This job'));
   const seen = needVersion(transaction);
@@ -22,9 +26,22 @@ export async function editJob(transaction: Transaction, jobId: string, input: z.
   if (input.state === 'released' && job.state !== 'released') {
     const open = await unfinishedLines(transaction, jobId);
     if (open.length > 0)
-      return refused({ status: 409, code: 'lines-open', title: 'Not to be released yet', detail: `${open.length} lines are neither fitted, re-used nor waived: ${open.slice(0, 6).join(', ')}${open.length > 6 ? ' …' : ''}. Fit them, or waive each with a reason.`, values: { lines: open } });
+      return refused({
+        status: 409,
+        code: 'lines-open',
+        title: 'Not to be released yet',
+        detail: `${open.length} lines are neither fitted, re-used nor waived: ${open.slice(0, 6).join(', ')}${open.length > 6 ? ' …' : ''}. Fit them, or waive each with a reason.`,
+        values: { lines: open },
+      });
   }
-  const row = await transaction.row<{ version: number }>(updateJob, [jobId, input.title, input.wanted, input.buildStandard, input.priority, input.state]);
+  const row = await transaction.row<{ version: number }>(updateJob, [
+    jobId,
+    input.title,
+    input.wanted,
+    input.buildStandard,
+    input.priority,
+    input.state,
+  ]);
   toldOf(transaction, jobId);
   return done({ id: jobId, version: row!.version });
 }
@@ -50,7 +67,11 @@ export interface LineWritten {
 }
 
 /** A line beyond the type's parts list. */
-export async function addJobLine(transaction: Transaction, jobId: string, input: z.infer<typeof AddJobLine>): Promise<Result<LineWritten>> {
+export async function addJobLine(
+  transaction: Transaction,
+  jobId: string,
+  input: z.infer<typeof AddJobLine>,
+): Promise<Result<LineWritten>> {
   const job = await transaction.row<{ version: number }>(lockJob, [jobId]);
   if (!job) return refused(notFound('This job'));
   const part = await transaction.row<{ unit: UnitOfMeasure }>(partUnit, [input.partId]);
@@ -58,16 +79,30 @@ export async function addJobLine(transaction: Transaction, jobId: string, input:
   const quantity = checkQuantity(input.quantity, part.unit);
   if (!quantity.ok) return refused(badInput('quantity', quantity.error.sentence));
   const next = await transaction.row<{ next: number }>(nextLineNo, [jobId]);
-  const row = await transaction.row(insertLine, [input.id, jobId, next!.next, input.partId, formatDecimal(quantity.value), input.operationId, input.critical]);
+  const row = await transaction.row(insertLine, [
+    input.id,
+    jobId,
+    next!.next,
+    input.partId,
+    formatDecimal(quantity.value),
+    input.operationId,
+    input.critical,
+  ]);
   if (!row) return refused(badInput('operationId', 'That operation is not one of this job. Choose one of its operations.'));
   toldOf(transaction, jobId);
   return done({ id: input.id, lineNo: next!.next });
 }
 
-const waive = 'UPDATE job_lines SET waived_reason = $3, version = version + 1 WHERE id = $2 AND job_id = $1 RETURNING id, line_no AS "lineNo"';
+const waive =
+  'UPDATE job_lines SET waived_reason = $3, version = version + 1 WHERE id = $2 AND job_id = $1 RETURNING id, line_no AS "lineNo"';
 
 /** The job does without this line: somebody's decision, with a reason that stays. */
-export async function waiveJobLine(transaction: Transaction, jobId: string, lineId: string, reason: string): Promise<Result<LineWritten>> {
+export async function waiveJobLine(
+  transaction: Transaction,
+  jobId: string,
+  lineId: string,
+  reason: string,
+): Promise<Result<LineWritten>> {
   await transaction.row(lockJob, [jobId]);
   const row = await transaction.row<LineWritten & Record<string, unknown>>(waive, [jobId, lineId, reason]);
   if (!row) return refused(notFound('This line'));
@@ -81,7 +116,12 @@ const operationRow = `
 const updateOperation = 'UPDATE job_operations SET minutes_left = $2, version = version + 1 WHERE id = $1 RETURNING version';
 
 /** So many minutes of an operation are left; none is "done". */
-export async function editOperation(transaction: Transaction, jobId: string, operationId: string, input: z.infer<typeof EditOperation>): Promise<Result<Operation>> {
+export async function editOperation(
+  transaction: Transaction,
+  jobId: string,
+  operationId: string,
+  input: z.infer<typeof EditOperation>,
+): Promise<Result<Operation>> {
   const row = await transaction.row<Operation & Record<string, unknown>>(operationRow, [jobId, operationId]);
   if (!row) return refused(notFound('This operation'));
   const seen = needVersion(transaction);
@@ -99,19 +139,40 @@ const insertFinding = `
   INSERT INTO findings (id, command_key, job_line_id, quantity_reused, quantity_replaced, words, person_id) VALUES ($1, $2, $3, $4, $5, $6, $7)`;
 
 /** What was seen of this unit's own part. A later finding takes the place of an earlier one; both stay. */
-export async function recordFinding(transaction: Transaction, jobId: string, lineId: string, input: z.infer<typeof RecordFinding>): Promise<Result<LineWritten>> {
+export async function recordFinding(
+  transaction: Transaction,
+  jobId: string,
+  lineId: string,
+  input: z.infer<typeof RecordFinding>,
+): Promise<Result<LineWritten>> {
   await transaction.row(lockJob, [jobId]);
-  const line = await transaction.row<{ id: string; lineNo: number; quantity: string; reusable: boolean; name: string }>(lineForFinding, [jobId, lineId]);
+  const line = await transaction.row<{ id: string; lineNo: number; quantity: string; reusable: boolean; name: string }>(
+    lineForFinding,
+    [jobId, lineId],
+  );
   if (!line) return refused(notFound('This line'));
   const reused = decimalFrom(input.quantityReused);
   const seen = addDecimals(reused, decimalFrom(input.quantityReplaced));
   if (compareDecimals(seen, decimalFrom(line.quantity)) > 0)
-    return refused(badInput('quantityReused', `Line ${line.lineNo} needs ${formatDecimal(decimalFrom(line.quantity))}; ${formatDecimal(seen)} were keyed. Key no more than the line needs.`));
+    return refused(
+      badInput(
+        'quantityReused',
+        `Line ${line.lineNo} needs ${formatDecimal(decimalFrom(line.quantity))}; ${formatDecimal(seen)} were keyed. Key no more than the line needs.`,
+      ),
+    );
   if (seen === 0n) return refused(badInput('quantityReused', 'Key how many may be used again and how many not.'));
   if (reused > 0n && !line.reusable)
     return refused(badInput('quantityReused', `${line.name} is always replaced: the parts list of this type says so.`));
   const { command } = transaction;
-  await transaction.rows(insertFinding, [newId(), command.key, lineId, input.quantityReused, input.quantityReplaced, input.words, command.person.id]);
+  await transaction.rows(insertFinding, [
+    newId(),
+    command.key,
+    lineId,
+    input.quantityReused,
+    input.quantityReplaced,
+    input.words,
+    command.person.id,
+  ]);
   toldOf(transaction, jobId);
   return done({ id: line.id, lineNo: line.lineNo });
 }
@@ -124,5 +185,10 @@ function toldOf(transaction: Transaction, jobId: string): void {
 function needVersion(transaction: Transaction): Result<number> {
   const { versionSeen } = transaction.command;
   if (versionSeen !== null) return done(versionSeen);
-  return refused({ status: 428, code: 'if-match-missing', title: 'Which version?', detail: 'An edit needs the header If-Match with the version that was read, so that nobody overwrites another.' });
+  return refused({
+    status: 428,
+    code: 'if-match-missing',
+    title: 'Which version?',
+    detail: 'An edit needs the header If-Match with the version that was read, so that nobody overwrites another.',
+  });
 }

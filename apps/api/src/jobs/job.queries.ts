@@ -1,6 +1,6 @@
+import { formatCode, type LabelCode } from '@corewright/codes/label-code';
 import type { Coded } from '@corewright/contracts/base';
 import type { JobBrief } from '@corewright/contracts/jobs';
-import { formatCode, type LabelCode } from '@corewright/codes/label-code';
 import type { ScanAnswer } from '@corewright/contracts/scanning';
 import type { Reader } from '../platform/database/database.js';
 
@@ -84,7 +84,14 @@ export interface JobFilter {
 
 export async function listJobs(reader: Reader, filter: JobFilter): Promise<JobBrief[]> {
   const rows = await reader.rows<BriefRow>(byCursor, [
-    filter.state, filter.open, closedStates, filter.after?.priority ?? null, filter.after?.dateGiven ?? null, filter.after?.openedOn ?? null, filter.after?.id ?? null, filter.limit,
+    filter.state,
+    filter.open,
+    closedStates,
+    filter.after?.priority ?? null,
+    filter.after?.dateGiven ?? null,
+    filter.after?.openedOn ?? null,
+    filter.after?.id ?? null,
+    filter.limit,
   ]);
   return rows.map(briefOf);
 }
@@ -96,11 +103,28 @@ export async function jobBrief(reader: Reader, id: string): Promise<JobBrief | n
 
 /** What a job card opens. */
 export async function openJobCard(reader: Reader, code: LabelCode): Promise<ScanAnswer | null> {
-  const row = await reader.row<{ code: string; id: string; title: string; state: string; customer: string | null; tray: string; lines: number }>(byCode, [code]);
+  const row = await reader.row<{
+    code: string;
+    id: string;
+    title: string;
+    state: string;
+    customer: string | null;
+    tray: string;
+    lines: number;
+  }>(byCode, [code]);
   if (!row) return null;
   return {
-    code: row.code, kind: 'job', id: row.id, voided: false, name: row.title,
-    detail: row.customer ? `for ${row.customer}` : 'for stock', where: row.tray, quantity: `${row.lines} lines`, free: row.state, warning: null, command: null,
+    code: row.code,
+    kind: 'job',
+    id: row.id,
+    voided: false,
+    name: row.title,
+    detail: row.customer ? `for ${row.customer}` : 'for stock',
+    where: row.tray,
+    quantity: `${row.lines} lines`,
+    free: row.state,
+    warning: null,
+    command: null,
   };
 }
 
@@ -130,7 +154,11 @@ export async function openJobsOn(reader: Reader, unitIds: readonly string[]): Pr
 
 function briefOf(row: BriefRow): JobBrief {
   const { customerId, customerName, unitId, unitCode, unitName, ...rest } = row;
-  return { ...rest, customer: customerId && customerName ? { id: customerId, name: customerName } : null, unit: { id: unitId, code: unitCode, name: unitName } };
+  return {
+    ...rest,
+    customer: customerId && customerName ? { id: customerId, name: customerName } : null,
+    unit: { id: unitId, code: unitCode, name: unitName },
+  };
 }
 
 /** A code as people read it, for sentences. */

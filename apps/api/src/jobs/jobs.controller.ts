@@ -1,6 +1,21 @@
-import { Body, Controller, Get, HttpCode, Param, Patch, Post, Query, Res } from '@nestjs/common';
 import { IdParam } from '@corewright/contracts/base';
-import { AddJobLine, EditJob, EditOperation, JobBrief, JobChanged, JobList, JobQuery, LineAdded, LineParam, OpenJob, Operation, OperationParam, RecordFinding, WaiveJobLine } from '@corewright/contracts/jobs';
+import {
+  AddJobLine,
+  EditJob,
+  EditOperation,
+  JobBrief,
+  JobChanged,
+  JobList,
+  JobQuery,
+  LineAdded,
+  LineParam,
+  OpenJob,
+  Operation,
+  OperationParam,
+  RecordFinding,
+  WaiveJobLine,
+} from '@corewright/contracts/jobs';
+import { Body, Controller, Get, HttpCode, Param, Patch, Post, Query, Res } from '@nestjs/common';
 import type { Response } from 'express';
 import type * as z from 'zod';
 import { Allow, everyone, hands, keepers } from '../platform/access/signed-in.js';
@@ -10,8 +25,8 @@ import { Database } from '../platform/database/database.js';
 import { Answers } from '../platform/http/answers.js';
 import { cursorOf, linkNext, positionOf } from '../platform/http/paging.js';
 import { done, invariant } from '../platform/refusal.js';
-import { addJobLine, editJob, editOperation, recordFinding, waiveJobLine } from './job-edits.js';
 import { jobBrief, listJobs } from './job.queries.js';
+import { addJobLine, editJob, editOperation, recordFinding, waiveJobLine } from './job-edits.js';
 import { OpenJobHandler } from './open-job/open-job.handler.js';
 
 @Controller('jobs')
@@ -25,13 +40,24 @@ export class JobsController {
   @Get()
   @Allow(everyone)
   @Answers(JobList)
-  async list(@Query({ schema: JobQuery }) query: z.infer<typeof JobQuery>, @Res({ passthrough: true }) response: Response): Promise<z.infer<typeof JobList>> {
+  async list(
+    @Query({ schema: JobQuery }) query: z.infer<typeof JobQuery>,
+    @Res({ passthrough: true }) response: Response,
+  ): Promise<z.infer<typeof JobList>> {
     const position = positionOf(query.cursor, 4)?.map(String);
-    const after = position ? { priority: Number(position[0]), dateGiven: position[1] || null, openedOn: position[2] ?? '', id: position[3] ?? '' } : null;
-    const jobs = await listJobs(this.database, { state: query.state ?? null, open: query.open === undefined ? null : query.open === 'yes', after, limit: query.limit + 1 });
+    const after = position
+      ? { priority: Number(position[0]), dateGiven: position[1] || null, openedOn: position[2] ?? '', id: position[3] ?? '' }
+      : null;
+    const jobs = await listJobs(this.database, {
+      state: query.state ?? null,
+      open: query.open === undefined ? null : query.open === 'yes',
+      after,
+      limit: query.limit + 1,
+    });
     const page = jobs.slice(0, query.limit);
     const last = page.at(-1);
-    const cursor = jobs.length > query.limit && last ? cursorOf([last.priority, last.dateGiven ?? '', last.openedOn, last.id]) : null;
+    const cursor =
+      jobs.length > query.limit && last ? cursorOf([last.priority, last.dateGiven ?? '', last.openedOn, last.id]) : null;
     linkNext(response, cursor);
     return { jobs: page, cursor };
   }
@@ -53,7 +79,11 @@ export class JobsController {
   @Patch(':id')
   @Allow(keepers)
   @Answers(JobChanged)
-  edit(@Issued() command: Command, @Param({ schema: IdParam }) param: { id: string }, @Body({ schema: EditJob }) body: z.infer<typeof EditJob>): Promise<z.infer<typeof JobChanged>> {
+  edit(
+    @Issued() command: Command,
+    @Param({ schema: IdParam }) param: { id: string },
+    @Body({ schema: EditJob }) body: z.infer<typeof EditJob>,
+  ): Promise<z.infer<typeof JobChanged>> {
     return this.unitOfWork.run(command, (transaction) => editJob(transaction, param.id, body));
   }
 
@@ -61,7 +91,11 @@ export class JobsController {
   @HttpCode(200)
   @Allow(keepers)
   @Answers(LineAdded)
-  addLine(@Issued() command: Command, @Param({ schema: IdParam }) param: { id: string }, @Body({ schema: AddJobLine }) body: z.infer<typeof AddJobLine>): Promise<z.infer<typeof LineAdded>> {
+  addLine(
+    @Issued() command: Command,
+    @Param({ schema: IdParam }) param: { id: string },
+    @Body({ schema: AddJobLine }) body: z.infer<typeof AddJobLine>,
+  ): Promise<z.infer<typeof LineAdded>> {
     return this.unitOfWork.run(command, (transaction) => addJobLine(transaction, param.id, body));
   }
 
@@ -69,7 +103,11 @@ export class JobsController {
   @HttpCode(200)
   @Allow(keepers)
   @Answers(LineAdded)
-  waive(@Issued() command: Command, @Param({ schema: LineParam }) param: z.infer<typeof LineParam>, @Body({ schema: WaiveJobLine }) body: z.infer<typeof WaiveJobLine>): Promise<z.infer<typeof LineAdded>> {
+  waive(
+    @Issued() command: Command,
+    @Param({ schema: LineParam }) param: z.infer<typeof LineParam>,
+    @Body({ schema: WaiveJobLine }) body: z.infer<typeof WaiveJobLine>,
+  ): Promise<z.infer<typeof LineAdded>> {
     return this.unitOfWork.run(command, (transaction) => waiveJobLine(transaction, param.id, param.lineId, body.reason));
   }
 
@@ -77,14 +115,22 @@ export class JobsController {
   @HttpCode(200)
   @Allow(hands)
   @Answers(LineAdded)
-  find(@Issued() command: Command, @Param({ schema: LineParam }) param: z.infer<typeof LineParam>, @Body({ schema: RecordFinding }) body: z.infer<typeof RecordFinding>): Promise<z.infer<typeof LineAdded>> {
+  find(
+    @Issued() command: Command,
+    @Param({ schema: LineParam }) param: z.infer<typeof LineParam>,
+    @Body({ schema: RecordFinding }) body: z.infer<typeof RecordFinding>,
+  ): Promise<z.infer<typeof LineAdded>> {
     return this.unitOfWork.run(command, (transaction) => recordFinding(transaction, param.id, param.lineId, body));
   }
 
   @Patch(':id/operations/:operationId')
   @Allow(hands)
   @Answers(Operation)
-  work(@Issued() command: Command, @Param({ schema: OperationParam }) param: z.infer<typeof OperationParam>, @Body({ schema: EditOperation }) body: z.infer<typeof EditOperation>): Promise<Operation> {
+  work(
+    @Issued() command: Command,
+    @Param({ schema: OperationParam }) param: z.infer<typeof OperationParam>,
+    @Body({ schema: EditOperation }) body: z.infer<typeof EditOperation>,
+  ): Promise<Operation> {
     return this.unitOfWork.run(command, (transaction) => editOperation(transaction, param.id, param.operationId, body));
   }
 }

@@ -21,6 +21,13 @@ const jobsLike = `
 export async function searchJobs(reader: Reader, question: Question, limit: number): Promise<RankedHit[]> {
   const rows = await reader.rows<JobHitRow>(jobsLike, [question.patterns, question.code, limit]);
   return rows.map(({ id, code, name, customer, state, rank }) => ({
-    kind: 'job', id, code, name, detail: customer ? `for ${customer}` : 'for stock', where: '', quantity: state, rank,
+    kind: 'job',
+    id,
+    code,
+    name,
+    detail: customer ? `for ${customer}` : 'for stock',
+    where: '',
+    quantity: state,
+    rank,
   }));
 }

@@ -1,8 +1,16 @@
 import type { Advice, CoveredLine } from '@corewright/contracts/coverage';
 import type { Operation } from '@corewright/contracts/jobs';
 import type { WorkingCalendar as CalendarShown } from '@corewright/contracts/planning';
-import { type Condition, type DecidingLink, type EarliestDate, earliestDate, type Need, type NeededLine, type PartToFind } from '@corewright/planning/earliest-date';
-import { makeWorkingCalendar, type Moment } from '@corewright/planning/working-calendar';
+import {
+  type Condition,
+  type DecidingLink,
+  type EarliestDate,
+  earliestDate,
+  type Need,
+  type NeededLine,
+  type PartToFind,
+} from '@corewright/planning/earliest-date';
+import { type Moment, makeWorkingCalendar } from '@corewright/planning/working-calendar';
 import { formatPlainDate } from '@corewright/quantities/plain-date';
 import type * as z from 'zod';
 
@@ -20,9 +28,13 @@ type ChainShown = Advice['chain'][number];
 export function advise(question: AdviceQuestion): Advice {
   const reckonedOn = question.now.date;
   const empty = { conditions: [], chain: [], toFind: [], ifFound: null, reckonedOn };
-  if (question.state === 'done' || question.state === 'released') return { kind: 'done', date: null, sentence: `The job is ${question.state}.`, ...empty };
+  if (question.state === 'done' || question.state === 'released')
+    return { kind: 'done', date: null, sentence: `The job is ${question.state}.`, ...empty };
   if (question.state === 'called off') return { kind: 'done', date: null, sentence: 'The job was called off.', ...empty };
-  const calendar = makeWorkingCalendar({ weekMinutes: question.calendar.weekMinutes, exceptions: question.calendar.closedDays.map(({ day, reason }) => ({ date: day, reason })) });
+  const calendar = makeWorkingCalendar({
+    weekMinutes: question.calendar.weekMinutes,
+    exceptions: question.calendar.closedDays.map(({ day, reason }) => ({ date: day, reason })),
+  });
   if (!calendar.ok) return { kind: 'none', date: null, sentence: calendar.error.sentence, ...empty };
   const reckoned = earliestDate({
     today: question.now.date,
@@ -50,24 +62,46 @@ function neededLine(line: CoveredLine): NeededLine {
   const needs = line.shares.map((share): Need => {
     if (share.state === 'lacking') return { kind: 'lacking', quantity: share.quantity };
     if (share.state === 'not yet looked at') return { kind: 'not-yet-looked-at', quantity: share.quantity };
-    if (share.state === 'on order') return { kind: 'on-order', quantity: share.quantity, receiptId: share.receiptId ?? '', dueDate: share.dueOn, confirmed: share.confirmed ?? false };
+    if (share.state === 'on order')
+      return {
+        kind: 'on-order',
+        quantity: share.quantity,
+        receiptId: share.receiptId ?? '',
+        dueDate: share.dueOn,
+        confirmed: share.confirmed ?? false,
+      };
     return { kind: 'in-hand', quantity: share.quantity };
   });
-  return { id: line.id, lineNo: line.lineNo, name: line.part.name, critical: line.critical, operationId: line.operationId, needs };
+  return {
+    id: line.id,
+    lineNo: line.lineNo,
+    name: line.part.name,
+    critical: line.critical,
+    operationId: line.operationId,
+    needs,
+  };
 }
 
 function shown(reckoned: EarliestDate, question: AdviceQuestion, reckonedOn: string): Advice {
   const words = new ReceiptWords(question.lines);
   const chain = reckoned.chain.map((link) => linkShown(link, words));
-  const conditions = groupedConditions(reckoned.conditions, words);
+  const conditions = reckoned.conditions.map((condition) => conditionWords(condition, words));
   if (reckoned.kind !== 'none') {
-    const sentence = reckoned.kind === 'firm' ? 'Everything is in hand or confirmed: this date can be promised.' : `If ${conditionsInShort(reckoned.conditions)}, this is the earliest date. It is not a promise.`;
+    const sentence =
+      reckoned.kind === 'firm'
+        ? 'Everything is in hand or confirmed: this date can be promised.'
+        : `If ${conditionsInShort(reckoned.conditions)}, this is the earliest date. It is not a promise.`;
     return { kind: reckoned.kind, date: reckoned.date, sentence, conditions, chain, toFind: [], ifFound: null, reckonedOn };
   }
   return {
-    kind: 'none', date: null, sentence: noDateSentence(reckoned.toFind), conditions, chain,
+    kind: 'none',
+    date: null,
+    sentence: noDateSentence(reckoned.toFind),
+    conditions,
+    chain,
     toFind: reckoned.toFind.map((part) => toFindOf(part, question.lines)),
-    ifFound: { by: reckoned.ifFoundBy, date: reckoned.ifDate }, reckonedOn,
+    ifFound: { by: reckoned.ifFoundBy, date: reckoned.ifDate },
+    reckonedOn,
   };
 }
 
@@ -99,33 +133,37 @@ class ReceiptWords {
 function linkShown(link: DecidingLink, words: ReceiptWords): ChainShown {
   if (link.kind === 'work') {
     const assumed = link.assumes.length > 0;
-    return { kind: 'work', sentence: `${link.name}: ${duration(link.minutes)} of work${assumed ? ', with parts that are assumed' : ''}`, date: link.finish.date, assumed };
+    return {
+      kind: 'work',
+      sentence: `${link.name}: ${duration(link.minutes)} of work${assumed ? ', with parts that are assumed' : ''}`,
+      date: link.finish.date,
+      assumed,
+    };
   }
   if (link.kind === 'waits-for-receipt') {
-    const receipts = link.receipts.map((receipt) => `line ${receipt.lineNo}, ${decapitalise(receipt.name)} (${words.of(receipt.receiptId)})`);
-    return { kind: 'receipt', sentence: `Waits for ${receipts.join('; ')}`, date: link.until.date, assumed: link.receipts.some((receipt) => receipt.assumed) };
+    const receipts = link.receipts.map(
+      (receipt) => `line ${receipt.lineNo}, ${decapitalise(receipt.name)} (${words.of(receipt.receiptId)})`,
+    );
+    return {
+      kind: 'receipt',
+      sentence: `Waits for ${receipts.join('; ')}`,
+      date: link.until.date,
+      assumed: link.receipts.some((receipt) => receipt.assumed),
+    };
   }
   return { kind: 'calendar', sentence: `Waits for ${formatPlainDate(link.until.date)}`, date: link.until.date, assumed: false };
 }
 
 const listedMax = 4;
 
-function groupedConditions(conditions: readonly Condition[], words: ReceiptWords): string[] {
-  return conditions.map((condition) => {
-    switch (condition.kind) {
-      case 'not-yet-looked-at':
-        return `Line ${condition.lineNo}, ${decapitalise(condition.name)}: ${condition.quantity} of this unit’s own, not yet looked at, can be used again.`;
-      case 'lacking':
-        return `Line ${condition.lineNo}, ${decapitalise(condition.name)}: ${condition.quantity} found by ${formatPlainDate(condition.neededBy)}.`;
-      case 'order-undated':
-        return `Line ${condition.lineNo}, ${decapitalise(condition.name)}: ${words.of(condition.receiptId)} comes by ${formatPlainDate(condition.neededBy)}.`;
-      case 'order-unconfirmed':
-      case 'order-overdue':
-        return `Line ${condition.lineNo}, ${decapitalise(condition.name)}: ${words.of(condition.receiptId)} comes by ${formatPlainDate(condition.expectedOn)}.`;
-      case 'work-not-estimated':
-        return `${condition.name} takes no time: nobody has estimated it.`;
-    }
-  });
+function conditionWords(condition: Condition, words: ReceiptWords): string {
+  if (condition.kind === 'work-not-estimated') return `${condition.name} takes no time: nobody has estimated it.`;
+  const line = `Line ${condition.lineNo}, ${decapitalise(condition.name)}`;
+  if (condition.kind === 'not-yet-looked-at')
+    return `${line}: ${condition.quantity} of this unit’s own, not yet looked at, can be used again.`;
+  if (condition.kind === 'lacking') return `${line}: ${condition.quantity} found by ${formatPlainDate(condition.neededBy)}.`;
+  const day = condition.kind === 'order-undated' ? condition.neededBy : condition.expectedOn;
+  return `${line}: ${words.of(condition.receiptId)}, comes by ${formatPlainDate(day)}.`;
 }
 
 function conditionsInShort(conditions: readonly Condition[]): string {

@@ -1,7 +1,7 @@
-import { Body, Controller, Get, HttpCode, Param, Post } from '@nestjs/common';
 import { IdParam } from '@corewright/contracts/base';
 import { Coverage } from '@corewright/contracts/coverage';
 import { DateGiven, GiveDate, JobCard } from '@corewright/contracts/jobs';
+import { Body, Controller, Get, HttpCode, Param, Post } from '@nestjs/common';
 import type * as z from 'zod';
 import { Allow, everyone, keepers } from '../platform/access/signed-in.js';
 import { type Command, Issued } from '../platform/commands/command.js';
@@ -34,7 +34,11 @@ export class JobCardController {
   @HttpCode(200)
   @Allow(keepers)
   @Answers(DateGiven)
-  giveDate(@Issued() command: Command, @Param({ schema: IdParam }) param: { id: string }, @Body({ schema: GiveDate }) body: z.infer<typeof GiveDate>): Promise<z.infer<typeof DateGiven>> {
+  giveDate(
+    @Issued() command: Command,
+    @Param({ schema: IdParam }) param: { id: string },
+    @Body({ schema: GiveDate }) body: z.infer<typeof GiveDate>,
+  ): Promise<z.infer<typeof DateGiven>> {
     return this.unitOfWork.run(command, (transaction) => this.cards.giveDate(transaction, param.id, body));
   }
 }

@@ -1,6 +1,6 @@
-import type { DateGiven, JobCard, Operation, RecordEntry } from '@corewright/contracts/jobs';
 import type { BuildStandard } from '@corewright/contracts/base';
 import type { Advice } from '@corewright/contracts/coverage';
+import type { DateGiven, JobCard, Operation, RecordEntry } from '@corewright/contracts/jobs';
 import type * as z from 'zod';
 import type { Reader } from '../platform/database/database.js';
 import { placePath } from '../stores/place-words.js';
@@ -78,22 +78,46 @@ export function readJobOperations(reader: Reader, id: string): Promise<Operation
 }
 
 export async function readDatesGiven(reader: Reader, id: string): Promise<z.infer<typeof DateGiven>[]> {
-  const rows = await reader.rows<{ id: string; given: string; againstAdvice: boolean; reason: string | null; by: string; at: string; advice: Advice }>(readDates, [id]);
-  return rows.map(({ advice, ...row }) => ({ ...row, advised: { kind: advice.kind, date: advice.date, sentence: advice.sentence } }));
+  const rows = await reader.rows<{
+    id: string;
+    given: string;
+    againstAdvice: boolean;
+    reason: string | null;
+    by: string;
+    at: string;
+    advice: Advice;
+  }>(readDates, [id]);
+  return rows.map(({ advice, ...row }) => ({
+    ...row,
+    advised: { kind: advice.kind, date: advice.date, sentence: advice.sentence },
+  }));
 }
 
 export async function readRecordOf(reader: Reader, id: string): Promise<z.infer<typeof RecordEntry>[]> {
-  const rows = await reader.rows<{ at: string; by: string | null; words: string; kind: z.infer<typeof RecordEntry>['kind'] }>(readRecord, [id]);
+  const rows = await reader.rows<{ at: string; by: string | null; words: string; kind: z.infer<typeof RecordEntry>['kind'] }>(
+    readRecord,
+    [id],
+  );
   return rows.map(({ at, by, words, kind }) => ({ at, by: by ?? '', words, kind }));
 }
 
 /** The parts of a card that its own row gives. */
-export function cardFacts(row: JobFacts): Pick<z.infer<typeof JobCard>, 'version' | 'wanted' | 'buildStandard' | 'tray' | 'unitFacts'> {
+export function cardFacts(
+  row: JobFacts,
+): Pick<z.infer<typeof JobCard>, 'version' | 'wanted' | 'buildStandard' | 'tray' | 'unitFacts'> {
   return {
     version: row.version,
     wanted: row.wanted,
     buildStandard: row.buildStandard,
     tray: { id: row.trayId, code: row.trayCode, name: row.trayName },
-    unitFacts: { unitType: row.unitType, grade: row.grade, marks: row.marks, owner: row.owner, weightKg: row.weightKg, where: row.where, pictures: row.pictures },
+    unitFacts: {
+      unitType: row.unitType,
+      grade: row.grade,
+      marks: row.marks,
+      owner: row.owner,
+      weightKg: row.weightKg,
+      where: row.where,
+      pictures: row.pictures,
+    },
   };
 }

@@ -7,7 +7,10 @@ export class Log implements LoggerService {
   private readonly lines: Logger;
 
   constructor(level: string) {
-    this.lines = pino({ level, base: null, timestamp: pino.stdTimeFunctions.isoTime }, pino.destination({ dest: 2, sync: false }));
+    this.lines = pino(
+      { level, base: null, timestamp: pino.stdTimeFunctions.isoTime },
+      pino.destination({ dest: 2, sync: false }),
+    );
   }
 
   info(facts: object, words: string): void {

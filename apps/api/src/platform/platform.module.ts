@@ -1,6 +1,11 @@
-import { type DynamicModule, Global, Module } from '@nestjs/common';
+import {
+  type DynamicModule,
+  Global,
+  Module,
+  StandardSchemaSerializerInterceptor,
+  StandardSchemaValidationPipe,
+} from '@nestjs/common';
 import { APP_FILTER, APP_GUARD, APP_INTERCEPTOR, APP_PIPE, Reflector } from '@nestjs/core';
-import { StandardSchemaSerializerInterceptor, StandardSchemaValidationPipe } from '@nestjs/common';
 import { AccessGuard } from './access/access.guard.js';
 import { SessionReader } from './access/session-reader.js';
 import { UnitOfWork } from './commands/unit-of-work.js';

@@ -29,7 +29,12 @@ export class RefusalError extends Error {
 }
 
 export function notFound(what: string): Refusal {
-  return { status: 404, code: 'not-found', title: 'Not found', detail: `${what} is not in the books. It may have been struck out, or the address is wrong.` };
+  return {
+    status: 404,
+    code: 'not-found',
+    title: 'Not found',
+    detail: `${what} is not in the books. It may have been struck out, or the address is wrong.`,
+  };
 }
 
 export function badInput(path: string, words: string): Refusal {
@@ -42,7 +47,8 @@ export function changedMeanwhile(current: unknown): Refusal {
     status: 412,
     code: 'changed-meanwhile',
     title: 'Changed meanwhile',
-    detail: 'Someone else changed this since you opened it. Nothing was overwritten: look at what it says now, then key your change again.',
+    detail:
+      'Someone else changed this since you opened it. Nothing was overwritten: look at what it says now, then key your change again.',
     values: { current },
   };
 }

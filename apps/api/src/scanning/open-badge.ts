@@ -10,5 +10,17 @@ const personByBadge = `
 export async function openBadge(reader: Reader, code: LabelCode): Promise<ScanAnswer | null> {
   const row = await reader.row<{ id: string; name: string; role: string }>(personByBadge, [code]);
   if (!row) return null;
-  return { code, kind: 'badge', id: row.id, voided: false, name: row.name, detail: row.role, where: '', quantity: '', free: '', warning: null, command: null };
+  return {
+    code,
+    kind: 'badge',
+    id: row.id,
+    voided: false,
+    name: row.name,
+    detail: row.role,
+    where: '',
+    quantity: '',
+    free: '',
+    warning: null,
+    command: null,
+  };
 }

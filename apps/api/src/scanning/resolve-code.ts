@@ -1,6 +1,6 @@
-import { type LabelKind, labelKinds, parseCode, type ParsedCode } from '@corewright/codes/label-code';
+import { type LabelKind, labelKinds, type ParsedCode, parseCode } from '@corewright/codes/label-code';
 import type { Reader } from '../platform/database/database.js';
-import { refused, type Refusal, type Result } from '../platform/refusal.js';
+import { type Refusal, type Result, refused } from '../platform/refusal.js';
 
 const whatItWasOn = 'SELECT voided_at AS "voidedAt", void_words AS "voidWords" FROM codes WHERE code = $1';
 
@@ -8,10 +8,22 @@ const whatItWasOn = 'SELECT voided_at AS "voidedAt", void_words AS "voidWords" F
 export function readCode(text: string, kinds: readonly LabelKind[] | 'any' = 'any'): Result<ParsedCode> {
   const read = parseCode(text);
   if (!read.ok)
-    return refused({ status: 422, code: `code-${read.error.kind}`, title: 'Not a code of ours', detail: read.error.message, values: { keyed: text.slice(0, 64) } });
+    return refused({
+      status: 422,
+      code: `code-${read.error.kind}`,
+      title: 'Not a code of ours',
+      detail: read.error.message,
+      values: { keyed: text.slice(0, 64) },
+    });
   if (kinds !== 'any' && !kinds.includes(read.value.kind)) {
     const wanted = kinds.map((kind) => labelKinds[kind]).join(' or ');
-    return refused({ status: 422, code: 'code-of-another-kind', title: 'Another kind of code', detail: `That is the code of a ${labelKinds[read.value.kind]}; here a ${wanted} is scanned. Nothing was changed.`, values: { code: read.value.code } });
+    return refused({
+      status: 422,
+      code: 'code-of-another-kind',
+      title: 'Another kind of code',
+      detail: `That is the code of a ${labelKinds[read.value.kind]}; here a ${wanted} is scanned. Nothing was changed.`,
+      values: { code: read.value.code },
+    });
   }
   return { ok: true, value: read.value };
 }
@@ -20,7 +32,13 @@ export function readCode(text: string, kinds: readonly LabelKind[] | 'any' = 'an
 export async function whyNothingOpens(reader: Reader, parsed: ParsedCode): Promise<Refusal> {
   const row = await reader.row<{ voidedAt: string | null; voidWords: string | null }>(whatItWasOn, [parsed.code]);
   if (row?.voidedAt)
-    return { status: 409, code: 'code-void', title: 'This label is void', detail: `${row.voidWords}. Take this label off.`, values: { code: parsed.code } };
+    return {
+      status: 409,
+      code: 'code-void',
+      title: 'This label is void',
+      detail: `${row.voidWords}. Take this label off.`,
+      values: { code: parsed.code },
+    };
   return {
     status: 404,
     code: 'code-unknown',

@@ -1,6 +1,6 @@
-import { Injectable } from '@nestjs/common';
 import type { LabelCode, LabelKind } from '@corewright/codes/label-code';
 import type { ScanAnswer } from '@corewright/contracts/scanning';
+import { Injectable } from '@nestjs/common';
 import type { Reader } from '../platform/database/database.js';
 import { invariant } from '../platform/refusal.js';
 

@@ -1,5 +1,5 @@
-import { Controller, Get, Param } from '@nestjs/common';
 import { ScanAnswer, ScanParam } from '@corewright/contracts/scanning';
+import { Controller, Get, Param } from '@nestjs/common';
 import type * as z from 'zod';
 import { Allow, everyone } from '../platform/access/signed-in.js';
 import { Database } from '../platform/database/database.js';

@@ -1,6 +1,6 @@
-import { Global, Module, type OnModuleInit } from '@nestjs/common';
 import { parseCode } from '@corewright/codes/label-code';
 import { commandCards } from '@corewright/contracts/scanning';
+import { Global, Module, type OnModuleInit } from '@nestjs/common';
 import { openBadge } from './open-badge.js';
 import { ScanController } from './scan.controller.js';
 import { ScanRegistry } from './scan-registry.js';
@@ -19,7 +19,19 @@ export class ScanningModule implements OnModuleInit {
       const parsed = parseCode(code);
       const command = parsed.ok ? commandCards[parsed.value.serial - 1] : undefined;
       if (!parsed.ok || command === undefined) return null;
-      return { code, kind: 'command', id: cardId(parsed.value.serial), voided: false, name: command, detail: 'command card', where: '', quantity: '', free: '', warning: null, command };
+      return {
+        code,
+        kind: 'command',
+        id: cardId(parsed.value.serial),
+        voided: false,
+        name: command,
+        detail: 'command card',
+        where: '',
+        quantity: '',
+        free: '',
+        warning: null,
+        command,
+      };
     });
   }
 }

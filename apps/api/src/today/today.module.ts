@@ -1,5 +1,5 @@
-import { Controller, Get, Module } from '@nestjs/common';
 import { Today } from '@corewright/contracts/today';
+import { Controller, Get, Module } from '@nestjs/common';
 import { PlanningModule } from '../planning/planning.module.js';
 import { Allow, everyone } from '../platform/access/signed-in.js';
 import { Answers } from '../platform/http/answers.js';

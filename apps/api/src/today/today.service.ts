@@ -1,7 +1,7 @@
-import { Injectable } from '@nestjs/common';
 import type { Coverage } from '@corewright/contracts/coverage';
 import type { Today, TodayItem } from '@corewright/contracts/today';
 import { addDays, dayOfWeek, formatPlainDate } from '@corewright/quantities/plain-date';
+import { Injectable } from '@nestjs/common';
 import { storageLifeOf } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
 import { readCalendar } from '../planning/calendar.queries.js';
@@ -32,28 +32,48 @@ export class TodayService {
     const last = addDays(day, daysShown - 1);
     const promised = jobs
       .filter((job) => job.dateGiven !== null && job.dateGiven >= day && job.dateGiven <= last)
-      .map((job) => ({ day: job.dateGiven!, kind: 'promised' as const, words: `${job.title}${job.customer ? `, for ${job.customer}` : ''}`, path: `/jobs/${job.id}`, certain: true }));
+      .map((job) => ({
+        day: job.dateGiven!,
+        kind: 'promised' as const,
+        words: `${job.title}${job.customer ? `, for ${job.customer}` : ''}`,
+        path: `/jobs/${job.id}`,
+        certain: true,
+      }));
     return { day, items, ruler: [...promised, ...(await comingDays(this.database, day, last))], days: await this.days(day) };
   }
 
   private async late(day: string): Promise<TodayItem[]> {
     return (await lateReceipts(this.database, day)).map((receipt) => ({
-      id: `receipt:${receipt.id}`, section: 'coming late', tag: null,
+      id: `receipt:${receipt.id}`,
+      section: 'coming late',
+      tag: null,
       title: `Order ${receipt.orderReference} has not come: ${receipt.outstanding} of ${receipt.part}`,
       reason: `${receipt.supplier} was to deliver on ${formatPlainDate(receipt.dueOn)}. Ask, and write down what they say.`,
-      action: { words: 'Look at the part', path: '/stores?q=' + encodeURIComponent(receipt.part) },
+      action: { words: 'Look at the part', path: `/stores?q=${encodeURIComponent(receipt.part)}` },
     }));
   }
 
   private async stores(day: string): Promise<TodayItem[]> {
-    const flags = (await openFlags(this.database)).map((flag): TodayItem => ({
-      id: `flag:${flag.id}`, section: 'stores', tag: { id: flag.thingId, code: flag.code, name: flag.name }, title: `${flag.name}: ${flag.words}`,
-      reason: `${flag.by} said so. Count the bin and look where it came from.`, action: { words: 'Look at it', path: `/things/${flag.thingId}` },
-    }));
-    const loads = (await unlabelledLoads(this.database)).map((load): TodayItem => ({
-      id: `load:${load.id}`, section: 'stores', tag: null, title: `${load.unlabelled} ${load.unlabelled === 1 ? 'thing' : 'things'} of load ${load.number} without a label`,
-      reason: load.words, action: { words: 'To the label run', path: `/goods-in/${load.id}` },
-    }));
+    const flags = (await openFlags(this.database)).map(
+      (flag): TodayItem => ({
+        id: `flag:${flag.id}`,
+        section: 'stores',
+        tag: { id: flag.thingId, code: flag.code, name: flag.name },
+        title: `${flag.name}: ${flag.words}`,
+        reason: `${flag.by} said so. Count the bin and look where it came from.`,
+        action: { words: 'Look at it', path: `/things/${flag.thingId}` },
+      }),
+    );
+    const loads = (await unlabelledLoads(this.database)).map(
+      (load): TodayItem => ({
+        id: `load:${load.id}`,
+        section: 'stores',
+        tag: null,
+        title: `${load.unlabelled} ${load.unlabelled === 1 ? 'thing' : 'things'} of load ${load.number} without a label`,
+        reason: load.words,
+        action: { words: 'To the label run', path: `/goods-in/${load.id}` },
+      }),
+    );
     return [...flags, ...loads, ...(await this.agedItems(day))];
   }
 
@@ -62,13 +82,28 @@ export class TodayService {
       const life = storageLifeOf(lot, day);
       return life.stopsFitting ? [{ lot, life }] : [];
     });
-    const items = stopped.slice(0, agedShownMax).map(({ lot, life }): TodayItem => ({
-      id: `aged:${lot.thingId}`, section: 'stores', tag: { id: lot.thingId, code: lot.code, name: lot.name },
-      title: life.since === null ? `${lot.name}, ${lot.held}: rubber without a date` : `${lot.name}, ${lot.held}: past storage life since ${formatPlainDate(life.since)}`,
-      reason: life.reasons.join(' '), action: { words: 'Decide', path: `/things/${lot.thingId}` },
-    }));
+    const items = stopped.slice(0, agedShownMax).map(
+      ({ lot, life }): TodayItem => ({
+        id: `aged:${lot.thingId}`,
+        section: 'stores',
+        tag: { id: lot.thingId, code: lot.code, name: lot.name },
+        title:
+          life.since === null
+            ? `${lot.name}, ${lot.held}: rubber without a date`
+            : `${lot.name}, ${lot.held}: past storage life since ${formatPlainDate(life.since)}`,
+        reason: life.reasons.join(' '),
+        action: { words: 'Decide', path: `/things/${lot.thingId}` },
+      }),
+    );
     if (stopped.length > agedShownMax)
-      items.push({ id: 'aged:more', section: 'stores', tag: null, title: `${stopped.length - agedShownMax} more lots of rubber past their life or without a date`, reason: 'A scan of any of them is stopped until someone decides.', action: { words: 'Look in Stores', path: '/stores?q=seal' } });
+      items.push({
+        id: 'aged:more',
+        section: 'stores',
+        tag: null,
+        title: `${stopped.length - agedShownMax} more lots of rubber past their life or without a date`,
+        reason: 'A scan of any of them is stopped until someone decides.',
+        action: { words: 'Look in Stores', path: '/stores?q=seal' },
+      });
     return items;
   }
 
@@ -91,11 +126,33 @@ function jobItems(job: OpenJob, { advice }: Coverage): TodayItem[] {
   if (given !== null) {
     const day = formatPlainDate(given);
     const told = `Told to ${job.customer ?? 'the shop'}${job.givenAgainst ? ` against advice: ${job.givenAgainst}` : ''}.`;
-    if (advice.kind === 'none') items.push({ id: `date:${job.id}`, section: 'dates in danger', tag, title: `${day} cannot be held`, reason: `${told} ${advice.sentence}`, action });
+    if (advice.kind === 'none')
+      items.push({
+        id: `date:${job.id}`,
+        section: 'dates in danger',
+        tag,
+        title: `${day} cannot be held`,
+        reason: `${told} ${advice.sentence}`,
+        action,
+      });
     else if (advice.date !== null && advice.date > given)
-      items.push({ id: `date:${job.id}`, section: 'dates in danger', tag, title: `${day} cannot be held: ${formatPlainDate(advice.date)} at the earliest${advice.kind === 'if' ? ', and that is an “if”' : ''}`, reason: `${told} ${advice.sentence}`, action });
+      items.push({
+        id: `date:${job.id}`,
+        section: 'dates in danger',
+        tag,
+        title: `${day} cannot be held: ${formatPlainDate(advice.date)} at the earliest${advice.kind === 'if' ? ', and that is an “if”' : ''}`,
+        reason: `${told} ${advice.sentence}`,
+        action,
+      });
   }
   for (const part of advice.toFind)
-    items.push({ id: `lacking:${job.id}:${part.lineId}`, section: 'critical and lacking', tag, title: `${part.name}${part.number ? `, ${part.number}` : ''}: ${part.quantity} lacking`, reason: `Line ${part.lineNo} of ${job.title}. Nothing free in stores and nothing on order.`, action });
+    items.push({
+      id: `lacking:${job.id}:${part.lineId}`,
+      section: 'critical and lacking',
+      tag,
+      title: `${part.name}${part.number ? `, ${part.number}` : ''}: ${part.quantity} lacking`,
+      reason: `Line ${part.lineNo} of ${job.title}. Nothing free in stores and nothing on order.`,
+      action,
+    });
   return items;
 }

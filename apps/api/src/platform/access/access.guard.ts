@@ -1,6 +1,6 @@
+import type { Role } from '@corewright/contracts/base';
 import { type CanActivate, type ExecutionContext, Injectable } from '@nestjs/common';
 import { Reflector } from '@nestjs/core';
-import type { Role } from '@corewright/contracts/base';
 import type { Request } from 'express';
 import { RefusalError } from '../refusal.js';
 import { SessionReader } from './session-reader.js';
@@ -20,7 +20,12 @@ export class AccessGuard implements CanActivate {
     const request = context.switchToHttp().getRequest<Request & { person?: SignedIn }>();
     const person = await this.sessions.personOf(request);
     if (!person)
-      throw new RefusalError({ status: 401, code: 'not-signed-in', title: 'Not signed in', detail: 'Sign in first. What you keyed is kept.' });
+      throw new RefusalError({
+        status: 401,
+        code: 'not-signed-in',
+        title: 'Not signed in',
+        detail: 'Sign in first. What you keyed is kept.',
+      });
     const allowed = this.reflector.getAllAndOverride<readonly Role[] | undefined>(ALLOWED, marks) ?? [];
     if (!allowed.includes(person.role))
       throw new RefusalError({

@@ -1,5 +1,5 @@
-import { createParamDecorator, type ExecutionContext, SetMetadata } from '@nestjs/common';
 import type { Role } from '@corewright/contracts/base';
+import { createParamDecorator, type ExecutionContext, SetMetadata } from '@nestjs/common';
 import type { Request } from 'express';
 
 /** The person behind a request. */

@@ -20,7 +20,9 @@ export interface Command {
 const uuid = /^[0-9a-f]{8}-[0-9a-f]{4}-[1-8][0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/i;
 
 /** The command of a request, for a handler's parameter. @throws RefusalError without a usable Idempotency-Key */
-export const Issued = createParamDecorator((_: unknown, context: ExecutionContext): Command => commandOf(context.switchToHttp().getRequest<Request>()));
+export const Issued = createParamDecorator(
+  (_: unknown, context: ExecutionContext): Command => commandOf(context.switchToHttp().getRequest<Request>()),
+);
 
 export function commandOf(request: Request): Command {
   const key = request.header('idempotency-key') ?? '';
@@ -29,7 +31,8 @@ export function commandOf(request: Request): Command {
       status: 400,
       code: 'key-missing',
       title: 'No key',
-      detail: 'A change needs the header Idempotency-Key with a UUID made by the client, so that it counts once however often it is sent.',
+      detail:
+        'A change needs the header Idempotency-Key with a UUID made by the client, so that it counts once however often it is sent.',
     });
   const person = (request as Request & { person?: SignedIn }).person;
   if (!person) throw new Error('A command reached its handler without a person');
@@ -52,7 +55,9 @@ function queryOf(request: Request): string {
 
 /** A body that is a file is hashed by whoever reads it: see `withContent`. */
 function hashOf(route: string, request: Request): Buffer {
-  return createHash('sha256').update(`${route}\n${request.header('if-match') ?? ''}\n${JSON.stringify(request.body ?? null)}`).digest();
+  return createHash('sha256')
+    .update(`${route}\n${request.header('if-match') ?? ''}\n${JSON.stringify(request.body ?? null)}`)
+    .digest();
 }
 
 /** The same command with the bytes of uploaded files taken into its hash. */

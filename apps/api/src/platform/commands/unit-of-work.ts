@@ -80,7 +80,12 @@ export class UnitOfWork {
       else await rowsOf(client, insertOutcome, values);
       return { replay: false as const, value: result.value, told: topics.length > 0 };
     }).catch((error: unknown) => {
-      const refusal = error instanceof RefusedInside ? error.refusal : error instanceof RefusalError ? error.refusal : refusalOfConstraint(error);
+      const refusal =
+        error instanceof RefusedInside
+          ? error.refusal
+          : error instanceof RefusalError
+            ? error.refusal
+            : refusalOfConstraint(error);
       if (!refusal) throw error;
       return { replay: false as const, refusal };
     });
@@ -102,7 +107,10 @@ export class UnitOfWork {
   }
 
   private async replay<T>(command: Command): Promise<T> {
-    const first = await this.database.row<{ person_id: string | null; request_hash: Buffer; status: number; body: unknown }>(readOutcome, [command.key]);
+    const first = await this.database.row<{ person_id: string | null; request_hash: Buffer; status: number; body: unknown }>(
+      readOutcome,
+      [command.key],
+    );
     if (!first) throw new Error(`The command ${command.key} is claimed and has no outcome`);
     if (first.person_id !== command.person.id || !first.request_hash.equals(command.requestHash))
       throw new RefusalError({
@@ -123,7 +131,14 @@ class RefusedInside extends Error {
 }
 
 async function claim(client: PoolClient, command: Command): Promise<boolean> {
-  const row = await rowOf(client, insertCommand, [command.key, command.person.id, command.deviceId, command.madeAt, command.route, command.requestHash]);
+  const row = await rowOf(client, insertCommand, [
+    command.key,
+    command.person.id,
+    command.deviceId,
+    command.madeAt,
+    command.route,
+    command.requestHash,
+  ]);
   return row !== null;
 }
 

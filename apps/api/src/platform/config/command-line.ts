@@ -48,21 +48,35 @@ export function readCommandLine(args: string[], environment: NodeJS.ProcessEnv):
     return refuse(`${(error as Error).message}\n\n${help}`);
   }
   const port = Number(values.port);
-  if (!Number.isInteger(port) || port < 0 || port > 65535) return refuse(`"${values.port}" is not a port. Give a number from 0 to 65535.`);
+  if (!Number.isInteger(port) || port < 0 || port > 65535)
+    return refuse(`"${values.port}" is not a port. Give a number from 0 to 65535.`);
   if ((values.cert === undefined) !== (values.key === undefined)) return refuse('--cert and --key go together.');
   const tls = values.cert !== undefined && values.key !== undefined ? { cert: values.cert, key: values.key } : null;
   if (!loopback.has(values.host) && !tls)
-    return refuse(`Beyond this machine Corewright speaks HTTPS only, since sign-in, camera and the offline queue need it: give --cert and --key, or leave --host out.`);
+    return refuse(
+      `Beyond this machine Corewright speaks HTTPS only, since sign-in, camera and the offline queue need it: give --cert and --key, or leave --host out.`,
+    );
   const database = databaseOf(environment);
   if (typeof database === 'string') return refuse(database);
-  return { ok: true, command, dataFolder: resolve(values.data), host: values.host, port, example: values.example, tls, database, logLevel: environment.LOG_LEVEL ?? 'info' };
+  return {
+    ok: true,
+    command,
+    dataFolder: resolve(values.data),
+    host: values.host,
+    port,
+    example: values.example,
+    tls,
+    database,
+    logLevel: environment.LOG_LEVEL ?? 'info',
+  };
 }
 
 function databaseOf(environment: NodeJS.ProcessEnv): CommandLine['database'] | string {
   const servingUrl = environment.DATABASE_URL;
   const ownerUrl = environment.DATABASE_OWNER_URL;
   if (!servingUrl && !ownerUrl) return null;
-  if (!servingUrl || !ownerUrl) return 'DATABASE_URL (the serving login) and DATABASE_OWNER_URL (the owner, for migrations) go together.';
+  if (!servingUrl || !ownerUrl)
+    return 'DATABASE_URL (the serving login) and DATABASE_OWNER_URL (the owner, for migrations) go together.';
   return { servingUrl, ownerUrl };
 }
 

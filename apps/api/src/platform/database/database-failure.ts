@@ -66,6 +66,8 @@ export function refusalOfConstraint(error: unknown): Refusal | null {
       detail: 'This refers to something that is not in the books. Nothing was changed.',
       values: { rule: constraint },
     };
+  const unkeepable = refusalOfUnkeepable(error);
+  if (unkeepable) return unkeepable;
   if (state === 'CW003')
     return {
       status: 422,
@@ -74,6 +76,19 @@ export function refusalOfConstraint(error: unknown): Refusal | null {
       detail: 'A place cannot lie inside itself. Choose another place to hold it.',
     };
   return null;
+}
+
+/** A character that no text of the database can hold: the one of the number nought. */
+export function refusalOfUnkeepable(error: unknown): Refusal | null {
+  const state = sqlStateOf(error);
+  if (state !== '22021' && state !== '22P05') return null;
+  return {
+    status: 422,
+    code: 'bad-input',
+    title: 'That cannot be taken',
+    detail:
+      'There is a character in it that cannot be kept, perhaps from a scanner or a damaged file. Key it again by hand. Nothing was changed.',
+  };
 }
 
 /** The database cannot work at all just now: the client keeps what it has and tries again. */

@@ -1,8 +1,8 @@
 import type { CommandLine } from '../config/command-line.js';
-import { startEmbeddedPostgres } from './embedded-postgres.js';
-import { embeddedLogins } from './postgres-cluster.js';
-import { migrate } from './migrate.js';
 import type { Log } from '../log.js';
+import { startEmbeddedPostgres } from './embedded-postgres.js';
+import { migrate } from './migrate.js';
+import { embeddedLogins } from './postgres-cluster.js';
 
 export interface Books {
   servingUrl: string;

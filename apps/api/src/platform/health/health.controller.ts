@@ -1,5 +1,5 @@
-import { Controller, Get, Res } from '@nestjs/common';
 import { Health } from '@corewright/contracts/events';
+import { Controller, Get, Res } from '@nestjs/common';
 import type { Response } from 'express';
 import type * as z from 'zod';
 import { Public } from '../access/signed-in.js';

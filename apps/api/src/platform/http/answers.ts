@@ -7,5 +7,8 @@ import type * as z from 'zod';
  * HTTP 200 throughout: a command that is sent again answers as it did the first time.
  */
 export function Answers(schema: z.ZodType): MethodDecorator {
-  return applyDecorators(SerializeOptions({ schema }), ApiOkResponse({ standardSchema: schema } as Parameters<typeof ApiOkResponse>[0]));
+  return applyDecorators(
+    SerializeOptions({ schema }),
+    ApiOkResponse({ standardSchema: schema } as Parameters<typeof ApiOkResponse>[0]),
+  );
 }

@@ -11,7 +11,12 @@ export function positionOf(cursor: string | undefined, length: number): (string 
   if (cursor === undefined) return null;
   try {
     const position = JSON.parse(Buffer.from(cursor, 'base64url').toString()) as unknown;
-    if (Array.isArray(position) && position.length === length && position.every((step) => typeof step === 'string' || typeof step === 'number')) return position;
+    if (
+      Array.isArray(position) &&
+      position.length === length &&
+      position.every((step) => typeof step === 'string' || typeof step === 'number')
+    )
+      return position;
   } catch {
     // said below
   }

@@ -1,7 +1,7 @@
-import { type ArgumentsHost, Catch, type ExceptionFilter, HttpException } from '@nestjs/common';
 import type { Problem } from '@corewright/contracts/problem';
+import { type ArgumentsHost, Catch, type ExceptionFilter, HttpException } from '@nestjs/common';
 import type { Request, Response } from 'express';
-import { refusalOfTrouble } from '../database/database-failure.js';
+import { refusalOfTrouble, refusalOfUnkeepable } from '../database/database-failure.js';
 import { Log } from '../log.js';
 import { type Refusal, RefusalError } from '../refusal.js';
 
@@ -16,7 +16,8 @@ export class ProblemFilter implements ExceptionFilter {
     const response = http.getResponse<Response>();
     const correlationId = request.correlationId ?? 'none';
     const refusal = refusalOf(error);
-    if (refusal.status >= 500) this.log.error({ correlationId, route: `${request.method} ${request.path}`, error: describe(error) }, refusal.code);
+    if (refusal.status >= 500)
+      this.log.error({ correlationId, route: `${request.method} ${request.path}`, error: describe(error) }, refusal.code);
     if (response.headersSent) {
       response.end();
       return;
@@ -30,28 +31,54 @@ export class ProblemFilter implements ExceptionFilter {
 
 function refusalOf(error: unknown): Refusal {
   if (error instanceof RefusalError) return error.refusal;
-  const trouble = refusalOfTrouble(error);
-  if (trouble) return trouble;
-  if (isTooLarge(error)) return { status: 413, code: 'too-large', title: 'Too large', detail: 'That is larger than can be taken at once. Split it, or send a smaller picture.' };
-  if (isUnreadable(error)) return { status: 400, code: 'unreadable', title: 'Not readable', detail: 'The request is not readable JSON. Nothing was changed.' };
+  const known = refusalOfTrouble(error) ?? refusalOfUnkeepable(error);
+  if (known) return known;
+  if (isTooLarge(error))
+    return {
+      status: 413,
+      code: 'too-large',
+      title: 'Too large',
+      detail: 'That is larger than can be taken at once. Split it, or send a smaller picture.',
+    };
+  if (isUnreadable(error))
+    return {
+      status: 400,
+      code: 'unreadable',
+      title: 'Not readable',
+      detail: 'The request is not readable JSON. Nothing was changed.',
+    };
   if (error instanceof HttpException) return refusalOfHttp(error);
-  return { status: 500, code: 'our-fault', title: 'Something broke here', detail: 'This is a fault of the program, not of what you keyed. What you keyed is kept; send it again, and if it fails again tell whoever looks after the server the number below.' };
+  return {
+    status: 500,
+    code: 'our-fault',
+    title: 'Something broke here',
+    detail:
+      'This is a fault of the program, not of what you keyed. What you keyed is kept; send it again, and if it fails again tell whoever looks after the server the number below.',
+  };
 }
 
 function refusalOfHttp(error: HttpException): Refusal {
   const status = error.getStatus();
   if (status === 404) return { status, code: 'not-found', title: 'Not found', detail: 'There is nothing at this address.' };
+  if (error.cause instanceof URIError)
+    return { status: 404, code: 'not-found', title: 'Not found', detail: 'That address is spelt in a way that cannot be read.' };
   return { status, code: 'refused', title: 'Refused', detail: error.message };
 }
 
+/** What the reader of bodies found, which the framework wraps in an error of its own. */
+function foundBy(error: unknown): { type?: unknown; code?: unknown } {
+  const cause: unknown = error instanceof HttpException ? error.cause : error;
+  return typeof cause === 'object' && cause !== null ? cause : {};
+}
+
 function isTooLarge(error: unknown): boolean {
-  const failure = error as { type?: unknown; code?: unknown } | null;
-  return failure?.type === 'entity.too.large' || failure?.code === 'LIMIT_FILE_SIZE' || failure?.code === 'LIMIT_FILE_COUNT';
+  const { type, code } = foundBy(error);
+  return type === 'entity.too.large' || code === 'LIMIT_FILE_SIZE' || code === 'LIMIT_FILE_COUNT';
 }
 
 function isUnreadable(error: unknown): boolean {
-  const failure = error as { type?: unknown } | null;
-  return typeof failure?.type === 'string' && /^(entity\.|encoding\.|charset\.)/.test(failure.type);
+  const { type } = foundBy(error);
+  return typeof type === 'string' && /^(entity\.|encoding\.|charset\.)/.test(type);
 }
 
 function describe(error: unknown): string {

@@ -10,7 +10,13 @@ export function requestLog(log: Log) {
     response.setHeader('x-correlation-id', request.correlationId);
     response.once('finish', () => {
       if (!request.path.startsWith('/api')) return;
-      const facts = { correlationId: request.correlationId, method: request.method, path: request.path, status: response.statusCode, milliseconds: Math.round(performance.now() - started) };
+      const facts = {
+        correlationId: request.correlationId,
+        method: request.method,
+        path: request.path,
+        status: response.statusCode,
+        milliseconds: Math.round(performance.now() - started),
+      };
       if (response.statusCode >= 500) log.warn(facts, 'request failed');
       else log.log(JSON.stringify(facts));
     });

@@ -8,15 +8,34 @@ const reading = new Set(['GET', 'HEAD', 'OPTIONS']);
  * older ones in Origin. A form cannot send JSON, and a file upload needs our key header, which a foreign page cannot set.
  */
 export function refuseForeignWrites(request: Request, _response: Response, next: NextFunction): void {
-  if (reading.has(request.method)) return next();
+  next(reading.has(request.method) ? undefined : whyRefused(request));
+}
+
+function whyRefused(request: Request): RefusalError | undefined {
   const site = request.header('sec-fetch-site');
   const origin = request.header('origin');
-  const foreign = site !== undefined ? site !== 'same-origin' && site !== 'none' : origin !== undefined && hostOf(origin) !== request.header('host');
-  if (foreign) return next(new RefusalError({ status: 403, code: 'foreign-site', title: 'From another site', detail: 'Changes are taken from the pages of this server only.' }));
+  const foreign =
+    site !== undefined
+      ? site !== 'same-origin' && site !== 'none'
+      : origin !== undefined && hostOf(origin) !== request.header('host');
+  if (foreign)
+    return new RefusalError({
+      status: 403,
+      code: 'foreign-site',
+      title: 'From another site',
+      detail: 'Changes are taken from the pages of this server only.',
+    });
   const type = request.header('content-type') ?? '';
-  const plain = type.startsWith('application/json') || (type.startsWith('multipart/form-data') && request.header('idempotency-key') !== undefined);
-  if (!plain) return next(new RefusalError({ status: 415, code: 'not-json', title: 'Not JSON', detail: 'Changes are sent as application/json; pictures and files as multipart with an Idempotency-Key.' }));
-  next();
+  const plain =
+    type.startsWith('application/json') ||
+    (type.startsWith('multipart/form-data') && request.header('idempotency-key') !== undefined);
+  if (plain) return undefined;
+  return new RefusalError({
+    status: 415,
+    code: 'not-json',
+    title: 'Not JSON',
+    detail: 'Changes are sent as application/json; pictures and files as multipart with an Idempotency-Key.',
+  });
 }
 
 function hostOf(origin: string): string | null {

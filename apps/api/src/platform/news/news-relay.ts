@@ -60,7 +60,9 @@ export class NewsRelay implements OnModuleInit, OnModuleDestroy {
     if (this.gathering || this.stopped) return;
     this.gathering = setTimeout(() => {
       this.gathering = null;
-      this.carrying = this.carry().catch((error: unknown) => this.log.warn({ error: String(error) }, 'news could not be carried; they will be'));
+      this.carrying = this.carry().catch((error: unknown) =>
+        this.log.warn({ error: String(error) }, 'news could not be carried; they will be'),
+      );
     }, gatherMilliseconds);
     this.gathering.unref();
   }
