@@ -75,6 +75,11 @@ export function lesserDecimal(a: Decimal, b: Decimal): Decimal {
   return a < b ? a : b;
 }
 
+/** The quantity, or nothing where it would be less than nothing. */
+export function notBelowZero(a: Decimal): Decimal {
+  return a < zero ? zero : a;
+}
+
 export function isWhole(a: Decimal): boolean {
   return a % scale === 0n;
 }

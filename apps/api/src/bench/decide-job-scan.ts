@@ -5,6 +5,7 @@ import {
   decimalFrom,
   formatDecimal,
   lesserDecimal,
+  notBelowZero,
   subtractDecimals,
   sumDecimals,
   zero,
@@ -352,10 +353,6 @@ function inPlaceOf({ input, thing }: ScanState, line: LineForScan | 'further'): 
 
 function stop(error: Stop & { claimants?: string[] }): { ok: false; error: ScanStop } {
   return { ok: false, error: { claimants: [], ...error } };
-}
-
-function notBelowZero(quantity: Decimal): Decimal {
-  return quantity > zero ? quantity : zero;
 }
 
 function text(quantity: string): string {

@@ -4,6 +4,7 @@ import {
   decimalFrom,
   formatDecimal,
   lesserDecimal,
+  notBelowZero,
   subtractDecimals,
   sumDecimals,
   zero,
@@ -139,8 +140,7 @@ function coverFromClaims(filling: Filling, line: LineFacts, supply: Supply): voi
 /** The unit's own parts that nobody has looked at: neither there nor lacking. */
 function unseenOf(line: LineFacts): Decimal {
   if (!line.reusable) return zero;
-  const unseen = subtractDecimals(decimalFrom(line.needed), decimalFrom(line.lookedAt));
-  return Math.max(unseen, zero);
+  return notBelowZero(subtractDecimals(decimalFrom(line.needed), decimalFrom(line.lookedAt)));
 }
 
 function coverFromStock(filling: Filling, line: LineFacts, facts: CoverageFacts, supply: Supply): void {

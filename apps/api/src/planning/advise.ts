@@ -159,11 +159,13 @@ const listedMax = 4;
 function conditionWords(condition: Condition, words: ReceiptWords): string {
   if (condition.kind === 'work-not-estimated') return `${condition.name} takes no time: nobody has estimated it.`;
   const line = `Line ${condition.lineNo}, ${decapitalise(condition.name)}`;
-  if (condition.kind === 'not-yet-looked-at')
-    return `${line}: ${condition.quantity} of this unit’s own, not yet looked at, can be used again.`;
-  if (condition.kind === 'lacking') return `${line}: ${condition.quantity} found by ${formatPlainDate(condition.neededBy)}.`;
-  const day = condition.kind === 'order-undated' ? condition.neededBy : condition.expectedOn;
-  return `${line}: ${words.of(condition.receiptId)}, comes by ${formatPlainDate(day)}.`;
+  if (condition.kind === 'order-undated')
+    return `${line}: ${words.of(condition.receiptId)}, comes by ${formatPlainDate(condition.neededBy)}.`;
+  if (condition.kind === 'order-unconfirmed' || condition.kind === 'order-overdue')
+    return `${line}: ${words.of(condition.receiptId)}, comes by ${formatPlainDate(condition.expectedOn)}.`;
+  return condition.kind === 'lacking'
+    ? `${line}: ${condition.quantity} found by ${formatPlainDate(condition.neededBy)}.`
+    : `${line}: ${condition.quantity} of this unit’s own, not yet looked at, can be used again.`;
 }
 
 function conditionsInShort(conditions: readonly Condition[]): string {
