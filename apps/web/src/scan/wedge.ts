@@ -22,6 +22,8 @@ export type WedgeListener = {
   readonly onEnter: () => boolean;
 };
 
+const modifiers = new Set(['Shift', 'Control', 'Alt', 'AltGraph', 'Meta', 'CapsLock', 'NumLock']);
+
 /** A burst shorter than this that just stops was a person's keys. */
 const loneKeysMax = 3;
 
@@ -69,6 +71,10 @@ class WedgeEar {
       this.slow = [];
       return;
     }
+    if (!ends && event.key.length > 1 && !modifiers.has(event.key)) {
+      this.otherKey(event.key);
+      return;
+    }
     const stroke: WedgeKey = { key: event.key, code: event.code, timeStamp: event.timeStamp };
     this.slow = isField(document.activeElement) ? [] : joinRun(this.slow, stroke);
     const { state, scan } = wedgeNext(this.state, stroke);
@@ -82,6 +88,13 @@ class WedgeEar {
     else if (scan === null || scan.kind === 'other') this.endTyping(keys, event);
     else this.end(scan, event);
   };
+
+  /** Arrows, Escape and their like come from no scanner: they end whatever ran. */
+  private otherKey(key: string): void {
+    this.state = wedgeIdle;
+    this.slow = [];
+    if (!isField(document.activeElement)) this.listener.onLoneKey(key);
+  }
 
   /** Enter after a person's own keys, after none, or after a scan that came in pieces. */
   private endTyping(keys: readonly WedgeKey[], event: KeyboardEvent): void {

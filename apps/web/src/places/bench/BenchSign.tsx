@@ -119,7 +119,7 @@ function NextWords({ next }: { readonly next: NextOperation | null }) {
         .slice(0, shownLines)
         .map((line) => `${line.left} ${line.name}`)
         .join('; ')}
-      {rest > 0 ? `; and ${rest} more lines` : ''}.
+      {rest > 0 ? `; and ${rest} more ${rest === 1 ? 'line' : 'lines'}` : ''}.
     </p>
   );
 }

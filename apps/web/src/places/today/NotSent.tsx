@@ -28,10 +28,19 @@ export function NotSent() {
       {needsYou.length > 0 && (
         <>
           <p>
-            <b>{needsYou.length === 1 ? 'One was refused' : `${needsYou.length} were refused`}</b> and waits for a decision.
-            Nothing was changed by {needsYou.length === 1 ? 'it' : 'them'}.
+            {needsYou.length === 1 ? (
+              <>
+                <b>One was refused</b> and waits for a decision. Nothing was changed by it.
+              </>
+            ) : (
+              <>
+                <b>{needsYou.length} were refused</b> and wait for a decision. Nothing was changed by them.
+              </>
+            )}
           </p>
-          <ButtonLink href="/bench">Decide on the bench</ButtonLink>
+          <Acts>
+            <ButtonLink href="/bench">Decide on the bench</ButtonLink>
+          </Acts>
         </>
       )}
     </Section>
