@@ -11,22 +11,26 @@ const mainNumber = `
   LEFT JOIN LATERAL (SELECT number, maker_id FROM part_numbers WHERE part_id = parts.id ORDER BY is_main DESC, id LIMIT 1) AS main ON true
   LEFT JOIN makers ON makers.id = main.maker_id`;
 
-/** Best first: the number itself, its beginning, a piece of it, all the words, something like the words. */
+/**
+ * Best first: the number itself, its beginning, a piece of it, all the words; where none of that is found, something like the words.
+ * The bar for that is lower than the database's own, so that two letters in the wrong order still find a short word.
+ */
 const findParts = `
-  WITH numbered AS (
+  WITH described AS (SELECT id AS part_id, name || ' ' || description || ' ' || nicknames AS doc FROM parts),
+  numbered AS (
     SELECT DISTINCT ON (part_id) part_id, number,
            CASE WHEN number_key = $1 THEN 0 WHEN starts_with(number_key, $1) THEN 1 ELSE 2 END AS rank
       FROM part_numbers WHERE $1 <> '' AND number_key LIKE $2
      ORDER BY part_id, rank, number),
-  worded AS (
-    SELECT id AS part_id, CASE WHEN doc ILIKE ALL ($3::text[]) THEN 3 ELSE 4 END AS rank, word_similarity($4, doc) AS likeness
-      FROM (SELECT id, name || ' ' || description || ' ' || nicknames AS doc FROM parts) AS described
-     WHERE doc ILIKE ALL ($3::text[]) OR $4 <% doc),
+  worded AS (SELECT part_id FROM described WHERE doc ILIKE ALL ($3::text[])),
+  alike AS (
+    SELECT part_id, (1 - word_similarity($4, doc))::numeric(6,4) AS distance FROM described
+     WHERE NOT EXISTS (SELECT 1 FROM numbered) AND NOT EXISTS (SELECT 1 FROM worded) AND word_similarity($4, doc) >= 0.45),
   found AS (
-    SELECT part_id, min(rank) AS rank, max(number) AS matched,
-           CASE WHEN min(rank) = 4 THEN (1 - max(likeness))::numeric(6,4) ELSE 0 END AS distance
-      FROM (SELECT part_id, rank, 0::real AS likeness, number FROM numbered
-            UNION ALL SELECT part_id, rank, likeness, NULL FROM worded) AS either
+    SELECT part_id, min(rank) AS rank, max(number) AS matched, min(distance) AS distance
+      FROM (SELECT part_id, rank, 0::numeric AS distance, number FROM numbered
+            UNION ALL SELECT part_id, 3, 0, NULL FROM worded
+            UNION ALL SELECT part_id, 4, distance, NULL FROM alike) AS either
      GROUP BY part_id)
   SELECT parts.id, parts.name, coalesce(main.number, '') AS number, coalesce(makers.name, '') AS maker, material,
          unit_of_measure AS "unitOfMeasure", matched AS "matchedNumber", rank, distance

@@ -1,13 +1,17 @@
 /** Pieces of SQL that say where something lies. Arguments are columns, never what somebody keyed. */
 
-/** The whole way to a place, the site first: "Stores, Rack 3, Bin 12". Climbs from the place, so it is quick for one as for many. */
+/**
+ * The whole way to a place, the site first: "Stores, Rack 3, Bin 12". Climbs from the place, so it is quick for one as for many.
+ * Tables inside bear names of their own, so that a column given from outside is never taken for one of theirs.
+ */
 export function placePath(holderId: string): string {
   return `(
-    WITH RECURSIVE up AS (
-      SELECT places.name, places.parent_id, 1 AS height FROM places WHERE places.holder_id = ${holderId}
+    WITH RECURSIVE path_up AS (
+      SELECT path_start.name, path_start.parent_id, 1 AS height FROM places AS path_start WHERE path_start.holder_id = ${holderId}
       UNION ALL
-      SELECT places.name, places.parent_id, up.height + 1 FROM places JOIN up ON places.holder_id = up.parent_id)
-    SELECT string_agg(up.name, ', ' ORDER BY up.height DESC) FROM up)`;
+      SELECT path_next.name, path_next.parent_id, path_up.height + 1
+        FROM places AS path_next JOIN path_up ON path_next.holder_id = path_up.parent_id)
+    SELECT string_agg(path_up.name, ', ' ORDER BY path_up.height DESC) FROM path_up)`;
 }
 
 /** What a holder is called, whatever it is: a place's path, a unit, a firm, scrap, the count difference. */
@@ -15,17 +19,18 @@ export function holderWords(holderId: string, kind: string): string {
   return `CASE ${kind}
     WHEN 'place' THEN ${placePath(holderId)}
     WHEN 'tray' THEN ${placePath(holderId)}
-    WHEN 'unit' THEN (SELECT concat_ws(', ', regexp_replace(${codeOf('units.thing_id')}, '^(.)(.*)(..)$', '\\1 \\2 \\3'),
+    WHEN 'unit' THEN (SELECT concat_ws(', ', regexp_replace(${codeOf('held_in.thing_id')}, '^(.)(.*)(..)$', '\\1 \\2 \\3'),
         (SELECT concat_ws(' ', makers.name, model, nullif(variant, '')) FROM unit_types JOIN makers ON makers.id = maker_id
-          WHERE unit_types.id = units.unit_type_id)) FROM units WHERE units.thing_id = ${holderId})
+          WHERE unit_types.id = held_in.unit_type_id)) FROM units AS held_in WHERE held_in.thing_id = ${holderId})
     WHEN 'scrap' THEN 'scrap'
     WHEN 'count-difference' THEN 'the count'
-    ELSE coalesce((SELECT parties.name FROM parties WHERE parties.id = ${holderId}), 'a firm') END`;
+    ELSE coalesce((SELECT held_by.name FROM parties AS held_by WHERE held_by.id = ${holderId}), 'a firm') END`;
 }
 
 /** The live code of a subject, the newest where a lost label was replaced; else the newest void one, for the record. */
 export function codeOf(subjectId: string): string {
-  return `(SELECT codes.code FROM codes WHERE codes.subject_id = ${subjectId} ORDER BY voided_at IS NULL DESC, given_at DESC, code DESC LIMIT 1)`;
+  return `(SELECT given.code FROM codes AS given WHERE given.subject_id = ${subjectId}
+    ORDER BY given.voided_at IS NULL DESC, given.given_at DESC, given.code DESC LIMIT 1)`;
 }
 
 /** What a thing is, in a few words, for a row or a heading. Needs the joins of `thingFacts`. */

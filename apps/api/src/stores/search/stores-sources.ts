@@ -73,6 +73,7 @@ const findThings = `
       UNION ALL SELECT thing_id, 3 FROM components WHERE name ILIKE ALL ($4::text[])
       UNION ALL SELECT thing_id, 3 FROM unsorted_boxes WHERE words ILIKE ALL ($4::text[])) AS each
      GROUP BY thing_id)
+  SELECT * FROM (
   SELECT CASE things.kind WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' WHEN 'C' THEN 'component' ELSE 'unsorted' END AS kind,
          things.id, ${codeOf('things.id')} AS code, ${thingName} AS name, rank, parts.unit_of_measure AS "unitOfMeasure",
          CASE things.kind
@@ -85,7 +86,8 @@ const findThings = `
            FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = things.id AND quantity > 0), '') AS where,
          trim_scale(held)::text AS quantity
     FROM found JOIN things ON things.id = thing_id ${thingFacts}
-   ORDER BY rank, array_position(ARRAY['U', 'L', 'C', 'X'], things.kind::text), name COLLATE "C", things.id LIMIT $5`;
+    ) AS hits
+   ORDER BY rank, array_position(ARRAY['unit', 'lot', 'component', 'unsorted'], kind), name COLLATE "C", id LIMIT $5`;
 
 type ThingHit = RankedHit & { unitOfMeasure: string | null };
 
