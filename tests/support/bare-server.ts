@@ -20,6 +20,9 @@ export interface BareServer {
   visitor(): Visitor;
   /** Sets the workshop up through the printed link; the browser is its owner's. */
   setUp(): Promise<Visitor>;
+  /** Ends it and leaves its database. */
+  close(): Promise<void>;
+  /** Ends it and drops its database. */
   stop(): Promise<void>;
 }
 
@@ -43,10 +46,16 @@ export interface BareServerOptions {
   /** folder of a built web app */
   webFolder?: string;
   log?: Log;
+  /** name of the template whose clone it runs on; without one the workshop is empty */
+  template?: string;
 }
 
 export async function startBareServer(name: string, options: BareServerOptions = {}): Promise<BareServer> {
-  const testDatabase = await createTestDatabase(name);
+  return serveOn(await createTestDatabase(name, options.template), options);
+}
+
+/** The same on a database that is there already. */
+export async function serveOn(testDatabase: TestDatabase, options: BareServerOptions = {}): Promise<BareServer> {
   const pool = createPool(testDatabase.servingUrl, { max: 8 });
   const config = new Config('127.0.0.1', 4780, '', false, null, options.webFolder ?? null, '0.0.0', 'silent');
   const database = new Database(pool, testDatabase.servingUrl);
@@ -54,6 +63,10 @@ export async function startBareServer(name: string, options: BareServerOptions =
   await app.listen(0, '127.0.0.1');
   const url = `http://127.0.0.1:${(app.getHttpServer().address() as { port: number }).port}`;
   const visitor = (): Visitor => new Visitor(url);
+  const close = async () => {
+    await app.close();
+    await pool.end();
+  };
   return {
     url,
     app,
@@ -62,9 +75,9 @@ export async function startBareServer(name: string, options: BareServerOptions =
     testDatabase,
     visitor,
     setUp: () => setUpWorkshop(app, visitor()),
+    close,
     stop: async () => {
-      await app.close();
-      await pool.end();
+      await close();
       await testDatabase.drop();
     },
   };
