@@ -1,5 +1,9 @@
+import { jest } from '@jest/globals';
 import { type BareServer, startBareServer } from '../support/bare-server.js';
 import { type RouteFacts, routesOf } from '../support/routes.js';
+
+// A busy machine is slow, not wrong.
+jest.setTimeout(60_000);
 
 /** What these answer is not JSON, so no schema declares it. */
 const notJson = new Set([

@@ -1,6 +1,10 @@
+import { jest } from '@jest/globals';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { addPerson, type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
 import { Stock } from '../support/stock.js';
+
+// A busy machine is slow, not wrong.
+jest.setTimeout(60_000);
 
 interface Receipt {
   id: string;

@@ -1,5 +1,9 @@
+import { jest } from '@jest/globals';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
+
+// A busy machine is slow, not wrong.
+jest.setTimeout(60_000);
 
 interface Calendar {
   weekMinutes: number[];

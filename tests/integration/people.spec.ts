@@ -1,3 +1,4 @@
+import { jest } from '@jest/globals';
 import { SignInLinks } from '../../apps/api/src/people/sign-in-links.js';
 import { WorkshopClock } from '../../apps/api/src/people/workshop.js';
 import { newId } from '../../apps/api/src/platform/new-id.js';
@@ -10,6 +11,9 @@ import {
   type Visitor,
   workshopKeyed,
 } from '../support/bare-server.js';
+
+// A busy machine is slow, not wrong.
+jest.setTimeout(60_000);
 
 interface PersonShown {
   id: string;
@@ -191,24 +195,37 @@ describe('the people of a workshop', () => {
     });
   });
 
-  it('keep one active owner, though two owners demote each other at the same moment', async () => {
+  it('keep their only owner', async () => {
     const me = (await owner.get<{ id: string }>('/api/me')).body;
-    const alone = await owner.patch(
-      `/api/people/${me.id}`,
-      { displayName: 'Edie Marrack', role: 'stores', active: true },
-      { ifMatch: 1 },
-    );
-    expect(alone).toMatchObject({ status: 409, body: { code: 'last-owner' } });
-    const second = await addPerson(server, owner, 'owner', 'fenwright', 'M. Fenwright');
-    const versionOf = async (id: string) =>
-      (await owner.get<{ people: PersonShown[] }>('/api/people')).body.people.find((person) => person.id === id)!.version;
-    const [mine, theirs] = [await versionOf(me.id), await versionOf(second.id)];
-    const answers = await Promise.all([
-      owner.patch(`/api/people/${second.id}`, { displayName: 'M. Fenwright', role: 'viewer', active: true }, { ifMatch: theirs }),
-      second.patch(`/api/people/${me.id}`, { displayName: 'Edie Marrack', role: 'viewer', active: true }, { ifMatch: mine }),
-    ]);
-    expect(answers.filter((answer) => answer.status === 200)).toHaveLength(1);
-    const owners = await server.database.rows("SELECT id FROM people WHERE role = 'owner' AND active");
-    expect(owners).toHaveLength(1);
+    const change = { displayName: 'Edie Marrack', role: 'owner', active: true };
+    for (const away of [{ role: 'stores' }, { active: false }]) {
+      const answer = await owner.patch(`/api/people/${me.id}`, { ...change, ...away }, { ifMatch: 1 });
+      expect(answer).toMatchObject({ status: 409, body: { code: 'last-owner' } });
+    }
+  });
+
+  it('keep one active owner, though two owners demote each other at the same moment', async () => {
+    const edie = { id: (await owner.get<{ id: string }>('/api/me')).body.id, displayName: 'Edie Marrack', browser: owner };
+    const mary = await addPerson(server, owner, 'owner', 'fenwright', 'M. Fenwright');
+    const pair = [edie, { id: mary.id, displayName: 'M. Fenwright', browser: mary as Visitor }] as const;
+    const setRole = async (by: Visitor, whom: { id: string; displayName: string }, role: string) => {
+      const row = await server.database.row<{ version: number }>('SELECT version FROM people WHERE id = $1', [whom.id]);
+      return by.patch(
+        `/api/people/${whom.id}`,
+        { displayName: whom.displayName, role, active: true },
+        { ifMatch: row?.version ?? 0 },
+      );
+    };
+    for (let round = 0; round < 10; round += 1) {
+      const answers = await Promise.all([
+        setRole(pair[0].browser, pair[1], 'viewer'),
+        setRole(pair[1].browser, pair[0], 'viewer'),
+      ]);
+      expect(answers.filter((answer) => answer.status === 200)).toHaveLength(1);
+      const owners = await server.database.rows<{ id: string }>("SELECT id FROM people WHERE role = 'owner' AND active");
+      expect(owners).toHaveLength(1);
+      const [left, gone] = owners[0]?.id === edie.id ? pair : ([pair[1], pair[0]] as const);
+      expect((await setRole(left.browser, gone, 'owner')).status).toBe(200);
+    }
   });
 });

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { jest } from '@jest/globals';
 import pg from 'pg';
 import { makeWorkshop } from '../../apps/api/src/people/make-workshop.js';
 import { SignInLinks } from '../../apps/api/src/people/sign-in-links.js';
@@ -17,6 +18,9 @@ import {
   workshopKeyed,
 } from '../support/bare-server.js';
 import { pathWithParameters, type RouteFacts, routesOf } from '../support/routes.js';
+
+// A busy machine is slow, not wrong.
+jest.setTimeout(60_000);
 
 /** Keeps every line instead of writing it. */
 class KeptLog extends Log {

@@ -64,7 +64,7 @@ const lockFacts = `
   SELECT receipts.id, order_reference AS "orderReference", supplier_id AS "supplierId", part_id AS "partId",
          parts.name AS "partName", unit_of_measure AS "unitOfMeasure", material, polymer, quantity,
          quantity_received AS "quantityReceived", for_job_id AS "forJobId", called_off AS "calledOff", receipts.version
-    FROM expected_receipts AS receipts JOIN parts ON parts.id = part_id WHERE receipts.id = $1 FOR UPDATE OF receipts`;
+    FROM expected_receipts AS receipts JOIN parts ON parts.id = part_id WHERE receipts.id = $1 FOR NO KEY UPDATE OF receipts`;
 const selectOpenOfPart = `
   SELECT receipts.id, order_reference AS "orderReference", parties.name AS supplier, quantity,
          quantity_received AS "quantityReceived", due_on AS "dueOn", confirmed

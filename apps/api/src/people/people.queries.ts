@@ -11,9 +11,10 @@ const columns = `
              ORDER BY given_at DESC, code DESC LIMIT 1), '') AS badge`;
 const selectAll = `SELECT ${columns} FROM people ORDER BY active DESC, display_name, id`;
 const selectOne = `SELECT ${columns} FROM people WHERE id = $1`;
-const lockOne = `SELECT ${columns} FROM people WHERE id = $1 FOR UPDATE OF people`;
+const lockOne = `SELECT ${columns} FROM people WHERE id = $1 FOR NO KEY UPDATE OF people`;
+// Not the key: a command under way holds the key of the person who sent it, and must not be waited for.
 // In the order of their ids: of two owners who demote each other at once, one waits and then sees what the other did.
-const lockOwners = `SELECT id FROM people WHERE role = 'owner' AND active ORDER BY id FOR UPDATE`;
+const lockOwners = `SELECT id FROM people WHERE role = 'owner' AND active ORDER BY id FOR NO KEY UPDATE`;
 
 export function listPeople(reader: Reader): Promise<Person[]> {
   return reader.rows<PersonRow>(selectAll);

@@ -24,7 +24,7 @@ const selectByName = `
 // Locked, so that a pass phrase changed at this moment does not leave a session of the old one behind.
 const stillSo = 'SELECT 1 AS so FROM people WHERE id = $1 AND active AND pass_phrase_hash = $2 FOR SHARE';
 const selectActive = `
-  SELECT id, display_name AS "displayName", sign_in_name AS "signInName", role FROM people WHERE id = $1 AND active FOR UPDATE`;
+  SELECT id, display_name AS "displayName", sign_in_name AS "signInName", role FROM people WHERE id = $1 AND active FOR NO KEY UPDATE`;
 const setPassPhrase = 'UPDATE people SET pass_phrase_hash = $2, version = version + 1 WHERE id = $1';
 
 type WithHash = Me & { passPhraseHash: string | null };
