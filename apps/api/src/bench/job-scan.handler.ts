@@ -8,9 +8,11 @@ import { newId } from '../platform/new-id.js';
 import { done, invariant, notFound, type Result, refused } from '../platform/refusal.js';
 import { readCode, whyNothingOpens } from '../scanning/resolve-code.js';
 import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, move, whereIs } from '../stores/ledger.js';
-import { decideJobScan, type JobScanInput, roomOf, type ScanMode, type ScanPlan, type ScanState } from './decide-job-scan.js';
+import { roomOf } from './choose-line.js';
+import { decideJobScan } from './decide-job-scan.js';
 import { type LineForScan, linesForPart, lockJobForScan, thingOfCode } from './scan-facts.js';
 import { refusalOfStop } from './scan-refusal.js';
+import type { JobScanInput, ScanMode, ScanPlan, ScanState } from './scan-state.js';
 
 type Done = z.infer<typeof JobScanDone>;
 

@@ -3,8 +3,9 @@ import { formatDecimal, zero } from '@corewright/quantities/decimal';
 import { spoken } from '../jobs/job.queries.js';
 import type { Reader } from '../platform/database/database.js';
 import type { Refusal } from '../platform/refusal.js';
-import { roomOf, type ScanState, type ScanStop } from './decide-job-scan.js';
+import { roomOf } from './choose-line.js';
 import { equalFreeStock, jobsNamed, linesOfJob, operationsOfJob } from './scan-facts.js';
+import type { ScanState, ScanStop } from './scan-state.js';
 
 type Choice = ScanRefusal['choices'][number];
 

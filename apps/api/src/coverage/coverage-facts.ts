@@ -173,12 +173,11 @@ export async function readCoverageFacts(
   job: { id: string; customerId: string | null },
   today: string,
 ): Promise<CoverageFacts> {
-  const [lines, fitted, claims, stock, receipts] = await Promise.all([
-    reader.rows<LineFacts & Record<string, unknown>>(readLines, [job.id]),
-    reader.rows<FittedFact & Record<string, unknown>>(readFitted, [job.id]),
-    reader.rows<ClaimFact & Record<string, unknown>>(readClaims, [job.id]),
-    reader.rows<StockFact & Record<string, unknown>>(readStock, [job.id, job.customerId]),
-    reader.rows<ReceiptFact & Record<string, unknown>>(readReceipts, [job.id]),
-  ]);
+  // One after another: a transaction has one connection.
+  const lines = await reader.rows<LineFacts & Record<string, unknown>>(readLines, [job.id]);
+  const fitted = await reader.rows<FittedFact & Record<string, unknown>>(readFitted, [job.id]);
+  const claims = await reader.rows<ClaimFact & Record<string, unknown>>(readClaims, [job.id]);
+  const stock = await reader.rows<StockFact & Record<string, unknown>>(readStock, [job.id, job.customerId]);
+  const receipts = await reader.rows<ReceiptFact & Record<string, unknown>>(readReceipts, [job.id]);
   return { customerId: job.customerId, today, lines, fitted, claims, stock, receipts };
 }

@@ -48,11 +48,9 @@ export class JobCards {
   /** Reckons the cover and the date of a job, from the books as the reader sees them. */
   async coverageOf(reader: Reader, job: Pick<JobFacts, 'id' | 'customerId' | 'state'>): Promise<Coverage> {
     const now = await this.clock.moment(reader);
-    const [facts, operations, calendar] = await Promise.all([
-      readCoverageFacts(reader, job, now.date),
-      readJobOperations(reader, job.id),
-      readCalendar(reader),
-    ]);
+    const facts = await readCoverageFacts(reader, job, now.date);
+    const operations = await readJobOperations(reader, job.id);
+    const calendar = await readCalendar(reader);
     const lines = coverLines(facts);
     return { lines, counts: countStates(lines), advice: advise({ now, calendar, operations, lines, state: job.state }) };
   }
