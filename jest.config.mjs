@@ -2,15 +2,18 @@
 const shared = {
   extensionsToTreatAsEsm: ['.ts', '.tsx'],
   transform: {
-    '^.+\\.tsx?$': ['@swc/jest', {
-      module: { type: 'es6' },
-      jsc: {
-        target: 'es2022',
-        parser: { syntax: 'typescript', decorators: true, tsx: false },
-        transform: { legacyDecorator: true, decoratorMetadata: true, useDefineForClassFields: false },
-        keepClassNames: true,
+    '^.+\\.tsx?$': [
+      '@swc/jest',
+      {
+        module: { type: 'es6' },
+        jsc: {
+          target: 'es2022',
+          parser: { syntax: 'typescript', decorators: true, tsx: false },
+          transform: { legacyDecorator: true, decoratorMetadata: true, useDefineForClassFields: false },
+          keepClassNames: true,
+        },
       },
-    }],
+    ],
   },
   moduleNameMapper: {
     '^@corewright/([^/]+)/(.*)$': '<rootDir>/libs/$1/src/$2',
@@ -21,8 +24,22 @@ const shared = {
 };
 
 export default {
+  // Two cores may be busy with a build: a slow machine is not a fault.
+  testTimeout: 60_000,
   projects: [
-    { ...shared, displayName: 'pure', rootDir: import.meta.dirname, testMatch: ['<rootDir>/libs/**/*.spec.ts', '<rootDir>/apps/web/src/**/*.spec.ts', '<rootDir>/tests/reference/**/*.spec.ts'] },
-    { ...shared, displayName: 'whole', rootDir: import.meta.dirname, testMatch: ['<rootDir>/apps/api/**/*.spec.ts', '<rootDir>/tests/!(reference|bench)/**/*.spec.ts'], globalSetup: '<rootDir>/tests/support/global-setup.mjs', globalTeardown: '<rootDir>/tests/support/global-teardown.mjs' },
+    {
+      ...shared,
+      displayName: 'pure',
+      rootDir: import.meta.dirname,
+      testMatch: ['<rootDir>/libs/**/*.spec.ts', '<rootDir>/apps/web/src/**/*.spec.ts', '<rootDir>/tests/reference/**/*.spec.ts'],
+    },
+    {
+      ...shared,
+      displayName: 'whole',
+      rootDir: import.meta.dirname,
+      testMatch: ['<rootDir>/apps/api/**/*.spec.ts', '<rootDir>/tests/!(reference|bench)/**/*.spec.ts'],
+      globalSetup: '<rootDir>/tests/support/global-setup.mjs',
+      globalTeardown: '<rootDir>/tests/support/global-teardown.mjs',
+    },
   ],
 };

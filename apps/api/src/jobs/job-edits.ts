@@ -7,7 +7,7 @@ import { newId } from '../platform/new-id.js';
 import { badInput, changedMeanwhile, done, notFound, type Result, refused } from '../platform/refusal.js';
 import { inTheUnit, jobBrief } from './job.queries.js';
 
-const lockJob = 'SELECT version, state FROM jobs WHERE id = $1 FOR UPDATE';
+const lockJob = 'SELECT version, state FROM jobs WHERE id = $1 FOR NO KEY UPDATE';
 const updateJob = `
   UPDATE jobs SET title = $2, wanted = $3, build_standard = $4, priority = $5, state = $6, version = version + 1
    WHERE id = $1 RETURNING version`;
@@ -112,7 +112,7 @@ export async function waiveJobLine(
 
 const operationRow = `
   SELECT id, number, name, minutes_planned AS "minutesPlanned", minutes_left AS "minutesLeft", after_numbers AS after, version
-    FROM job_operations WHERE id = $2 AND job_id = $1 FOR UPDATE`;
+    FROM job_operations WHERE id = $2 AND job_id = $1 FOR NO KEY UPDATE`;
 const updateOperation = 'UPDATE job_operations SET minutes_left = $2, version = version + 1 WHERE id = $1 RETURNING version';
 
 /** So many minutes of an operation are left; none is "done". */
@@ -134,7 +134,7 @@ export async function editOperation(
 
 const lineForFinding = `
   SELECT job_lines.id, line_no AS "lineNo", quantity, reusable, parts.name FROM job_lines JOIN parts ON parts.id = part_id
-   WHERE job_lines.id = $2 AND job_id = $1 FOR UPDATE OF job_lines`;
+   WHERE job_lines.id = $2 AND job_id = $1 FOR NO KEY UPDATE OF job_lines`;
 const insertFinding = `
   INSERT INTO findings (id, command_key, job_line_id, quantity_reused, quantity_replaced, words, person_id) VALUES ($1, $2, $3, $4, $5, $6, $7)`;
 

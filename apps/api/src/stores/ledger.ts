@@ -51,7 +51,7 @@ export const scrapId = '00000000-0000-7000-8000-0000000005c4';
 const lockThing = `
   SELECT id, kind, owner_id AS "ownerId", held, claimed, held_back_reason AS "heldBackReason", condemned,
          missing_since AS "missingSince", version
-    FROM things WHERE id = $1 FOR UPDATE`;
+    FROM things WHERE id = $1 FOR NO KEY UPDATE`;
 const balancesOf = `
   SELECT balances.holder_id AS "holderId", holders.kind, counts, quantity, places.name
     FROM balances JOIN holders ON holders.id = balances.holder_id LEFT JOIN places ON places.holder_id = holders.id
