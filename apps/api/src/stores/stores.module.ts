@@ -8,6 +8,7 @@ import { PicturesController } from './pictures/pictures.controller.js';
 import { PlacesController } from './places.controller.js';
 import { PutAwayController } from './put-away/put-away.controller.js';
 import { PutAwayHandler } from './put-away/put-away.handler.js';
+import { StoresScanOpeners } from './scan-openers.js';
 import { SearchController } from './search/search.controller.js';
 import { Search } from './search/search.js';
 import { SearchRegistry } from './search/search-registry.js';
@@ -34,6 +35,7 @@ import { ThingsController } from './things.controller.js';
     SearchRegistry,
     SettleFlagHandler,
     StockQueries,
+    StoresScanOpeners,
     StoresSources,
     TakeOffHandler,
     ThingPage,
