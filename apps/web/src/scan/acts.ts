@@ -1,5 +1,5 @@
 import { formatCode, parseCode } from '@corewright/codes/label-code';
-import { JobScan, JobScanDone, ScanRefusal } from '@corewright/contracts/bench';
+import { JobScan, JobScanDone, ScanRefusal, TakenBack } from '@corewright/contracts/bench';
 import { PutAwayDone } from '@corewright/contracts/stores';
 import type { NewCommand } from '../api/queue.js';
 import type { QueuedCommand, Refusal } from '../api/queue-machine.js';
@@ -89,6 +89,11 @@ export function outcomeOf(command: QueuedCommand): Outcome {
       actId: away.data.actId,
       quantity: away.data.quantity,
     };
+  const back = TakenBack.safeParse(command.state.body);
+  if (back.success) {
+    const { thing, quantity, words } = back.data;
+    return { word: 'Taken back', title: `${thing.name}, ${quantity}`, detail: words, actId: null, quantity: null };
+  }
   return { word: 'Done', title: command.words, detail: '', actId: null, quantity: null };
 }
 

@@ -1,10 +1,10 @@
-import type { ParsedCode } from '@corewright/codes/label-code';
-import { parseCode } from '@corewright/codes/label-code';
-import type { CommandCard, ScanAnswer } from '@corewright/contracts/scanning';
-import { asProblem } from '../api/problem.js';
+import { type ParsedCode, parseCode } from '@corewright/codes/label-code';
+import type { CommandCard } from '@corewright/contracts/scanning';
 import { type NewCommand, queue } from '../api/queue.js';
 import type { QueuedCommand } from '../api/queue-machine.js';
 import { codeOf, outcomeOf, sayCode, scanCommand, takeBackCommand, withQuantity } from './acts.js';
+import { type Answer, faultAnswer, lookAnswer, notNone, type Said, unanswered } from './answers.js';
+import { keepModes, recallModes } from './mode-shelf.js';
 import {
   afterIdling,
   chooseJob,
@@ -12,27 +12,12 @@ import {
   choosePlace,
   type Intent,
   intentOf,
-  lookingOnly,
   type Mode,
   type ModeState,
   ruleOf,
   touch,
 } from './modes.js';
 import { pathOf, resolve, targetOf } from './resolve.js';
-
-/** What the last scan came to. One stands in the strip at a time. */
-export type Answer = {
-  /** grows by one with each answer */
-  readonly turn: number;
-  readonly at: number;
-  readonly code: string | null;
-  readonly tone: 'plain' | 'under way' | 'done' | 'refused';
-  readonly word: string;
-  readonly title: string;
-  readonly detail: string;
-  /** the command behind it, for taking back and for its quantity */
-  readonly key: string | null;
-};
 
 export type DeskState = {
   readonly modes: ModeState;
@@ -52,7 +37,6 @@ type Correctable = { readonly key: string; readonly code: string; readonly comma
 const correctionMilliseconds = 30_000;
 const quantityPauseMilliseconds = 1_500;
 const decisionMilliseconds = 1_500;
-const shelf = 'corewright.modes';
 
 /** The one scanning service of a tab: every scan of every screen comes through `scan`. */
 export class ScanDesk {
@@ -80,9 +64,9 @@ export class ScanDesk {
     for (const listener of this.listeners) listener();
   }
 
-  private say(answer: Omit<Answer, 'turn' | 'at'>): void {
+  private say(answer: Said): void {
     this.turn += 1;
-    this.set({ answer: { ...answer, turn: this.turn, at: Date.now() } });
+    this.set({ answer: { ...answer, turn: this.turn, at: Date.now(), canBeCorrected: false } });
   }
 
   take(taker: ScanTaker): () => void {
@@ -253,6 +237,7 @@ export class ScanDesk {
         word: outcome.word,
         title: outcome.title,
         detail: outcome.detail,
+        canBeCorrected: outcome.actId !== null,
       },
     });
   };
@@ -370,14 +355,7 @@ export class ScanDesk {
   };
 
   private sayUnanswered(code: string): void {
-    this.say({
-      code,
-      tone: 'refused',
-      word: 'Not yet',
-      title: 'The server has not answered that scan',
-      detail: 'It may have been done. Say it again when the network is back; the scan itself is kept.',
-      key: null,
-    });
+    this.say(unanswered(code));
   }
 
   readonly takeBack = async (actId: string, code: string, title: string): Promise<void> => {
@@ -399,16 +377,7 @@ export class ScanDesk {
   };
 
   private fault(code: string, thrown: unknown): void {
-    const problem = asProblem(thrown);
-    const away = problem.code === 'no-answer';
-    this.say({
-      code,
-      tone: 'refused',
-      word: away ? 'Cannot look' : 'Not found',
-      title: away ? 'No network, and this device has not seen it before' : problem.title,
-      detail: away ? 'Scans that move stock onto a known job or place go on and are kept.' : problem.detail,
-      key: null,
-    });
+    this.say(faultAnswer(code, thrown));
   }
 }
 
@@ -416,51 +385,4 @@ export class ScanDesk {
 async function decidedSoon(key: string): Promise<QueuedCommand | null> {
   const later = new Promise<null>((resolve) => setTimeout(() => resolve(null), decisionMilliseconds));
   return Promise.race([queue.settled(key), later]);
-}
-
-function lookAnswer(answer: ScanAnswer, fromMemory: boolean): Omit<Answer, 'turn' | 'at'> {
-  const facts = [
-    answer.detail,
-    answer.quantity === '' ? '' : `${answer.quantity} held, ${answer.free} free`,
-    answer.where,
-    answer.warning ?? '',
-  ];
-  const detail = facts.filter((fact) => fact !== '').join('; ');
-  const memory = fromMemory ? ' No network: as last seen on this device.' : '';
-  if (answer.voided)
-    return {
-      code: answer.code,
-      tone: 'refused',
-      word: 'Void label',
-      title: answer.name,
-      detail: answer.warning ?? detail,
-      key: null,
-    };
-  return { code: answer.code, tone: 'plain', word: answer.kind, title: answer.name, detail: `${detail}${memory}`, key: null };
-}
-
-const notNone: Omit<Answer, 'turn' | 'at'> = {
-  code: null,
-  tone: 'refused',
-  word: 'Not done',
-  title: 'Nought is no quantity',
-  detail: 'To undo a scan, take it back. Nothing was changed.',
-  key: null,
-};
-
-function recallModes(): ModeState {
-  try {
-    const kept = sessionStorage.getItem(shelf);
-    return kept === null ? lookingOnly : afterIdling(JSON.parse(kept) as ModeState, Date.now());
-  } catch {
-    return lookingOnly;
-  }
-}
-
-function keepModes(modes: ModeState): void {
-  try {
-    sessionStorage.setItem(shelf, JSON.stringify(modes));
-  } catch {
-    // the mode then lasts as long as the page
-  }
 }

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { useNetwork, useQueue } from '../api/use-queue.js';
+import type { Answer } from '../scan/answers.js';
 import { modeRules, ruleOf } from '../scan/modes.js';
-import type { Answer } from '../scan/scan-desk.js';
 import { useScanning } from '../scan/scanning.js';
 import { Button } from '../ui/Button.js';
 import { Code } from '../ui/Code.js';

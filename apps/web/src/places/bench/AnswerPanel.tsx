@@ -40,7 +40,7 @@ export function AnswerPanel() {
       </p>
       <h2 className={styles.title}>{answer.title}</h2>
       {answer.detail !== '' && <p className={styles.why}>{answer.detail}</p>}
-      {answer.tone === 'done' && answer.key !== null && (
+      {answer.tone === 'done' && answer.canBeCorrected && (
         <p className={styles.why}>Another quantity? Key its digits now. A mistake? Take back the last act, below.</p>
       )}
     </div>

@@ -1,5 +1,5 @@
 import { useQuery } from '@tanstack/react-query';
-import { ButtonLink } from '../../ui/Button.js';
+import { Acts, ButtonLink } from '../../ui/Button.js';
 import { Empty, Waiting } from '../../ui/Empty.js';
 import { Failure } from '../../ui/Problem.js';
 import { Section } from '../../ui/Section.js';
@@ -35,9 +35,9 @@ export function CatalogueSection() {
           ]}
         />
       )}
-      <p>
+      <Acts>
         <ButtonLink href="/stores">Search parts in Stores</ButtonLink>
-      </p>
+      </Acts>
     </Section>
   );
 }

@@ -1,0 +1,81 @@
+import type { ScanAnswer } from '@corewright/contracts/scanning';
+import { asProblem } from '../api/problem.js';
+
+/** What the last scan came to. One stands in the strip at a time. */
+export type Answer = {
+  /** grows by one with each answer */
+  readonly turn: number;
+  readonly at: number;
+  readonly code: string | null;
+  readonly tone: 'plain' | 'under way' | 'done' | 'refused';
+  readonly word: string;
+  readonly title: string;
+  readonly detail: string;
+  /** the command behind it, for taking back and for its quantity */
+  readonly key: string | null;
+  /** whether digits keyed now are its quantity */
+  readonly canBeCorrected: boolean;
+};
+
+/** An answer before it is given. */
+export type Said = Omit<Answer, 'turn' | 'at' | 'canBeCorrected'>;
+
+/** What a scan that only looks has found. */
+export function lookAnswer(answer: ScanAnswer, fromMemory: boolean): Said {
+  const facts = [answer.detail, amountOf(answer), answer.where, answer.warning ?? ''];
+  const detail = facts.filter((fact) => fact !== '').join('; ');
+  const memory = fromMemory ? ' No network: as last seen on this device.' : '';
+  if (answer.voided)
+    return {
+      code: answer.code,
+      tone: 'refused',
+      word: 'Void label',
+      title: answer.name,
+      detail: answer.warning ?? detail,
+      key: null,
+    };
+  return { code: answer.code, tone: 'plain', word: answer.kind, title: answer.name, detail: `${detail}${memory}`, key: null };
+}
+
+/** How many are held and free, of what can be held; a job says how far it is. */
+function amountOf({ kind, quantity, free }: ScanAnswer): string {
+  if (quantity === '') return free;
+  if (['unit', 'lot', 'component', 'unsorted'].includes(kind)) return `${quantity} held, ${free} free`;
+  return [quantity, free].filter((words) => words !== '').join(', ');
+}
+
+/** A code that could not be looked up. */
+export function faultAnswer(code: string, thrown: unknown): Said {
+  const problem = asProblem(thrown);
+  if (problem.code !== 'no-answer')
+    return { code, tone: 'refused', word: 'Not found', title: problem.title, detail: problem.detail, key: null };
+  return {
+    code,
+    tone: 'refused',
+    word: 'Cannot look',
+    title: 'No network, and this device has not seen it before',
+    detail: 'Scans that move stock onto a known job or place go on and are kept.',
+    key: null,
+  };
+}
+
+/** Something was to be done to a scan whose fate is not known yet. */
+export function unanswered(code: string): Said {
+  return {
+    code,
+    tone: 'refused',
+    word: 'Not yet',
+    title: 'The server has not answered that scan',
+    detail: 'It may have been done. Say it again when the network is back; the scan itself is kept.',
+    key: null,
+  };
+}
+
+export const notNone: Said = {
+  code: null,
+  tone: 'refused',
+  word: 'Not done',
+  title: 'Nought is no quantity',
+  detail: 'To undo a scan, take it back. Nothing was changed.',
+  key: null,
+};
