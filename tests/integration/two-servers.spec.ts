@@ -1,0 +1,159 @@
+import { jest } from '@jest/globals';
+import { Database } from '../../apps/api/src/platform/database/database.js';
+import { createPool } from '../../apps/api/src/platform/database/pool.js';
+import { newId } from '../../apps/api/src/platform/new-id.js';
+import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
+import type { Visitor } from '../support/bare-server.js';
+import { createTestDatabase, type TestDatabase } from '../support/database.js';
+import {
+  endAll,
+  newDataFolder,
+  type ServerProcess,
+  setUpThroughLink,
+  startServerProcess,
+  visitorAt,
+} from '../support/server-process.js';
+import { Stock } from '../support/stock.js';
+
+const isLong = process.env.CW_LONG === '1';
+const rounds = isLong ? 300 : 15;
+
+jest.setTimeout(isLong ? 1_200_000 : 150_000);
+
+let books: TestDatabase;
+let servers: [ServerProcess, ServerProcess];
+let atA: Visitor;
+let atB: Visitor;
+let stock: Stock;
+let database: Database;
+
+beforeAll(async () => {
+  books = await createTestDatabase('two');
+  const environment = { DATABASE_URL: books.servingUrl, DATABASE_OWNER_URL: books.ownerUrl };
+  const start = (): Promise<ServerProcess> => startServerProcess(['--data', newDataFolder()], environment);
+  servers = await Promise.all([start(), start()]);
+  atA = await setUpThroughLink(servers[0]);
+  // One session is good at both: it is kept in the database.
+  atB = visitorAt(servers[1].url, atA);
+  stock = await Stock.open(books.ownerUrl);
+  database = new Database(createPool(books.servingUrl, { max: 2 }), books.servingUrl);
+});
+afterAll(async () => {
+  expect(await verifyBooks(database)).toEqual([]);
+  await database.pool.end();
+  await stock.close();
+  await endAll();
+  await books.drop();
+});
+
+interface Done {
+  actId?: string;
+  code?: string;
+}
+
+describe('two servers on one database', () => {
+  it('are two processes, and a session of one is good at the other', async () => {
+    expect(servers[0].pid).not.toBe(servers[1].pid);
+    expect((await atB.get('/api/me')).body).toEqual((await atA.get('/api/me')).body);
+  });
+
+  it('given one key at the same time apply it once, and answer alike', async () => {
+    const partId = await stock.part();
+    for (let round = 0; round < rounds; round += 1) {
+      const lot = await stock.lot(partId, { quantity: '9' });
+      const job = await stock.job([{ partId, quantity: '9' }]);
+      const key = newId();
+      const body = { code: lot.code, jobId: job.id, quantity: '2' };
+      const answers = await Promise.all([atA, atB, atA, atB].map((at) => at.post<Done>('/api/fits', body, { key })));
+      expect(answers.map((answer) => answer.status)).toEqual([200, 200, 200, 200]);
+      expect(new Set(answers.map((answer) => answer.body.actId)).size).toBe(1);
+      const written = await stock.query('SELECT 1 FROM movements WHERE command_key = $1', [key]);
+      expect(written).toHaveLength(1);
+    }
+  });
+
+  it('race for the last one of a lot: one client of one of them gets it', async () => {
+    const partId = await stock.part();
+    const jobs: Awaited<ReturnType<Stock['job']>>[] = [];
+    for (let index = 0; index < 24; index += 1) jobs.push(await stock.job([{ partId, quantity: '5000' }]));
+    const winners = new Set<string>();
+    for (let round = 0; round < rounds; round += 1) {
+      const lot = await stock.lot(partId, { quantity: '1' });
+      const answers = await Promise.all(
+        jobs.map((job, index) => (index % 2 === 0 ? atA : atB).post<Done>('/api/fits', { code: lot.code, jobId: job.id })),
+      );
+      expect(answers.filter((answer) => answer.status === 200)).toHaveLength(1);
+      expect(answers.filter((answer) => answer.status === 409)).toHaveLength(jobs.length - 1);
+      winners.add(answers.findIndex((answer) => answer.status === 200) % 2 === 0 ? 'A' : 'B');
+    }
+    expect(winners.size).toBeGreaterThan(0);
+  });
+
+  it('tell each other: what is written at one is heard at the other within a second', async () => {
+    const partId = await stock.part();
+    const lot = await stock.lot(partId, { quantity: '5' });
+    const job = await stock.job([{ partId, quantity: '5' }]);
+    for (const [writer, listener, url] of [
+      [atA, atB, servers[1].url],
+      [atB, atA, servers[0].url],
+    ] as const) {
+      const news = await listenTo(url, listener);
+      await writer.post('/api/fits', { code: lot.code, jobId: job.id, quantity: '1' });
+      const written = Date.now();
+      await news.until((topics) => topics.includes(`job:${job.id}`) && topics.includes(`thing:${lot.id}`));
+      expect(Date.now() - written).toBeLessThan(1000);
+      news.stop();
+    }
+  });
+
+  it('go on singly: when one is ended, the other serves what it began', async () => {
+    const partId = await stock.part();
+    const lot = await stock.lot(partId, { quantity: '5' });
+    const job = await stock.job([{ partId, quantity: '5' }]);
+    const key = newId();
+    const body = { code: lot.code, jobId: job.id, quantity: '1' };
+    const first = await atA.post<Done>('/api/fits', body, { key });
+    expect(await servers[0].end('SIGTERM')).toEqual({ code: 0, signal: null });
+    expect((await atB.post<Done>('/api/fits', body, { key })).body.actId).toBe(first.body.actId);
+    expect((await atB.post<Done>('/api/fits', body)).status).toBe(200);
+  });
+});
+
+interface Heard {
+  until(holds: (topics: string[]) => boolean): Promise<void>;
+  stop(): void;
+}
+
+/** Listens to a server's stream of events as a screen does. */
+async function listenTo(url: string, visitor: Visitor): Promise<Heard> {
+  const closing = new AbortController();
+  const response = await fetch(`${url}/api/events`, { headers: { cookie: visitor.cookie ?? '' }, signal: closing.signal });
+  expect(response.headers.get('content-type')).toMatch(/^text\/event-stream/);
+  const topics: string[] = [];
+  let told = (): void => undefined;
+  const read = async (): Promise<void> => {
+    let text = '';
+    for await (const piece of response.body!.pipeThrough(new TextDecoderStream())) {
+      text += piece;
+      const lines = text.split('\n');
+      text = lines.pop() ?? '';
+      for (const line of lines)
+        if (line.startsWith('data:')) topics.push(...(JSON.parse(line.slice(5)) as { topics: string[] }).topics);
+      told();
+    }
+  };
+  void read().catch(() => undefined);
+  return {
+    until: (holds) =>
+      new Promise((settle, fail) => {
+        const overdue = setTimeout(() => fail(new Error(`Not heard within 10 s; heard: ${topics.join(', ')}`)), 10_000);
+        told = () => {
+          if (!holds(topics)) return;
+          clearTimeout(overdue);
+          settle();
+        };
+        told();
+      }),
+    stop: () => closing.abort(),
+  };
+}
