@@ -103,7 +103,7 @@ function sourceOf(values: RowValues): string {
 /** The last two steps of a place's path: enough to walk to. */
 function shortPlace(path: string): string {
   return path
-    .split(/\s*[/›]\s*/)
+    .split(/\s*[/›,]\s*/)
     .slice(-2)
     .join(', ');
 }

@@ -43,20 +43,7 @@ export function JobAside({ job }: { readonly job: JobCard }) {
         </Section>
       )}
       <JobFacts job={job} />
-      <Section title="On the record">
-        {job.record.length === 0 ? (
-          <p className="quiet">Nothing yet. Dates given, fittings, findings and overrides stand here, with who and when.</p>
-        ) : (
-          <Timeline
-            label="On the record"
-            entries={job.record.map((entry, index) => ({
-              id: `${index}-${entry.at}`,
-              when: sayInstant(entry.at, new Date()),
-              words: `${entry.by}: ${entry.words}`,
-            }))}
-          />
-        )}
-      </Section>
+      <JobRecord job={job} />
     </aside>
   );
 }
@@ -73,6 +60,34 @@ function JobFacts({ job }: { readonly job: JobCard }) {
           <ButtonLink href={`/labels/${job.code}`}>Label of the job</ButtonLink>
         </Acts>
       )}
+    </Section>
+  );
+}
+
+/** So many entries stand on the card; the rest are one press away. */
+const RECENT = 12;
+
+function JobRecord({ job }: { readonly job: JobCard }) {
+  const [isWhole, setWhole] = useState(false);
+  const entries = isWhole ? job.record : job.record.slice(0, RECENT);
+  if (job.record.length === 0) {
+    return (
+      <Section title="On the record">
+        <p className="quiet">Nothing yet. Dates given, fittings, findings and overrides stand here, with who and when.</p>
+      </Section>
+    );
+  }
+  return (
+    <Section title="On the record" aside={`${job.record.length} entries`}>
+      <Timeline
+        label="On the record"
+        entries={entries.map((entry, index) => ({
+          id: `${index}-${entry.at}`,
+          when: sayInstant(entry.at, new Date()),
+          words: `${entry.by}: ${entry.words}`,
+        }))}
+      />
+      {job.record.length > RECENT && !isWhole && <Button onPress={() => setWhole(true)}>Show all {job.record.length}</Button>}
     </Section>
   );
 }

@@ -45,6 +45,10 @@ export const movementsQuery = (thingId: string) =>
     queryKey: ['stores', 'thing', thingId, 'movements'],
     initialPageParam: '',
     queryFn: ({ pageParam, signal }) =>
-      api.get(MovementPage, `/api/things/${thingId}/movements?limit=50${cursorOf(pageParam)}`, { signal }),
+      api.get(
+        MovementPage,
+        `/api/things/${thingId}/movements${pageParam === '' ? '' : `?cursor=${encodeURIComponent(pageParam)}`}`,
+        { signal },
+      ),
     getNextPageParam: (last) => last.cursor,
   });
