@@ -45,6 +45,14 @@ export function ruleOf(mode: Mode): ModeRule {
   return rule;
 }
 
+/** What to scan next: the job or the place first, then what goes there. */
+export function nextScanWords(state: ModeState): string {
+  if (state.mode === 'pick' && state.job !== null) return 'Scan what goes into its tray.';
+  if (state.mode === 'fit' && state.job !== null) return 'Scan what goes into the unit.';
+  if (state.mode === 'put away' && state.place !== null) return 'Scan what lies there.';
+  return ruleOf(state.mode).words;
+}
+
 export function modeOfKey(key: string): Mode | null {
   return modeRules.find((rule) => rule.key === key)?.mode ?? null;
 }

@@ -1,7 +1,7 @@
 import { useState } from 'react';
 import { useNetwork, useQueue } from '../api/use-queue.js';
 import type { Answer } from '../scan/answers.js';
-import { modeRules, ruleOf } from '../scan/modes.js';
+import { modeRules, nextScanWords, ruleOf } from '../scan/modes.js';
 import { useScanning } from '../scan/scanning.js';
 import { Button } from '../ui/Button.js';
 import { Code } from '../ui/Code.js';
@@ -39,7 +39,7 @@ export function ScanStrip() {
             <b>{keyedQuantity}</b> pieces instead? <span className="quiet">Enter takes it, Esc does not.</span>
           </p>
         )}
-        {keyedQuantity === '' && (answer === null ? <p>{rule.words}</p> : <AnswerWords answer={answer} />)}
+        {keyedQuantity === '' && (answer === null ? <p>{nextScanWords(modes)}</p> : <AnswerWords answer={answer} />)}
         {onto !== null && (
           <p className="small quiet">
             onto <Code code={onto.code} /> {onto.name}

@@ -1,4 +1,4 @@
-import { ruleOf } from '../../scan/modes.js';
+import { nextScanWords } from '../../scan/modes.js';
 import { useScanning } from '../../scan/scanning.js';
 import { Code } from '../../ui/Code.js';
 import { classNames } from '../../ui/class-names.js';
@@ -20,7 +20,7 @@ export function AnswerPanel() {
     return (
       <div className={styles.panel}>
         <p className={styles.word}>Ready</p>
-        <h2 className={styles.title}>{modes.mode === 'look' ? 'Scan a label to see what it is on' : ruleOf(modes.mode).words}</h2>
+        <h2 className={styles.title}>{modes.mode === 'look' ? 'Scan a label to see what it is on' : nextScanWords(modes)}</h2>
         <p className={styles.why}>Change the mode by a command card, by its key, or by pressing the plate.</p>
       </div>
     );
