@@ -27,7 +27,8 @@ export async function loadIn(row: Row, books: Books): Promise<KnownLoad | null |
   if (row.cell('load') === '') return null;
   const id = await referredIn(row, 'load', books, 'loads', 'The load');
   if (id === null) return undefined;
-  return (await books.transaction.row<KnownLoad & Record<string, unknown>>(selectLoad, [id])) ?? undefined;
+  const load = await books.once('loads', id, () => books.transaction.row<KnownLoad & Record<string, unknown>>(selectLoad, [id]));
+  return load ?? undefined;
 }
 
 /**

@@ -11,15 +11,13 @@ export interface ImportOptions {
   shiftDays: number;
 }
 
-const selectReference = 'SELECT subject_id AS id FROM import_references WHERE file = $1 AND reference = $2';
+const referencesOfFile = 'SELECT reference, subject_id AS id FROM import_references WHERE file = $1';
 const insertReference = 'INSERT INTO import_references (file, reference, subject_id) VALUES ($1, $2, $3)';
 
 /** What an import works with while it runs: the transaction, the rules of the screens, and what it has read so far. */
 export class Books {
   private readonly named = new Map<string, Map<string, unknown>>();
   private readonly faultyRows = new Map<string, number>();
-  /** ids of what this import itself has made */
-  private readonly made = new Set<string>();
 
   constructor(
     readonly transaction: Transaction,
@@ -31,17 +29,29 @@ export class Books {
 
   /** The subject that a row of this reference made, in this import or an earlier one. */
   async referred(file: ImportFile, reference: string): Promise<string | null> {
-    return (await this.transaction.row<{ id: string }>(selectReference, [file, reference]))?.id ?? null;
+    return (await this.references(file)).get(reference) ?? null;
   }
 
   async refer(file: ImportFile, reference: string, subjectId: string): Promise<void> {
     await this.transaction.rows(insertReference, [file, reference, subjectId]);
-    this.made.add(subjectId);
+    (await this.references(file)).set(reference, subjectId);
   }
 
-  /** Whether this very import made it: what is older has a life of its own by now. */
-  isNew(subjectId: string): boolean {
-    return this.made.has(subjectId);
+  private references(file: ImportFile): Promise<Map<string, string>> {
+    return this.register(`references of ${file}`, async () => {
+      const rows = await this.transaction.rows<{ reference: string; id: string }>(referencesOfFile, [file]);
+      return new Map(rows.map(({ reference, id }) => [reference, id]));
+    });
+  }
+
+  /** What is looked up often and changes no more, looked up once. What is not there may come yet, so that is not kept. */
+  async once<Entry>(kind: string, key: string, find: () => Promise<Entry | null>): Promise<Entry | null> {
+    const kept = await this.register<Entry>(kind, async () => new Map());
+    const before = kept.get(key);
+    if (before !== undefined) return before;
+    const found = await find();
+    if (found !== null) kept.set(key, found);
+    return found;
   }
 
   /** What one kind of thing is called, kept while the import runs; loaded when it is first asked for. */
@@ -61,8 +71,12 @@ export class Books {
   /** A row names something that is not there: says what row is lacking, or that the row for it has faults itself. */
   lacking(row: Row, column: string, what: string, file: ImportFile, key: readonly string[]): null {
     const line = this.faultyRows.get(keyOf(file, key));
-    if (line !== undefined) return row.fault(column, `${what} is on line ${line} of ${file}.csv, which has faults. Mend that line first.`);
-    return row.fault(column, `${what} is neither in the books nor in ${file}.csv. Add the row to ${file}.csv, or correct it here.`);
+    if (line !== undefined)
+      return row.fault(column, `${what} is on line ${line} of ${file}.csv, which has faults. Mend that line first.`);
+    return row.fault(
+      column,
+      `${what} is neither in the books nor in ${file}.csv. Add the row to ${file}.csv, or correct it here.`,
+    );
   }
 }
 
@@ -71,7 +85,10 @@ export function noteDifferences(row: Row, asked: Record<string, unknown>, stored
   for (const [column, value] of Object.entries(asked)) {
     const [here, there] = [shown(value), shown(stored[column])];
     if (here !== there)
-      row.note(column, `The books say ${there === '' ? 'nothing' : `"${there}"`} here and keep it: an import adds, it does not change. Change it on its own screen.`);
+      row.note(
+        column,
+        `The books say ${there === '' ? 'nothing' : `"${there}"`} here and keep it: an import adds, it does not change. Change it on its own screen.`,
+      );
   }
 }
 

@@ -3,11 +3,11 @@ import { Injectable } from '@nestjs/common';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { refusalOfConstraint } from '../platform/database/database-failure.js';
-import { type Refusal, RefusalError } from '../platform/refusal.js';
+import { invariant } from '../platform/refusal.js';
 import { Books, type ImportOptions } from './books.js';
 import { type CsvRecord, CsvUnreadable, recordsOf } from './csv/read-csv.js';
 import type { Encoding } from './csv/text-encoding.js';
-import type { FileReader } from './file-reader.js';
+import type { FileReader, Outcome } from './file-reader.js';
 import { Handlers } from './handlers.js';
 import { headingsOf } from './headings.js';
 import { ReportBook } from './import-report.js';
@@ -20,6 +20,9 @@ export interface FileToImport {
   path: string;
   encoding: Encoding;
 }
+
+/** Marking each row lets the reading go on after a refusal of the database, and costs two statements a row. */
+type RowMarks = 'plain' | 'marked';
 
 interface OpenFile {
   reader: FileReader;
@@ -48,15 +51,45 @@ export class Importer {
   async bringIn(transaction: Transaction, files: readonly FileToImport[], options: ImportOptions): Promise<ImportReport> {
     await transaction.rows(oneAtATime);
     await transaction.rows(mark);
-    const report = new ReportBook();
-    const books = new Books(transaction, this.handlers, report, options, await this.clock.today());
-    const open = await openAll(files, report);
-    // What cannot be opened would let every row that rests on it appear faulty.
-    if (report.faultsTotal === 0) await readAll(open, books);
-    for (const { records } of open) await records.return(undefined);
+    const report =
+      (await this.read(transaction, files, options, 'plain')) ?? (await this.readMarked(transaction, files, options));
     const applied = options.apply && report.faultsTotal === 0;
     if (!applied) await transaction.rows(undo);
     return report.close(transaction.command.key, applied);
+  }
+
+  /** The database itself refused a row, which ends what it was doing: once more from the start, with each row marked. */
+  private async readMarked(
+    transaction: Transaction,
+    files: readonly FileToImport[],
+    options: ImportOptions,
+  ): Promise<ReportBook> {
+    await transaction.rows(undo);
+    const report = await this.read(transaction, files, options, 'marked');
+    invariant(report, 'with its rows marked an import is read to its end');
+    return report;
+  }
+
+  /** @returns null where the database refused something and rows were not marked */
+  private async read(
+    transaction: Transaction,
+    files: readonly FileToImport[],
+    options: ImportOptions,
+    rows: RowMarks,
+  ): Promise<ReportBook | null> {
+    const report = new ReportBook();
+    const books = new Books(transaction, this.handlers, report, options, await this.clock.today(transaction));
+    const open = await openAll(files, report);
+    try {
+      // What cannot be opened would let every row that rests on it appear faulty.
+      if (report.faultsTotal === 0) await readAll(open, books, rows);
+      return report;
+    } catch (error) {
+      if (rows === 'marked' || !refusalOfConstraint(error)) throw error;
+      return null;
+    } finally {
+      for (const { records } of open) await records.return(undefined);
+    }
   }
 }
 
@@ -80,17 +113,17 @@ async function openAll(files: readonly FileToImport[], report: ReportBook): Prom
   return open;
 }
 
-async function readAll(open: readonly OpenFile[], books: Books): Promise<void> {
+async function readAll(open: readonly OpenFile[], books: Books, rows: RowMarks): Promise<void> {
   let readable = true;
   for (const reader of readers) {
     const file = open.find((each) => each.reader === reader);
-    if (file && readable) readable = await readFile(file, books);
+    if (file && readable) readable = await readFile(file, books, rows);
     if (readable) await reader.finish?.(books);
   }
 }
 
 /** @returns false where the file breaks off: what rests on it cannot be judged */
-async function readFile({ reader, records, headings }: OpenFile, books: Books): Promise<boolean> {
+async function readFile({ reader, records, headings }: OpenFile, books: Books, rows: RowMarks): Promise<boolean> {
   const lines = new Map<string, number>();
   for (;;) {
     const record = await nextOf(records, reader.file, books.report);
@@ -101,8 +134,8 @@ async function readFile({ reader, records, headings }: OpenFile, books: Books): 
     const key = reader.key.map((column) => row.cell(column));
     checkFilled(row, reader, record, headings);
     checkTwice(row, reader, key, lines);
-    const outcome = row.faulty ? null : await readRow(reader, row, books);
-    if (outcome) books.report.count(reader.file, outcome);
+    const outcome = row.faulty ? null : await (rows === 'marked' ? readMarkedRow(reader, row, books) : reader.read(row, books));
+    if (outcome && !row.faulty) books.report.count(reader.file, outcome);
     else books.rowHasFaults(reader.file, key, record.line);
   }
 }
@@ -114,27 +147,36 @@ function rowOf(reader: FileReader, { line, cells }: CsvRecord, headings: readonl
 
 function checkFilled(row: Row, reader: FileReader, { cells }: CsvRecord, headings: readonly string[]): void {
   if (cells.length !== headings.length)
-    row.fault('', `This row has ${cells.length} cells and there are ${headings.length} headings. A comma within a cell needs quotation marks round the whole cell.`);
-  else for (const { name, filled } of reader.columns) if (filled && row.cell(name) === '') row.fault(name, 'This cannot be left empty.');
+    row.fault(
+      '',
+      `This row has ${cells.length} cells and there are ${headings.length} headings. A comma within a cell needs quotation marks round the whole cell.`,
+    );
+  else
+    for (const { name, filled } of reader.columns)
+      if (filled && row.cell(name) === '') row.fault(name, 'This cannot be left empty.');
 }
 
 function checkTwice(row: Row, reader: FileReader, key: readonly string[], lines: Map<string, number>): void {
   const text = key.join('\n').toLowerCase();
   const before = lines.get(text);
   if (before === undefined) lines.set(text, row.line);
-  else row.fault(reader.key.at(-1) ?? '', `Line ${before} is for the same ${reader.key.join(', ')} already. Put the two together, or correct one.`);
+  else
+    row.fault(
+      reader.key.at(-1) ?? '',
+      `Line ${before} is for the same ${reader.key.join(', ')} already. Put the two together, or correct one.`,
+    );
 }
 
-/** Writes a row. What the database itself refuses is a fault of the row too, and the reading goes on after it. */
-async function readRow(reader: FileReader, row: Row, books: Books): Promise<'added' | 'unchanged' | null> {
+/** What the database itself refuses is a fault of the row too, and the reading goes on after it. */
+async function readMarkedRow(reader: FileReader, row: Row, books: Books): Promise<Outcome> {
   const { transaction } = books;
   await transaction.rows(markRow);
   try {
     const outcome = await reader.read(row, books);
     await transaction.rows(keepRow);
-    return row.faulty ? null : outcome;
+    return outcome;
   } catch (error) {
-    const refusal = refusalFrom(error);
+    const refusal = refusalOfConstraint(error);
     if (!refusal) throw error;
     await transaction.rows(undoRow);
     await transaction.rows(keepRow);
@@ -142,23 +184,35 @@ async function readRow(reader: FileReader, row: Row, books: Books): Promise<'add
   }
 }
 
-function refusalFrom(error: unknown): Refusal | null {
-  return error instanceof RefusalError ? error.refusal : refusalOfConstraint(error);
-}
-
-async function nextOf(records: AsyncGenerator<CsvRecord>, file: string, report: ReportBook): Promise<CsvRecord | null | 'broken'> {
+async function nextOf(
+  records: AsyncGenerator<CsvRecord>,
+  file: string,
+  report: ReportBook,
+): Promise<CsvRecord | null | 'broken'> {
   try {
     const next = await records.next();
     return next.done ? null : next.value;
   } catch (error) {
     if (!(error instanceof CsvUnreadable)) throw error;
-    report.fault({ file, line: error.line, column: '', value: '', words: `${error.message} From here on the file cannot be read, and the files after it were not looked at.` });
+    report.fault({
+      file,
+      line: error.line,
+      column: '',
+      value: '',
+      words: `${error.message} From here on the file cannot be read, and the files after it were not looked at.`,
+    });
     return 'broken';
   }
 }
 
 function emptyFile({ file, columns }: FileReader, report: ReportBook): null {
   const names = columns.map(({ name }) => name).join(', ');
-  report.fault({ file, line: 1, column: '', value: '', words: `The file is empty. Its first line is the headings: ${names}. Below it stands one row a line. Leave the file out if there is nothing to say.` });
+  report.fault({
+    file,
+    line: 1,
+    column: '',
+    value: '',
+    words: `The file is empty. Its first line is the headings: ${names}. Below it stands one row a line. Leave the file out if there is nothing to say.`,
+  });
   return null;
 }

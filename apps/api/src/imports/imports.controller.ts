@@ -1,5 +1,5 @@
-import { Controller, HttpCode, Post, Query, UseInterceptors } from '@nestjs/common';
 import { ImportQuery, ImportReport } from '@corewright/contracts/imports';
+import { Controller, HttpCode, Post, Query, UseInterceptors } from '@nestjs/common';
 import type * as z from 'zod';
 import { Allow, keepers } from '../platform/access/signed-in.js';
 import { type Command, Issued, withContent } from '../platform/commands/command.js';
@@ -27,7 +27,10 @@ export class ImportsController {
     @Query({ schema: ImportQuery }) query: z.infer<typeof ImportQuery>,
     @ReceivedFiles() files: ReceivedFile[],
   ): Promise<ImportReport> {
-    const asked = withContent(command, files.map((file) => file.digest));
+    const asked = withContent(
+      command,
+      files.map((file) => file.digest),
+    );
     const options = { apply: query.apply === 'yes', shiftDays: 0 };
     return this.unitOfWork.run(asked, async (transaction) => done(await this.importer.bringIn(transaction, files, options)));
   }

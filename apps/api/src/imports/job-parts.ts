@@ -18,7 +18,11 @@ export async function jobLineIn(row: Row, books: Books): Promise<KnownJobLine | 
   const lineNo = row.whole('line', 1, 999);
   if (jobId === null || lineNo === null) return null;
   const line = await books.transaction.row<{ id: string }>(selectLine, [jobId, lineNo]);
-  if (!line) return row.fault('line', `The job ${row.cell('job')} has no line ${lineNo}: its lines are those of its unit's type, in unit-type-lines.csv.`);
+  if (!line)
+    return row.fault(
+      'line',
+      `The job ${row.cell('job')} has no line ${lineNo}: its lines are those of its unit's type, in unit-type-lines.csv.`,
+    );
   return { jobId, lineId: line.id, reference: `${row.cell('job')} ${lineNo}` };
 }
 

@@ -32,10 +32,16 @@ async function checkLines({ transaction }: Books, jobId: string, row: Row): Prom
   const lines = (await transaction.rows<{ lineNo: number }>(openLines, [jobId])).map((each) => each.lineNo);
   if (lines.length === 0) return;
   const some = `${lines.slice(0, 6).join(', ')}${lines.length > 6 ? ' …' : ''}`;
-  row.fault('state', `${lines.length} lines are neither fitted, re-used nor waived: ${some}. Add them to job-fittings.csv, job-findings.csv or job-waivers.csv, or give another state.`);
+  row.fault(
+    'state',
+    `${lines.length} lines are neither fitted, re-used nor waived: ${some}. Add them to job-fittings.csv, job-findings.csv or job-waivers.csv, or give another state.`,
+  );
 }
 
 async function checkTray({ transaction }: Books, jobId: string, row: Row, state: JobState): Promise<void> {
   if (await transaction.row(claimsOfJob, [jobId]))
-    row.fault('state', `Parts are picked for this job, and it is ${state}: nobody would look for them in its tray. Take the picks out of job-fittings.csv, or give another state.`);
+    row.fault(
+      'state',
+      `Parts are picked for this job, and it is ${state}: nobody would look for them in its tray. Take the picks out of job-fittings.csv, or give another state.`,
+    );
 }

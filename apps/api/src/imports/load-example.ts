@@ -31,7 +31,8 @@ const somethingIsThere = 'SELECT 1 AS there FROM import_references LIMIT 1';
 export async function loadExample(app: INestApplication, say: (words: string) => void): Promise<void> {
   const database = app.get(Database);
   const workshop = await readWorkshop(database);
-  if (workshop && !workshop.isExample) return say(`These are the books of ${workshop.name}: the example is not brought into them.`);
+  if (workshop && !workshop.isExample)
+    return say(`These are the books of ${workshop.name}: the example is not brought into them.`);
   // A loading that broke off has left the workshop and nothing in it.
   if (workshop && (await database.row(somethingIsThere))) return;
   if (!workshop) await makeExampleWorkshop(database);
@@ -50,9 +51,19 @@ export async function bringExampleIn(app: INestApplication): Promise<ImportRepor
   const shiftDays = Math.floor(daysBetween(baseDay, await app.get(WorkshopClock).today()) / 7) * 7;
   const files = await seedFiles();
   const route = 'the example workshop';
-  const command = { key: newId(), person, deviceId: null, madeAt: null, route, requestHash: createHash('sha256').update(route).digest(), versionSeen: null };
+  const command = {
+    key: newId(),
+    person,
+    deviceId: null,
+    madeAt: null,
+    route,
+    requestHash: createHash('sha256').update(route).digest(),
+    versionSeen: null,
+  };
   const importer = app.get(Importer, { strict: false });
-  return app.get(UnitOfWork).run(command, async (transaction) => done(await importer.bringIn(transaction, files, { apply: true, shiftDays })));
+  return app
+    .get(UnitOfWork)
+    .run(command, async (transaction) => done(await importer.bringIn(transaction, files, { apply: true, shiftDays })));
 }
 
 async function makeExampleWorkshop(database: Database): Promise<void> {
@@ -73,7 +84,10 @@ async function seedFiles(): Promise<FileToImport[]> {
   const files: FileToImport[] = [];
   for (const file of importFiles) {
     const path = fileURLToPath(new URL(`${file}.csv`, seedFolder));
-    const isThere = await access(path).then(() => true, () => false);
+    const isThere = await access(path).then(
+      () => true,
+      () => false,
+    );
     if (isThere) files.push({ file, path, encoding: (await inspectFile(path)).encoding });
   }
   if (files.length === 0) throw new Error(`The files of the example workshop are not in ${fileURLToPath(seedFolder)}.`);
@@ -81,6 +95,8 @@ async function seedFiles(): Promise<FileToImport[]> {
 }
 
 function faultsInWords({ faults, faultsTotal }: ImportReport): string {
-  const some = faults.slice(0, 20).map(({ file, line, column, value, words }) => `${file}.csv, line ${line}, ${column} "${value}": ${words}`);
+  const some = faults
+    .slice(0, 20)
+    .map(({ file, line, column, value, words }) => `${file}.csv, line ${line}, ${column} "${value}": ${words}`);
   return [`The example workshop has ${faultsTotal} faults, so nothing of it was brought in.`, ...some].join('\n');
 }

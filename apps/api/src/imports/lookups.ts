@@ -11,7 +11,8 @@ const partsNumbered = `
   SELECT part_numbers.part_id AS id, unit_of_measure AS unit, material, number = $2 AS "isExact", part_numbers.is_main AS "isMain"
     FROM part_numbers JOIN parts ON parts.id = part_id
    WHERE maker_id = $1 AND (number = $2 OR number_key = $3) ORDER BY number = $2 DESC, number`;
-const codeOfSubject = 'SELECT code FROM codes WHERE subject_id = $1 AND kind = $2 AND voided_at IS NULL ORDER BY given_at DESC LIMIT 1';
+const codeOfSubject =
+  'SELECT code FROM codes WHERE subject_id = $1 AND kind = $2 AND voided_at IS NULL ORDER BY given_at DESC LIMIT 1';
 const gradeLetters = 'SELECT scale, letter FROM grades';
 
 export interface KnownPart {
@@ -51,7 +52,11 @@ export async function unitTypeIn(row: Row, column: string, books: Books): Promis
 
 /** A part by a number of a maker as printed; failing that, however the number is spaced, where that is one part. */
 export async function partNumbered(books: Books, makerId: string, number: string): Promise<KnownPart | 'several' | null> {
-  const rows = await books.transaction.rows<KnownPart & { isExact: boolean }>(partsNumbered, [makerId, number, partNumberKey(number)]);
+  const rows = await books.transaction.rows<KnownPart & { isExact: boolean }>(partsNumbered, [
+    makerId,
+    number,
+    partNumberKey(number),
+  ]);
   const first = rows[0];
   if (!first) return null;
   if (first.isExact) return first;
@@ -62,10 +67,13 @@ export async function partNumbered(books: Books, makerId: string, number: string
 export async function partIn(row: Row, makerColumn: string, numberColumn: string, books: Books): Promise<KnownPart | null> {
   const number = row.number(numberColumn);
   const makerId = await makerIn(row, makerColumn, books);
-  if (makerId === null) return null;
-  const part = await partNumbered(books, makerId, number);
+  if (makerId === null || row.isFaultyIn(numberColumn)) return null;
+  const part = await books.once('parts by number', `${makerId} ${number}`, () => partNumbered(books, makerId, number));
   if (part === 'several')
-    return row.fault(numberColumn, 'Several parts of this maker have this number but for spaces, hyphens and dots. Write it as it is printed.');
+    return row.fault(
+      numberColumn,
+      'Several parts of this maker have this number but for spaces, hyphens and dots. Write it as it is printed.',
+    );
   const maker = row.cell(makerColumn);
   return part ?? books.lacking(row, numberColumn, `The part ${number} of ${maker}`, 'parts', [maker, number]);
 }
@@ -73,10 +81,12 @@ export async function partIn(row: Row, makerColumn: string, numberColumn: string
 /** The firm that a cell names, in the part that it plays here. */
 export async function firmIn(row: Row, column: string, books: Books, as: 'customer' | 'supplier'): Promise<Firm | null> {
   const name = row.text(column);
-  const firm = await firmNamed(books.transaction, name);
+  const firm = await books.once('firms', name, () => firmNamed(books.transaction, name));
   if (firm === null) return books.lacking(row, column, `The firm "${name}"`, 'firms', [name]);
   const plays = as === 'customer' ? firm.isCustomer : firm.isSupplier;
-  return plays ? firm : row.fault(column, `${firm.name} is not known as a ${as}. Say yes under "${as}" in firms.csv, or name another firm.`);
+  return plays
+    ? firm
+    : row.fault(column, `${firm.name} is not known as a ${as}. Say yes under "${as}" in firms.csv, or name another firm.`);
 }
 
 /** The workshop itself owns what has no owner; anybody else is a customer. */
@@ -88,6 +98,7 @@ export async function ownerIn(row: Row, books: Books): Promise<string | null> {
 /** What an earlier row made, by the reference that it had there. */
 export async function referredIn(row: Row, column: string, books: Books, file: ImportFile, what: string): Promise<string | null> {
   const reference = row.number(column);
+  if (row.isFaultyIn(column)) return null;
   const id = await books.referred(file, reference);
   return id ?? books.lacking(row, column, `${what} "${reference}"`, file, [reference]);
 }
@@ -103,7 +114,8 @@ export async function gradeIn(row: Row, column: string, books: Books, scale: 'co
   const letter = row.text(column);
   if (letter === '') return '';
   const known = await grades(books);
-  if (!known.has(`${scale} ${letter}`)) books.lacking(row, column, `The grade "${letter}" of the scale "${scale}"`, 'grades', [scale, letter]);
+  if (!known.has(`${scale} ${letter}`))
+    books.lacking(row, column, `The grade "${letter}" of the scale "${scale}"`, 'grades', [scale, letter]);
   return letter;
 }
 

@@ -1,9 +1,9 @@
+import type { PlaceKind } from '@corewright/contracts/stores';
+import type * as z from 'zod';
 import { newId } from '../platform/new-id.js';
 import type { Result } from '../platform/refusal.js';
 import { done } from '../platform/refusal.js';
-import type { PlaceKind } from '@corewright/contracts/stores';
 import { ensureGoodsInPlace } from '../stores/goods-in-place.js';
-import type * as z from 'zod';
 import type { Books } from './books.js';
 import type { Row } from './row.js';
 
@@ -42,22 +42,44 @@ export function keyOfPath(steps: readonly string[]): string {
 }
 
 /** Makes a place and, before it, whatever its path leads through: an area at the top, racks below it. */
-export async function makePlace(books: Books, steps: readonly string[], kind: KindOfPlace, nicknames: string): Promise<Result<string>> {
+export async function makePlace(
+  books: Books,
+  steps: readonly string[],
+  kind: KindOfPlace,
+  nicknames: string,
+): Promise<Result<string>> {
   const known = await knownPlaces(books);
   let parentId: string | null = null;
   for (let depth = 1; depth < steps.length; depth += 1) {
     const parent = known.get(keyOfPath(steps.slice(0, depth)));
-    const step: Result<string> = parent ? done(parent.id) : await addOne(books, steps.slice(0, depth), parentId, { kind: depth === 1 ? 'area' : 'rack', nicknames: '', implied: true });
+    const step: Result<string> = parent
+      ? done(parent.id)
+      : await addOne(books, steps.slice(0, depth), parentId, {
+          kind: depth === 1 ? 'area' : 'rack',
+          nicknames: '',
+          implied: true,
+        });
     if (!step.ok) return step;
     parentId = step.value;
   }
   return addOne(books, steps, parentId, { kind, nicknames, implied: false });
 }
 
-async function addOne(books: Books, steps: readonly string[], parentId: string | null, place: Omit<KnownPlace, 'id' | 'kind'> & { kind: KindOfPlace }): Promise<Result<string>> {
+async function addOne(
+  books: Books,
+  steps: readonly string[],
+  parentId: string | null,
+  place: Omit<KnownPlace, 'id' | 'kind'> & { kind: KindOfPlace },
+): Promise<Result<string>> {
   const { kind, nicknames, implied } = place;
   const id = newId();
-  const added = await books.handlers.places.handle(books.transaction, { id, parentId, name: steps.at(-1) ?? '', kind, nicknames });
+  const added = await books.handlers.places.handle(books.transaction, {
+    id,
+    parentId,
+    name: steps.at(-1) ?? '',
+    kind,
+    nicknames,
+  });
   if (!added.ok) return added;
   (await knownPlaces(books)).set(keyOfPath(steps), { id, kind, nicknames, implied });
   return done(id);

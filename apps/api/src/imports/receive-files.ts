@@ -1,10 +1,10 @@
-import { type CallHandler, createParamDecorator, type ExecutionContext, Injectable, type NestInterceptor } from '@nestjs/common';
-import { type ImportFile, importFiles } from '@corewright/contracts/imports';
-import type { Request, Response } from 'express';
-import multer from 'multer';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { type ImportFile, importFiles } from '@corewright/contracts/imports';
+import { type CallHandler, createParamDecorator, type ExecutionContext, Injectable, type NestInterceptor } from '@nestjs/common';
+import type { Request, Response } from 'express';
+import multer from 'multer';
 import { finalize, type Observable } from 'rxjs';
 import { RefusalError } from '../platform/refusal.js';
 import { inspectFile } from './csv/text-encoding.js';
@@ -22,7 +22,9 @@ export interface ReceivedFile extends FileToImport {
 type WithFiles = Request & { importFiles?: ReceivedFile[] };
 
 /** The files of an upload, for a handler's parameter. */
-export const ReceivedFiles = createParamDecorator((_: unknown, context: ExecutionContext): ReceivedFile[] => context.switchToHttp().getRequest<WithFiles>().importFiles ?? []);
+export const ReceivedFiles = createParamDecorator(
+  (_: unknown, context: ExecutionContext): ReceivedFile[] => context.switchToHttp().getRequest<WithFiles>().importFiles ?? [],
+);
 
 /**
  * Takes the files of an upload into a folder of their own on the disk, never whole into memory, and removes them when the answer is
@@ -67,22 +69,37 @@ async function receive(request: Request, response: Response, folder: string): Pr
 
 function refuseTooMuch(bytes: number): void {
   if (bytes <= uploadMegabytesMax * megabyte) return;
-  throw tooLarge(`This upload is ${Math.ceil(bytes / megabyte)} MB; at most ${uploadMegabytesMax} MB are taken at once, ${fileMegabytesMax} MB a file.`);
+  throw tooLarge(
+    `This upload is ${Math.ceil(bytes / megabyte)} MB; at most ${uploadMegabytesMax} MB are taken at once, ${fileMegabytesMax} MB a file.`,
+  );
 }
 
 function refusalOfUpload(error: unknown): unknown {
   const { code, field } = error as { code?: string; field?: string };
-  if (code === 'LIMIT_FILE_SIZE') return tooLarge(`The file ${field}.csv is larger than ${fileMegabytesMax} MB, which is the most that is taken.`);
-  if (code === 'LIMIT_UNEXPECTED_FILE' && importFiles.some((file) => file === field)) return noFile(`The file ${field}.csv came twice.`);
+  if (code === 'LIMIT_FILE_SIZE')
+    return tooLarge(`The file ${field}.csv is larger than ${fileMegabytesMax} MB, which is the most that is taken.`);
+  if (code === 'LIMIT_UNEXPECTED_FILE' && importFiles.some((file) => file === field))
+    return noFile(`The file ${field}.csv came twice.`);
   if (code?.startsWith('LIMIT_')) return noFile(`There is no file "${(field ?? '').slice(0, 60)}" among those that are read.`);
-  if (error instanceof Error && /multipart|boundary|unexpected end of form|malformed/i.test(error.message)) return noFile('The upload broke off or is not multipart/form-data.');
+  if (error instanceof Error && /multipart|boundary|unexpected end of form|malformed/i.test(error.message))
+    return noFile('The upload broke off or is not multipart/form-data.');
   return error;
 }
 
 function tooLarge(words: string): RefusalError {
-  return new RefusalError({ status: 413, code: 'too-large', title: 'Too large', detail: `${words} Nothing was changed. Split the file into several with the same headings and bring them in one after another.` });
+  return new RefusalError({
+    status: 413,
+    code: 'too-large',
+    title: 'Too large',
+    detail: `${words} Nothing was changed. Split the file into several with the same headings and bring them in one after another.`,
+  });
 }
 
 function noFile(words: string): RefusalError {
-  return new RefusalError({ status: 422, code: 'bad-input', title: 'That cannot be taken', detail: `${words} Nothing was changed. Send files named ${importFiles.map((file) => `${file}.csv`).join(', ')}, each once and each in the field of its name.` });
+  return new RefusalError({
+    status: 422,
+    code: 'bad-input',
+    title: 'That cannot be taken',
+    detail: `${words} Nothing was changed. Send files named ${importFiles.map((file) => `${file}.csv`).join(', ')}, each once and each in the field of its name.`,
+  });
 }

@@ -1,5 +1,5 @@
 import { formatDecimal, parseQuantity } from '@corewright/quantities/decimal';
-import { addDays, parsePlainDate, type PlainDate, plainDateOf } from '@corewright/quantities/plain-date';
+import { addDays, type PlainDate, parsePlainDate, plainDateOf } from '@corewright/quantities/plain-date';
 import { checkQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
 import type { Refusal } from '../platform/refusal.js';
 import type { ReportBook } from './import-report.js';
@@ -19,7 +19,7 @@ export interface RowPlace {
  * the file; the reading goes on, so that all faults of a row come out at once.
  */
 export class Row {
-  private faults = 0;
+  private readonly faultyColumns = new Set<string>();
 
   constructor(
     private readonly place: RowPlace,
@@ -28,7 +28,11 @@ export class Row {
   ) {}
 
   get faulty(): boolean {
-    return this.faults > 0;
+    return this.faultyColumns.size > 0;
+  }
+
+  isFaultyIn(column: string): boolean {
+    return this.faultyColumns.has(column);
   }
 
   get line(): number {
@@ -41,7 +45,7 @@ export class Row {
   }
 
   fault(column: string, words: string): null {
-    this.faults += 1;
+    this.faultyColumns.add(column);
     const { file, line } = this.place;
     this.report.fault({ file, line, column, value: this.cell(column), words });
     return null;
@@ -61,7 +65,8 @@ export class Row {
     const text = this.cell(column);
     if (text.length > max) this.fault(column, `This is ${text.length} characters long; ${max} are taken. Shorten it.`);
     else if (unprintable.test(text)) this.fault(column, 'There are characters in it that no page shows. Key it again.');
-    else if (spreadsheetError.test(text)) this.fault(column, 'A spreadsheet left its own error here. Key what belongs into the cell.');
+    else if (spreadsheetError.test(text))
+      this.fault(column, 'A spreadsheet left its own error here. Key what belongs into the cell.');
     return text;
   }
 
@@ -73,9 +78,15 @@ export class Row {
   number(column: string): string {
     const text = this.text(column);
     if (shortenedNumber.test(text))
-      this.fault(column, `A spreadsheet has shortened this number, and its last figures are lost. Give the column the format "text", key the number again and save.`);
+      this.fault(
+        column,
+        `A spreadsheet has shortened this number, and its last figures are lost. Give the column the format "text", key the number again and save.`,
+      );
     if (dateOfSpreadsheet.test(text))
-      this.note(column, 'This may be a number that a spreadsheet turned into a date. If it is, give the column the format "text" and key it again.');
+      this.note(
+        column,
+        'This may be a number that a spreadsheet turned into a date. If it is, give the column the format "text" and key it again.',
+      );
     return text;
   }
 
@@ -118,7 +129,8 @@ export class Row {
   wholes(column: string, least: number, most: number): number[] {
     return this.list(column).flatMap((each) => {
       const number = wholeIn(each, least, most);
-      if (number === null) this.fault(column, `"${each}" is not a whole number from ${least} to ${most}. Several are parted by semicolons.`);
+      if (number === null)
+        this.fault(column, `"${each}" is not a whole number from ${least} to ${most}. Several are parted by semicolons.`);
       return number === null ? [] : [number];
     });
   }
@@ -127,7 +139,8 @@ export class Row {
   years(first: string, last: string): { yearFirst: number | null; yearLast: number | null } {
     const yearFirst = this.whole(first, 1800, 2100);
     const yearLast = this.whole(last, 1800, 2100);
-    if (yearFirst !== null && yearLast !== null && yearFirst > yearLast) this.fault(last, `This is before the first year, ${yearFirst}. Exchange the two.`);
+    if (yearFirst !== null && yearLast !== null && yearFirst > yearLast)
+      this.fault(last, `This is before the first year, ${yearFirst}. Exchange the two.`);
     return { yearFirst, yearLast };
   }
 
@@ -145,7 +158,9 @@ export class Row {
     if (withExponent.test(text)) return this.fault(column, shortenedWords);
     const parsed = parseQuantity(text);
     if (!parsed.ok) return this.fault(column, parsed.error.sentence);
-    return parsed.value < 0n ? this.fault(column, 'This is less than nothing. Key how many there are.') : formatDecimal(parsed.value);
+    return parsed.value < 0n
+      ? this.fault(column, 'This is less than nothing. Key how many there are.')
+      : formatDecimal(parsed.value);
   }
 
   /** A day of the calendar, moved as the whole import is; null where the cell is empty or no day. */
@@ -158,12 +173,14 @@ export class Row {
   }
 }
 
-const unprintable = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\ufffd]/;
+/** Control characters but for tabs and line ends, and the sign for what could not be read. */
+const unprintable = /[^\P{Cc}\t\n\r]|\ufffd/u;
 const spreadsheetError = /^#(REF!|N\/A|VALUE!|NAME\?|NUM!|DIV\/0!|NULL!|#+)$/;
 const withExponent = /^[+-]?\d+([.,]\d+)?E[+-]?\d+$/i;
 /** Spreadsheets write the sign; "4E10" may be a number of its own. */
 const shortenedNumber = /^\d([.,]\d+)?E[+-]\d+$/i;
-const dateOfSpreadsheet = /^(\d{1,2}-(Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)|(Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)-\d{2})$/;
+const dateOfSpreadsheet =
+  /^(\d{1,2}-(Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)|(Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)-\d{2})$/;
 const shortenedWords =
   'A spreadsheet has shortened this number, and its last figures are lost. Widen the column, give it the format "number" without exponent, and save again.';
 

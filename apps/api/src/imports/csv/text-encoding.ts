@@ -2,9 +2,7 @@ import { createHash } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 
 /** How the bytes of a file are read as text, or why they are not. */
-export type Encoding =
-  | { ok: true; label: 'utf-8' | 'windows-1252'; words: string }
-  | { ok: false; words: string; fault: string };
+export type Encoding = { ok: true; label: 'utf-8' | 'windows-1252'; words: string } | { ok: false; words: string; fault: string };
 
 export interface Inspected {
   encoding: Encoding;
@@ -49,7 +47,11 @@ function encodingOf(head: Buffer, { hasNul, isUtf8 }: { hasNul: boolean; isUtf8:
   if (starts(0x50, 0x4b, 0x03, 0x04) || starts(0xd0, 0xcf, 0x11, 0xe0))
     return { ok: false, words: 'workbook', fault: `This is a workbook of a spreadsheet, not CSV. ${asUtf8}` };
   if (starts(0xff, 0xfe) || starts(0xfe, 0xff) || hasNul)
-    return { ok: false, words: 'UTF-16', fault: `This is not text in UTF-8 or Windows-1252: it looks like UTF-16 ("Unicode text"). ${asUtf8}` };
+    return {
+      ok: false,
+      words: 'UTF-16',
+      fault: `This is not text in UTF-8 or Windows-1252: it looks like UTF-16 ("Unicode text"). ${asUtf8}`,
+    };
   if (!isUtf8) return { ok: true, label: 'windows-1252', words: 'Windows-1252' };
   return { ok: true, label: 'utf-8', words: starts(0xef, 0xbb, 0xbf) ? 'UTF-8 with a byte-order mark' : 'UTF-8' };
 }

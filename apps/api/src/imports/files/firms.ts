@@ -12,7 +12,13 @@ export const firms: FileReader = {
   key: ['name'],
   async read(row, books) {
     const { transaction } = books;
-    const firm = { id: newId(), name: row.text('name'), isCustomer: row.yes('customer'), isSupplier: row.yes('supplier'), isOutworker: row.yes('outworker') };
+    const firm = {
+      id: newId(),
+      name: row.text('name'),
+      isCustomer: row.yes('customer'),
+      isSupplier: row.yes('supplier'),
+      isOutworker: row.yes('outworker'),
+    };
     const note = row.longText('note');
     if (row.faulty) return null;
     const there = await firmNamed(transaction, firm.name);

@@ -24,7 +24,8 @@ export const grades: FileReader = {
       return 'unchanged';
     }
     const taken = await transaction.row<{ letter: string }>(rankTaken, [scale, rank]);
-    if (taken) return row.fault('rank', `Grade ${taken.letter} has this rank already. Two grades of a scale do not share one: 1 is best.`);
+    if (taken)
+      return row.fault('rank', `Grade ${taken.letter} has this rank already. Two grades of a scale do not share one: 1 is best.`);
     await transaction.rows(insertGrade, [scale, letter, rank, meaning]);
     (await knownGrades(books)).set(`${scale} ${letter}`, true);
     return 'added';

@@ -19,7 +19,12 @@ export const jobFittings: FileReader = {
     const reference = `${line.reference} ${row.cell('lot')} ${act}`;
     if (await isKnown(books, 'job-fittings', reference)) return 'unchanged';
     const code = await codeOf(books, lotId, 'L');
-    const scanned = await books.handlers.scans.handle(books.transaction, act, { code, jobId: line.jobId, lineId: line.lineId, quantity });
+    const scanned = await books.handlers.scans.handle(books.transaction, act, {
+      code,
+      jobId: line.jobId,
+      lineId: line.lineId,
+      quantity,
+    });
     if (!scanned.ok) return row.refused('lot', scanned.error);
     await books.refer('job-fittings', reference, scanned.value.fittingId ?? scanned.value.actId);
     return 'added';

@@ -17,7 +17,11 @@ export const jobOperations: FileReader = {
     const reference = `${row.cell('job')} ${number}`;
     if (await isKnown(books, 'job-operations', reference)) return 'unchanged';
     const operation = await books.transaction.row<{ id: string }>(updateLeft, [jobId, number, minutes]);
-    if (!operation) return row.fault('operation', `The job ${row.cell('job')} has no operation ${number}: its operations are those of its unit's type, in unit-type-operations.csv.`);
+    if (!operation)
+      return row.fault(
+        'operation',
+        `The job ${row.cell('job')} has no operation ${number}: its operations are those of its unit's type, in unit-type-operations.csv.`,
+      );
     await books.refer('job-operations', reference, operation.id);
     return 'added';
   },

@@ -1,9 +1,9 @@
 import { BuildStandard, JobState } from '@corewright/contracts/base';
+import { newId } from '../../platform/new-id.js';
 import type { Books } from '../books.js';
 import { columns, type FileReader } from '../file-reader.js';
 import { finalStates } from '../job-states.js';
 import { codeOf, firmIn, referredIn } from '../lookups.js';
-import { newId } from '../../platform/new-id.js';
 import { plainNumberOf, skipTo } from '../own-numbers.js';
 import type { Row } from '../row.js';
 
@@ -25,7 +25,19 @@ interface JobFacts {
  */
 export const jobs: FileReader = {
   file: 'jobs',
-  columns: columns('reference!', 'unit!', 'customer', 'title', 'wanted', 'build_standard!', 'state!', 'priority', 'opened_on!', 'date_given', 'date_reason'),
+  columns: columns(
+    'reference!',
+    'unit!',
+    'customer',
+    'title',
+    'wanted',
+    'build_standard!',
+    'state!',
+    'priority',
+    'opened_on!',
+    'date_given',
+    'date_reason',
+  ),
   key: ['reference'],
   async read(row, books) {
     const reference = row.number('reference');
@@ -39,7 +51,14 @@ export const jobs: FileReader = {
     if (row.faulty || unitId === null || buildStandard === null || state === null || priority === null) return null;
     if (await books.referred('jobs', reference)) return 'unchanged';
     await keepNumber(books, reference);
-    const input = { id: newId(), unitCode: await codeOf(books, unitId, 'U'), customerName: customer?.name ?? '', ...texts, buildStandard, priority };
+    const input = {
+      id: newId(),
+      unitCode: await codeOf(books, unitId, 'U'),
+      customerName: customer?.name ?? '',
+      ...texts,
+      buildStandard,
+      priority,
+    };
     const opened = await books.handlers.jobs.handle(books.transaction, input);
     if (!opened.ok) return row.refused(opened.error.code === 'bad-input' ? 'customer' : 'unit', opened.error);
     await writeFacts(books, input.id, facts);
@@ -51,10 +70,12 @@ export const jobs: FileReader = {
 
 function factsOf(row: Row, books: Books): JobFacts {
   const openedOn = row.day('opened_on');
-  if (openedOn !== null && openedOn > books.today) row.fault('opened_on', 'This day is yet to come. Give the day on which the job was opened.');
+  if (openedOn !== null && openedOn > books.today)
+    row.fault('opened_on', 'This day is yet to come. Give the day on which the job was opened.');
   const given = row.day('date_given');
   const reason = row.text('date_reason');
-  if (reason !== '' && row.cell('date_given') === '') row.fault('date_given', 'There is a reason and no date. Give the date, or leave the reason empty.');
+  if (reason !== '' && row.cell('date_given') === '')
+    row.fault('date_given', 'There is a reason and no date. Give the date, or leave the reason empty.');
   return { openedOn, given, reason };
 }
 

@@ -1,8 +1,8 @@
+import { newId } from '../../platform/new-id.js';
 import type { Books } from '../books.js';
 import { columns, type FileReader } from '../file-reader.js';
 import { firmIn } from '../lookups.js';
 import { plainNumberOf, skipTo } from '../own-numbers.js';
-import { newId } from '../../platform/new-id.js';
 
 const numberTaken = 'SELECT 1 AS there FROM loads WHERE number = $1';
 const insertLoad = `
@@ -18,7 +18,11 @@ export const loads: FileReader = {
     const words = row.text('words');
     const boughtOn = row.day('bought_on');
     const seller = await firmIn(row, 'seller', books, 'supplier');
-    if (boughtOn !== null && boughtOn > books.today) row.fault('bought_on', 'This day is yet to come. Give the day on which the load was bought; what is still to come goes into receipts.csv.');
+    if (boughtOn !== null && boughtOn > books.today)
+      row.fault(
+        'bought_on',
+        'This day is yet to come. Give the day on which the load was bought; what is still to come goes into receipts.csv.',
+      );
     if (row.faulty || seller === null) return null;
     if (await books.referred('loads', reference)) return 'unchanged';
     const id = newId();

@@ -1,4 +1,4 @@
-import { Make, PacketCondition, Source, type PacketDate } from '@corewright/contracts/base';
+import { Make, PacketCondition, type PacketDate, Source } from '@corewright/contracts/base';
 import { readPacketDate } from '@corewright/quantities/packet-date';
 import { newId } from '../../platform/new-id.js';
 import { addLot, type LotFacts } from '../../stores/new-things.js';
@@ -10,14 +10,30 @@ import { placeIn } from '../places-tree.js';
 import type { Row } from '../row.js';
 
 const holdBack = 'UPDATE things SET held_back_reason = $2, held_back_by = $3 WHERE id = $1';
-const insertHold = 'INSERT INTO hold_changes (id, command_key, thing_id, held_back, reason, person_id) VALUES ($1, $2, $3, true, $4, $5)';
+const insertHold =
+  'INSERT INTO hold_changes (id, command_key, thing_id, held_back, reason, person_id) VALUES ($1, $2, $3, true, $4, $5)';
 
 /** So many of one part with the same facts: where from, whose make, how old, in what condition. */
 export const lots: FileReader = {
   file: 'lots',
   columns: columns(
-    'reference!', 'load', 'maker', 'number', 'words', 'quantity!', 'source', 'make', 'lot_maker', 'marks', 'condition', 'packet_date',
-    'packet_condition', 'place', 'owner', 'held_back', 'note',
+    'reference!',
+    'load',
+    'maker',
+    'number',
+    'words',
+    'quantity!',
+    'source',
+    'make',
+    'lot_maker',
+    'marks',
+    'condition',
+    'packet_date',
+    'packet_condition',
+    'place',
+    'owner',
+    'held_back',
+    'note',
   ),
   key: ['reference'],
   async read(row, books) {
@@ -44,8 +60,13 @@ export const lots: FileReader = {
 async function partOfLot(row: Row, books: Books): Promise<KnownPart | null | undefined> {
   const [maker, number] = [row.cell('maker'), row.cell('number')];
   if (maker !== '' && number !== '') return (await partIn(row, 'maker', 'number', books)) ?? undefined;
-  if (maker !== '' || number !== '') row.fault(maker === '' ? 'maker' : 'number', 'A part is known by its maker and number together. Give both, or neither and say in words what it is.');
-  else if (row.cell('words') === '') row.fault('words', 'Nobody has said what this is. Give maker and number, or say in words what it looks like.');
+  if (maker !== '' || number !== '')
+    row.fault(
+      maker === '' ? 'maker' : 'number',
+      'A part is known by its maker and number together. Give both, or neither and say in words what it is.',
+    );
+  else if (row.cell('words') === '')
+    row.fault('words', 'Nobody has said what this is. Give maker and number, or say in words what it looks like.');
   else return null;
   return undefined;
 }
@@ -56,13 +77,21 @@ async function factsOf(row: Row, books: Books, part: KnownPart | null): Promise<
   const packetCondition = row.choice('packet_condition', PacketCondition.options, 'none');
   const packet = packetOf(row, books, part);
   const makerId = row.cell('lot_maker') === '' ? null : await makerIn(row, 'lot_maker', books);
-  const words = { words: row.text('words'), marks: row.text('marks'), condition: row.text('condition'), note: row.longText('note') };
+  const words = {
+    words: row.text('words'),
+    marks: row.text('marks'),
+    condition: row.text('condition'),
+    note: row.longText('note'),
+  };
   if (source === null || make === null || packetCondition === null || packet === null) return null;
   return { partId: part?.id ?? null, source, make, makerId, packet, packetCondition, ...words };
 }
 
 function packetOf(row: Row, books: Books, part: KnownPart | null): PacketDate | null {
-  const read = readPacketDate(row.text('packet_date'), { material: part?.material === 'rubber' ? 'rubber' : 'other', today: books.today });
+  const read = readPacketDate(row.text('packet_date'), {
+    material: part?.material === 'rubber' ? 'rubber' : 'other',
+    today: books.today,
+  });
   return read.ok ? read.value : row.fault('packet_date', read.error.sentence);
 }
 

@@ -33,7 +33,11 @@ export const partNumbers: FileReader = {
     const makerId = await makerIn(row, 'maker', books);
     if (row.faulty || part === null) return null;
     const there = await transaction.row<Numbered>(selectNumber, [makerId, number]);
-    if (there && there.partId !== part.id) return row.fault('number', `This maker's number is that of another part already: ${there.name}, ${there.main ?? ''}. One number of a maker is one part.`);
+    if (there && there.partId !== part.id)
+      return row.fault(
+        'number',
+        `This maker's number is that of another part already: ${there.name}, ${there.main ?? ''}. One number of a maker is one part.`,
+      );
     if (there) {
       noteDifferences(row, { year_first: yearFirst, year_last: yearLast }, there);
       return 'unchanged';

@@ -12,9 +12,9 @@ const selectNumbered = `
          (SELECT main.number FROM part_numbers AS main WHERE main.part_id = parts.id AND main.is_main) AS main
     FROM part_numbers JOIN parts ON parts.id = part_id WHERE maker_id = $1 AND number = $2`;
 const insertPart = `
-  INSERT INTO parts (id, name, description, nicknames, unit_of_measure, material, polymer) VALUES ($1, $2, $3, $4, $5, $6, $7)`;
-const insertMain = `
-  INSERT INTO part_numbers (id, part_id, maker_id, number, number_key, is_main) VALUES ($1, $2, $3, $4, $5, true)`;
+  WITH part AS (
+    INSERT INTO parts (id, name, description, nicknames, unit_of_measure, material, polymer) VALUES ($1, $2, $3, $4, $5, $6, $7))
+  INSERT INTO part_numbers (id, part_id, maker_id, number, number_key, is_main) VALUES ($8, $1, $9, $10, $11, true)`;
 
 interface Numbered extends Record<string, unknown> {
   isMain: boolean;
@@ -39,18 +39,23 @@ export const parts: FileReader = {
     };
     const key = partNumberKey(number);
     if (key === '') row.fault('number', 'A part number has letters or figures. Key it as it is printed.');
-    if (facts.polymer !== '' && facts.material !== 'rubber') row.fault('polymer', 'Only rubber has a kind of rubber. Say "rubber" under "material", or leave this empty.');
+    if (facts.polymer !== '' && facts.material !== 'rubber')
+      row.fault('polymer', 'Only rubber has a kind of rubber. Say "rubber" under "material", or leave this empty.');
     const makerId = await makerIn(row, 'maker', books);
     if (row.faulty) return null;
     const there = await transaction.row<Numbered>(selectNumbered, [makerId, number]);
-    if (there && !there.isMain) return row.fault('number', `This is a further number of the part ${there.main ?? ''} already. Take the row out, or the one that says so in part-numbers.csv.`);
+    if (there && !there.isMain)
+      return row.fault(
+        'number',
+        `This is a further number of the part ${there.main ?? ''} already. Take the row out, or the one that says so in part-numbers.csv.`,
+      );
     if (there) {
       noteDifferences(row, facts, there);
       return 'unchanged';
     }
-    const id = newId();
-    await transaction.rows(insertPart, [id, facts.name, facts.description, facts.nicknames, facts.unit, facts.material, facts.polymer]);
-    await transaction.rows(insertMain, [newId(), id, makerId, number, key]);
+    const { name, description, nicknames, unit, material, polymer } = facts;
+    const part = [newId(), name, description, nicknames, unit, material, polymer];
+    await transaction.rows(insertPart, [...part, newId(), makerId, number, key]);
     return 'added';
   },
 };

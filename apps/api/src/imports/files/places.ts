@@ -16,7 +16,8 @@ export const places: FileReader = {
     const nicknames = row.list('nicknames').join('; ');
     if (steps.some((step) => step === '')) row.fault('path', 'A step of the path is empty. Write it as Stores/Rack 3/Bin 12.');
     if (steps.length > 20) row.fault('path', 'The path has more than 20 steps. Shorten it.');
-    if (steps.some((step) => step.length > 200)) row.fault('path', 'A step of the path is longer than 200 characters. Shorten it.');
+    if (steps.some((step) => step.length > 200))
+      row.fault('path', 'A step of the path is longer than 200 characters. Shorten it.');
     if (row.faulty || kind === null) return null;
     const there = (await knownPlaces(books)).get(keyOfPath(steps));
     if (there && !there.implied) {

@@ -14,10 +14,28 @@ export const receipts: FileReader = {
     const part = await partIn(row, 'maker', 'number', books);
     const forJobId = row.cell('for_job') === '' ? null : await referredIn(row, 'for_job', books, 'jobs', 'The job');
     const quantity = part && row.quantity('quantity', part.unit);
-    const facts = { orderReference: row.number('order_reference'), dueOn: row.day('due_on'), confirmed: row.yes('confirmed'), note: row.longText('note') };
+    const facts = {
+      orderReference: row.number('order_reference'),
+      dueOn: row.day('due_on'),
+      confirmed: row.yes('confirmed'),
+      note: row.longText('note'),
+    };
     if (row.faulty || supplier === null || part === null || quantity === null) return null;
+    const name = [supplier.id, facts.orderReference, part.id].join(' ');
+    const lines = await books.register<number>('lines of orders', async () => new Map());
+    const before = lines.get(name);
+    if (before !== undefined)
+      return row.fault('number', `Line ${before} of this order is for the same part under another number. Put the two together.`);
+    lines.set(name, row.line);
     if (await books.transaction.row(selectSame, [supplier.id, facts.orderReference, part.id])) return 'unchanged';
-    const added = await books.handlers.receipts.handle(books.transaction, { id: newId(), supplierName: supplier.name, partId: part.id, quantity, forJobId, ...facts });
+    const added = await books.handlers.receipts.handle(books.transaction, {
+      id: newId(),
+      supplierName: supplier.name,
+      partId: part.id,
+      quantity,
+      forJobId,
+      ...facts,
+    });
     return added.ok ? 'added' : row.refused(columnOf(added.error.values), added.error);
   },
 };

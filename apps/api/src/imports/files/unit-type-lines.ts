@@ -16,7 +16,19 @@ const insertLine = `
 /** The parts list of a type: which part, how many, at which operation, and what is accepted for it. */
 export const unitTypeLines: FileReader = {
   file: 'unit-type-lines',
-  columns: columns('unit_type!', 'line!', 'maker!', 'number!', 'quantity!', 'operation!', 'critical', 'reusable', 'sources', 'makes', 'least_grade'),
+  columns: columns(
+    'unit_type!',
+    'line!',
+    'maker!',
+    'number!',
+    'quantity!',
+    'operation!',
+    'critical',
+    'reusable',
+    'sources',
+    'makes',
+    'least_grade',
+  ),
   key: ['unit_type', 'line'],
   async read(row, books) {
     const line = row.whole('line', 1, 999);
@@ -33,18 +45,40 @@ export const unitTypeLines: FileReader = {
     };
     if (row.faulty || typeId === null || part === null || operation === null) return null;
     if (!(await hasOperation(books, typeId, operation)))
-      return books.lacking(row, 'operation', `Operation ${operation} of ${row.cell('unit_type')}`, 'unit-type-operations', [row.cell('unit_type'), row.cell('operation')]);
+      return books.lacking(row, 'operation', `Operation ${operation} of ${row.cell('unit_type')}`, 'unit-type-operations', [
+        row.cell('unit_type'),
+        row.cell('operation'),
+      ]);
     const there = await books.transaction.row<{ quantity: string }>(selectLine, [typeId, line]);
     if (there) {
-      noteDifferences(row, { ...facts, number: part.id, operation }, { ...there, quantity: formatDecimal(decimalFrom(there.quantity)) });
+      noteDifferences(
+        row,
+        { ...facts, number: part.id, operation },
+        { ...there, quantity: formatDecimal(decimalFrom(there.quantity)) },
+      );
       return 'unchanged';
     }
     const { quantity, critical, reusable, sources, makes, least_grade } = facts;
-    await books.transaction.rows(insertLine, [typeId, line, part.id, quantity, operation, critical, reusable, sources, makes, least_grade]);
+    await books.transaction.rows(insertLine, [
+      typeId,
+      line,
+      part.id,
+      quantity,
+      operation,
+      critical,
+      reusable,
+      sources,
+      makes,
+      least_grade,
+    ]);
     return 'added';
   },
 };
 
 async function hasOperation(books: Books, typeId: string, operation: number): Promise<boolean> {
-  return (await books.transaction.row(operationIsThere, [typeId, operation])) !== null;
+  return (
+    (await books.once('operations of types', `${typeId} ${operation}`, () =>
+      books.transaction.row(operationIsThere, [typeId, operation]),
+    )) !== null
+  );
 }

@@ -5,10 +5,12 @@ import { columns, type FileReader } from '../file-reader.js';
 import { unitTypeIn } from '../lookups.js';
 import type { Row } from '../row.js';
 
-const selectOperation = 'SELECT name, minutes, after_numbers AS after FROM unit_type_operations WHERE unit_type_id = $1 AND number = $2';
+const selectOperation =
+  'SELECT name, minutes, after_numbers AS after FROM unit_type_operations WHERE unit_type_id = $1 AND number = $2';
 const insertOperation = `
   INSERT INTO unit_type_operations (unit_type_id, number, name, minutes, after_numbers) VALUES ($1, $2, $3, $4, $5)`;
-const operationsOfType = 'SELECT number, name, after_numbers AS after FROM unit_type_operations WHERE unit_type_id = $1 ORDER BY number';
+const operationsOfType =
+  'SELECT number, name, after_numbers AS after FROM unit_type_operations WHERE unit_type_id = $1 ORDER BY number';
 
 /** The steps of a rebuild, what each takes, and what must be done before it. */
 export const unitTypeOperations: FileReader = {
@@ -41,6 +43,8 @@ function typesTouched(books: Books): Promise<Map<string, Row>> {
 
 async function checkOrder(row: Row, typeId: string, books: Books): Promise<void> {
   const rows = await books.transaction.rows<{ number: number; name: string; after: number[] }>(operationsOfType, [typeId]);
-  const order = workingOrder(rows.map(({ number, name, after }) => ({ id: String(number), name, predecessors: after.map(String) })));
+  const order = workingOrder(
+    rows.map(({ number, name, after }) => ({ id: String(number), name, predecessors: after.map(String) })),
+  );
   if (!order.ok) row.fault('after', order.error.sentence);
 }

@@ -2,7 +2,7 @@ import { decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
 import { newId } from '../../platform/new-id.js';
 import { noteDifferences } from '../books.js';
 import { columns, type FileReader } from '../file-reader.js';
-import { makerIn, unitTypes as knownTypes } from '../lookups.js';
+import { unitTypes as knownTypes, makerIn } from '../lookups.js';
 
 const selectType = `
   SELECT makers.name AS maker, kind, model, variant, ratio, year_first, year_last, serial_range, recognise_by, weight_kg
@@ -14,7 +14,19 @@ const insertType = `
 /** What units there are: make, model, and how to know one when it lies in the yard. */
 export const unitTypes: FileReader = {
   file: 'unit-types',
-  columns: columns('reference!', 'maker!', 'kind!', 'model!', 'variant', 'ratio', 'year_first', 'year_last', 'serial_range', 'recognise_by', 'weight_kg'),
+  columns: columns(
+    'reference!',
+    'maker!',
+    'kind!',
+    'model!',
+    'variant',
+    'ratio',
+    'year_first',
+    'year_last',
+    'serial_range',
+    'recognise_by',
+    'weight_kg',
+  ),
   key: ['reference'],
   async read(row, books) {
     const reference = row.number('reference');
@@ -42,7 +54,20 @@ export const unitTypes: FileReader = {
     }
     const id = newId();
     const { kind, model, variant, ratio, serial_range, recognise_by, weight_kg } = facts;
-    await books.transaction.rows(insertType, [id, reference, makerId, kind, model, variant, ratio, yearFirst, yearLast, serial_range, recognise_by, weight_kg]);
+    await books.transaction.rows(insertType, [
+      id,
+      reference,
+      makerId,
+      kind,
+      model,
+      variant,
+      ratio,
+      yearFirst,
+      yearLast,
+      serial_range,
+      recognise_by,
+      weight_kg,
+    ]);
     known.set(reference.toLowerCase(), id);
     return 'added';
   },

@@ -24,7 +24,8 @@ export const units: FileReader = {
     const stage = row.choice('stage', stages, 'core');
     const ownerId = await ownerIn(row, books);
     const placeId = await placeIn(row, 'place', books);
-    if (row.cell('unit_type') === '' && facts.words === '') row.fault('words', 'Nobody has said what this is. Name its unit type, or say in words what it looks like.');
+    if (row.cell('unit_type') === '' && facts.words === '')
+      row.fault('words', 'Nobody has said what this is. Name its unit type, or say in words what it looks like.');
     if (row.faulty || load === undefined || placeId === null) return null;
     if (await books.referred('units', reference)) return 'unchanged';
     const thingId = newId();
