@@ -1,0 +1,54 @@
+/** `npm run bench [-- --json] [--only ID,…]`: one table of ratios, ours against a floor measured beside it. */
+import { parseArgs } from 'node:util';
+import { type BenchCluster, startCluster } from './bench-cluster.js';
+import type { BenchRow } from './bench-row.js';
+import { jobCoverage } from './job-coverage.js';
+import { labelRun } from './label-run.js';
+import { say } from './say.js';
+import { scanAnswer, scanGrowth } from './scan-answer.js';
+import { scanFit } from './scan-fit.js';
+import { tableOf } from './table.js';
+
+/** What gives each row. One that needs a workshop is given the cluster. */
+const measures: { ids: string[]; measure: (cluster: () => Promise<BenchCluster>) => Promise<BenchRow[]> }[] = [
+  { ids: ['scan-answer', 'scan-answer-p99'], measure: async (cluster) => scanAnswer(await cluster()) },
+  { ids: ['scan-growth'], measure: async (cluster) => scanGrowth(await cluster()) },
+  { ids: ['job-coverage'], measure: async (cluster) => jobCoverage(await cluster()) },
+  { ids: ['scan-fit'], measure: async (cluster) => scanFit(await cluster()) },
+  { ids: ['label-run'], measure: () => labelRun() },
+];
+
+async function main(): Promise<void> {
+  const { values } = parseArgs({ options: { json: { type: 'boolean', default: false }, only: { type: 'string' } } });
+  const wanted = idsOf(values.only);
+  const started: Promise<BenchCluster>[] = [];
+  const cluster = (): Promise<BenchCluster> => {
+    if (started.length === 0) started.push(startCluster());
+    return started[0]!;
+  };
+  const rows: BenchRow[] = [];
+  try {
+    for (const { ids, measure } of measures.filter((each) => each.ids.some((id) => wanted.includes(id)))) {
+      say(`Measuring ${ids[0]} …`);
+      rows.push(...(await measure(cluster)).filter((row) => wanted.includes(row.id)));
+    }
+  } finally {
+    for (const each of started) await (await each).stop();
+  }
+  process.stdout.write(values.json ? `${JSON.stringify({ rows })}\n` : `${tableOf(rows)}\n`);
+}
+
+/** @throws Error where a row is asked for that there is not */
+function idsOf(only: string | undefined): string[] {
+  const known = measures.flatMap(({ ids }) => ids);
+  if (only === undefined) return known;
+  const asked = only.split(',').map((id) => id.trim());
+  const strange = asked.filter((id) => !known.includes(id));
+  if (strange.length > 0) throw new Error(`There is no row ${strange.join(', ')}. The rows are: ${known.join(', ')}.`);
+  return known.filter((id) => asked.some((each) => id === each || id === `${each}-p99`));
+}
+
+main().catch((error: unknown) => {
+  say(error instanceof Error ? (error.stack ?? error.message) : String(error));
+  process.exitCode = 1;
+});

@@ -1,0 +1,92 @@
+/** Fits committed per second through HTTP, against a loop that sends the same statements straight to the database. */
+import { valueTypes } from '@corewright/api/dist/platform/database/pool.js';
+import { newId } from '@corewright/api/dist/platform/new-id.js';
+import pg from 'pg';
+import { type BenchCluster, type BenchDatabase, demandTrueBooks, withClient } from './bench-cluster.js';
+import type { BenchRow } from './bench-row.js';
+import { type ChildServer, startOurs } from './child-server.js';
+import { askAll, clientCount } from './clients.js';
+import { interleave, median, rounded } from './figures.js';
+import { type FitTask, fitAsk, fitTasks } from './fit-tasks.js';
+import { recordFit, type Step, valuesOf } from './recorded-fit.js';
+import { large } from './workshop-sizes.js';
+
+const fitsPerClient = 60;
+const reach = 0.45;
+
+export async function scanFit(cluster: BenchCluster): Promise<BenchRow[]> {
+  const database = await cluster.workshopOf(large);
+  const [tasksOfOurs, tasksOfFloor] = [
+    await fitTasks(database, clientCount, 0),
+    await fitTasks(database, clientCount, clientCount),
+  ];
+  const [[spare]] = (await fitTasks(database, 1, clientCount * 2)) as [[FitTask]];
+  const steps = await recordFit(database, spare, await personOf(database));
+  const ours = await startOurs(database);
+  const clients = await connect(database);
+  try {
+    await fitThroughHttp(ours, tasksOfOurs, 0);
+    await fitStraight(database, clients, steps, tasksOfFloor, 0);
+    const pairs = await interleave(
+      (round) => fitThroughHttp(ours, tasksOfOurs, round + 1),
+      (round) => fitStraight(database, clients, steps, tasksOfFloor, round + 1),
+    );
+    await demandTrueBooks(database);
+    const value = median(pairs.map((pair) => pair.ours / pair.floor));
+    const rates = `${Math.round(median(pairs.map((pair) => pair.ours)))} against ${Math.round(median(pairs.map((pair) => pair.floor)))} a second`;
+    const what = `fit scans committed, 8 clients, forced to the disk: ${rates} of the same ${steps.length} statements without HTTP`;
+    return [{ id: 'scan-fit', what, value: rounded(value), unit: 'ratio', reach: `at least ${reach}`, holds: value >= reach }];
+  } finally {
+    await Promise.all(clients.map((client) => client.end()));
+    await ours.stop();
+  }
+}
+
+/** Each client goes on along its job's lines where it stopped the round before. */
+function turnOf(tasks: readonly FitTask[], round: number): FitTask[] {
+  return Array.from({ length: fitsPerClient }, (_, index) => tasks[(round * fitsPerClient + index) % tasks.length]!);
+}
+
+/** @returns fits a second */
+async function fitThroughHttp(server: ChildServer, tasks: readonly FitTask[][], round: number): Promise<number> {
+  const asks = tasks.map((ofClient) => turnOf(ofClient, round).map((task) => fitAsk(task, newId())));
+  const { seconds } = await askAll(server, asks);
+  return (clientCount * fitsPerClient) / seconds;
+}
+
+/** @returns fits a second */
+async function fitStraight(
+  database: BenchDatabase,
+  clients: readonly pg.Client[],
+  steps: readonly Step[],
+  tasks: readonly FitTask[][],
+  round: number,
+): Promise<number> {
+  const begun = performance.now();
+  await Promise.all(clients.map((client, index) => fitOneByOne(client, steps, turnOf(tasks[index]!, round))));
+  const seconds = (performance.now() - begun) / 1000;
+  // Nobody carries the news of this side; left lying, they would be carried at the cost of the other.
+  await withClient(database.ownerUrl, (client) => client.query('DELETE FROM outbox'));
+  return (clientCount * fitsPerClient) / seconds;
+}
+
+async function fitOneByOne(client: pg.Client, steps: readonly Step[], tasks: readonly FitTask[]): Promise<void> {
+  for (const task of tasks) {
+    const facts = { ...task, key: newId() };
+    const made: string[] = [];
+    for (const [index, step] of steps.entries()) {
+      if (step.slots.length === 0) await client.query(step.text);
+      else await client.query({ name: `step${index}`, text: step.text, values: valuesOf(step, facts, made) });
+    }
+  }
+}
+
+async function connect({ servingUrl }: BenchDatabase): Promise<pg.Client[]> {
+  const clients = Array.from({ length: clientCount }, () => new pg.Client({ connectionString: servingUrl, types: valueTypes }));
+  await Promise.all(clients.map((client) => client.connect()));
+  return clients;
+}
+
+function personOf({ ownerUrl }: BenchDatabase): Promise<string> {
+  return withClient(ownerUrl, async (client) => (await client.query<{ id: string }>('SELECT id FROM people')).rows[0]!.id);
+}
