@@ -6,7 +6,7 @@ import styles from './LoadGrid.module.css';
 import { RowCell } from './RowCell.js';
 import { RowHint } from './RowHint.js';
 import type { RowDraft } from './row-draft.js';
-import { type Cell, cellsOf, ditto, type RowValues, textOf, whatIsWanting } from './row-values.js';
+import { CELL_WORDS, type Cell, cellsOf, ditto, type RowValues, textOf, whatIsWanting } from './row-values.js';
 
 export interface RowEditorProps {
   readonly id: string;
@@ -72,7 +72,7 @@ export function RowEditor(props: RowEditorProps) {
           <td
             key={cell}
             className={classNames(styles[cell], !cells.includes(cell) && styles.absent)}
-            data-label={cells.includes(cell) ? undefined : ''}
+            data-label={CELL_WORDS[cell]}
           >
             {cells.includes(cell) && <RowCell cell={cell} values={values} onKey={onKey} isWanting={wanting?.cell === cell} />}
             {cell === 'source' && cells.includes('make') && <RowCell cell="make" values={values} onKey={onKey} />}

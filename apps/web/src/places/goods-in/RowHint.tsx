@@ -41,6 +41,7 @@ export function RowHint(props: RowHintProps) {
             Save, next row <Kbd>Enter</Kbd>
           </Button>
         </div>
+        {props.row !== null && <RowWarnings warnings={props.row.warnings.filter((warning) => warning.kind !== 'storage-life')} />}
         {props.row !== null && <StrikeOut loadId={props.loadId} row={props.row} />}
         <RowTrouble {...props} />
       </td>
