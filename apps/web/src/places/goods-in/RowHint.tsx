@@ -66,6 +66,13 @@ function PacketHint({
   const plain = describePacketDate(read.value);
   const rubber = asRubber.ok ? describePacketDate(asRubber.value) : plain;
   const life = row !== null && row.packet?.asRead === values.packetDate.trim() ? row.storageLife : null;
+  if (life !== null && life.state !== 'no limit') {
+    return (
+      <span>
+        <b>{values.packetDate.trim()}</b>, kept as read. {life.sentence}
+      </span>
+    );
+  }
   return (
     <span>
       <b>{values.packetDate.trim()}</b>, kept as read: {plain.replace(`${values.packetDate.trim()}: `, 'any day from ')}
