@@ -1,7 +1,7 @@
-import type { JobScanDone, ScanRefusal } from '../../libs/contracts/src/bench.js';
 import type * as z from 'zod';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
+import type { JobScanDone, ScanRefusal } from '../../libs/contracts/src/bench.js';
 import { type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
 import { Stock } from '../support/stock.js';
 
@@ -29,7 +29,8 @@ afterAll(async () => {
 
 const fit = (body: Record<string, unknown>, key?: string) => owner.post<Done & Problem>('/api/fits', body, key ? { key } : {});
 const pick = (body: Record<string, unknown>) => owner.post<Done & Problem>('/api/picks', body);
-const held = async (id: string): Promise<string> => (await stock.query<{ held: string }>('SELECT trim_scale(held)::text AS held FROM things WHERE id = $1', [id]))[0]!.held;
+const held = async (id: string): Promise<string> =>
+  (await stock.query<{ held: string }>('SELECT trim_scale(held)::text AS held FROM things WHERE id = $1', [id]))[0]!.held;
 
 describe('fitting a part by a scan', () => {
   it('takes what the line still needs, and says how the line stands', async () => {
@@ -37,7 +38,10 @@ describe('fitting a part by a scan', () => {
     const lot = await stock.lot(partId, { quantity: '5' });
     const job = await stock.job([{ partId, quantity: '2' }]);
     const answer = await fit({ code: lot.code, jobId: job.id });
-    expect(answer).toMatchObject({ status: 200, body: { act: 'fitted', quantity: '2', found: false, line: { lineNo: 1, needed: '2', fitted: '2', stillToCome: '0' } } });
+    expect(answer).toMatchObject({
+      status: 200,
+      body: { act: 'fitted', quantity: '2', found: false, line: { lineNo: 1, needed: '2', fitted: '2', stillToCome: '0' } },
+    });
     expect(await held(lot.id)).toBe('3');
   });
 
@@ -77,11 +81,22 @@ describe('a scan that is stopped with its reason, nothing changed', () => {
     expect(stopped.body.code).toBe('not-on-this-job');
     expect(stopped.body.values.choices.map((choice) => choice.kind)).toEqual(['in-place-of', 'further-line']);
     expect(stopped.body.values.lines).toMatchObject([{ lineNo: 1, stillToCome: '2' }]);
-    const placed = await fit({ code: lot.code, jobId: job.id, quantity: '2', inPlaceOf: { lineId: job.lineIds[0], why: 'none to be had', evidence: 'measured 35, 72, 17' } });
+    const placed = await fit({
+      code: lot.code,
+      jobId: job.id,
+      quantity: '2',
+      inPlaceOf: { lineId: job.lineIds[0], why: 'none to be had', evidence: 'measured 35, 72, 17' },
+    });
     expect(placed).toMatchObject({ status: 200, body: { act: 'fitted', line: { lineNo: 1, stillToCome: '0' } } });
     const card = await owner.get<{ coverage: { lines: { fittedFrom: object[] }[] } }>(`/api/jobs/${job.id}`);
-    expect(card.body.coverage.lines[0]!.fittedFrom).toMatchObject([{ inPlaceOf: true, why: 'none to be had', evidence: 'measured 35, 72, 17', by: 'Edie Marrack' }]);
-    const further = await fit({ code: lot.code, jobId: job.id, furtherLine: { operationId: job.operationId, critical: false, why: 'a spare hub' } });
+    expect(card.body.coverage.lines[0]!.fittedFrom).toMatchObject([
+      { inPlaceOf: true, why: 'none to be had', evidence: 'measured 35, 72, 17', by: 'Edie Marrack' },
+    ]);
+    const further = await fit({
+      code: lot.code,
+      jobId: job.id,
+      furtherLine: { operationId: job.operationId, critical: false, why: 'a spare hub' },
+    });
     expect(further).toMatchObject({ status: 200, body: { line: { lineNo: 2, needed: '1' } } });
   });
 
@@ -93,24 +108,36 @@ describe('a scan that is stopped with its reason, nothing changed', () => {
     const theirs = await stock.job([{ partId }]);
     expect((await pick({ code: lot.code, jobId: theirs.id })).status).toBe(200);
     const stopped = await fit({ code: lot.code, jobId: mine.id });
-    expect(stopped).toMatchObject({ status: 409, body: { code: 'claimed-for-another-job', values: { otherJob: { code: theirs.code }, instead: [{ code: equal.code }] } } });
+    expect(stopped).toMatchObject({
+      status: 409,
+      body: { code: 'claimed-for-another-job', values: { otherJob: { code: theirs.code }, instead: [{ code: equal.code }] } },
+    });
     expect((await fit({ code: lot.code, jobId: mine.id, haveItHere: true })).body.code).toBe('claimed-for-another-job');
     expect((await fit({ code: lot.code, jobId: theirs.id })).status).toBe(200);
   });
 
   it('past its storage life, or rubber without a date: fitted only with a name and a reason', async () => {
     const partId = await stock.part({ name: 'Oil seal, worm input', material: 'rubber', polymer: 'NBR' });
-    const old = await stock.lot(partId, { source: 'old stock', packetRead: '1994', packetEarliest: '1994-01-01', packetLatest: '1994-12-31' });
+    const old = await stock.lot(partId, {
+      source: 'old stock',
+      packetRead: '1994',
+      packetEarliest: '1994-01-01',
+      packetLatest: '1994-12-31',
+    });
     const undated = await stock.lot(partId);
     const job = await stock.job([{ partId, quantity: '2' }]);
     expect((await fit({ code: old.code, jobId: job.id })).body).toMatchObject({ code: 'past-storage-life' });
     expect((await fit({ code: undated.code, jobId: job.id })).body).toMatchObject({ code: 'undated-rubber' });
-    expect((await pick({ code: old.code, jobId: job.id, override: { reason: 'display' } })).body).toMatchObject({ code: 'past-storage-life' });
+    expect((await pick({ code: old.code, jobId: job.id, override: { reason: 'display' } })).body).toMatchObject({
+      code: 'past-storage-life',
+    });
     expect(await held(old.id)).toBe('1');
     const overridden = await fit({ code: old.code, jobId: job.id, override: { reason: 'a static display unit, never driven' } });
     expect(overridden.status).toBe(200);
     const card = await owner.get<{ record: { kind: string; words: string }[] }>(`/api/jobs/${job.id}`);
-    expect(card.body.record).toContainEqual(expect.objectContaining({ kind: 'override', words: expect.stringContaining('a static display unit') }));
+    expect(card.body.record).toContainEqual(
+      expect.objectContaining({ kind: 'override', words: expect.stringContaining('a static display unit') }),
+    );
   });
 
   it('held back, condemned, or not what the line accepts', async () => {
@@ -121,8 +148,13 @@ describe('a scan that is stopped with its reason, nothing changed', () => {
     const condemned = await stock.lot(partId);
     await stock.query('UPDATE things SET condemned = true WHERE id = $1', [condemned.id]);
     const pattern = await stock.lot(partId, { make: 'pattern' });
-    expect((await fit({ code: heldLot.code, jobId: job.id })).body).toMatchObject({ code: 'held-back', detail: expect.stringContaining('crack detection') });
-    expect((await fit({ code: condemned.code, jobId: job.id, override: { reason: 'please' } })).body).toMatchObject({ code: 'condemned' });
+    expect((await fit({ code: heldLot.code, jobId: job.id })).body).toMatchObject({
+      code: 'held-back',
+      detail: expect.stringContaining('crack detection'),
+    });
+    expect((await fit({ code: condemned.code, jobId: job.id, override: { reason: 'please' } })).body).toMatchObject({
+      code: 'condemned',
+    });
     expect((await fit({ code: pattern.code, jobId: job.id })).body).toMatchObject({ code: 'not-accepted-by-line' });
   });
 
@@ -132,7 +164,9 @@ describe('a scan that is stopped with its reason, nothing changed', () => {
     const lot = await stock.lot(partId, { ownerId: sandiman });
     const theirs = await stock.job([{ partId }], { customerId: sandiman });
     const another = await stock.job([{ partId }], { customerId: lathe });
-    expect((await fit({ code: lot.code, jobId: another.id, override: { reason: 'he will not mind' } })).body).toMatchObject({ code: 'goods-of-another-customer' });
+    expect((await fit({ code: lot.code, jobId: another.id, override: { reason: 'he will not mind' } })).body).toMatchObject({
+      code: 'goods-of-another-customer',
+    });
     expect((await fit({ code: lot.code, jobId: theirs.id })).status).toBe(200);
   });
 
@@ -163,7 +197,10 @@ describe('what the books deny and a hand holds', () => {
     const stopped = await fit({ code: lot.code, jobId: job.id });
     expect(stopped.body.code).toBe('none-left');
     expect(stopped.body.values.choices.map((choice) => choice.kind)).toContain('have-it-here');
-    expect(await fit({ code: lot.code, jobId: job.id, haveItHere: true })).toMatchObject({ status: 200, body: { found: true, quantity: '2' } });
+    expect(await fit({ code: lot.code, jobId: job.id, haveItHere: true })).toMatchObject({
+      status: 200,
+      body: { found: true, quantity: '2' },
+    });
     const today = await owner.get<{ items: { tag: { code: string } | null; title: string }[] }>('/api/today');
     expect(today.body.items).toContainEqual(expect.objectContaining({ tag: expect.objectContaining({ code: lot.code }) }));
   });
@@ -178,8 +215,14 @@ describe('undoing', () => {
     const fitted = await fit({ code: lot.code, jobId: job.id });
     const back = await owner.post(`/api/acts/${fitted.body.actId}/take-back`, {});
     expect(back).toMatchObject({ status: 200, body: { act: 'taken back', quantity: '2' } });
-    expect(await owner.post(`/api/acts/${fitted.body.actId}/take-back`, {})).toMatchObject({ status: 409, body: { code: 'cannot-be-taken-back' } });
-    const [thing] = await stock.query<{ held: string; claimed: string }>('SELECT trim_scale(held)::text AS held, trim_scale(claimed)::text AS claimed FROM things WHERE id = $1', [lot.id]);
+    expect(await owner.post(`/api/acts/${fitted.body.actId}/take-back`, {})).toMatchObject({
+      status: 409,
+      body: { code: 'cannot-be-taken-back' },
+    });
+    const [thing] = await stock.query<{ held: string; claimed: string }>(
+      'SELECT trim_scale(held)::text AS held, trim_scale(claimed)::text AS claimed FROM things WHERE id = $1',
+      [lot.id],
+    );
     expect(thing).toEqual({ held: '2', claimed: '2' });
     expect((await fit({ code: lot.code, jobId: job.id })).status).toBe(200);
   });
@@ -189,7 +232,12 @@ describe('undoing', () => {
     const lot = await stock.lot(partId, { quantity: '1', source: 'old stock' });
     const job = await stock.job([{ partId }]);
     const fitted = await fit({ code: lot.code, jobId: job.id });
-    const out = await owner.post<{ thing: { id: string; code: string } }>(`/api/fittings/${fitted.body.fittingId}/removal`, { lotId: newId(), quantity: '1', placeId: stock.placeId, why: 'the cage rubbed' });
+    const out = await owner.post<{ thing: { id: string; code: string } }>(`/api/fittings/${fitted.body.fittingId}/removal`, {
+      lotId: newId(),
+      quantity: '1',
+      placeId: stock.placeId,
+      why: 'the cage rubbed',
+    });
     expect(out.status).toBe(200);
     const page = await owner.get(`/api/things/${out.body.thing.id}`);
     expect(page.body).toMatchObject({ kind: 'lot', fittedOnce: true, source: 'harvested', held: '1' });

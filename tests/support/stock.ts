@@ -1,8 +1,8 @@
 import pg from 'pg';
-import { makeCode } from '../../libs/codes/src/label-code.js';
+import { valueTypes } from '../../apps/api/src/platform/database/pool.js';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { countDifferenceId } from '../../apps/api/src/stores/ledger.js';
-import { valueTypes } from '../../apps/api/src/platform/database/pool.js';
+import { makeCode } from '../../libs/codes/src/label-code.js';
 
 export interface Made {
   id: string;
@@ -55,7 +55,9 @@ export class Stock {
   }
 
   async codeFor(kind: 'U' | 'L' | 'C' | 'X' | 'P' | 'J', subjectId: string): Promise<string> {
-    const [row] = await this.query<{ serial: number }>('SELECT nextval($1::regclass) AS serial', [`code_serial_${kind.toLowerCase()}`]);
+    const [row] = await this.query<{ serial: number }>('SELECT nextval($1::regclass) AS serial', [
+      `code_serial_${kind.toLowerCase()}`,
+    ]);
     const code = makeCode(kind, row!.serial);
     await this.query('INSERT INTO codes (code, kind, subject_id) VALUES ($1, $2, $3)', [code, kind, subjectId]);
     return code;
@@ -71,10 +73,17 @@ export class Stock {
   async part(facts: { name?: string; material?: string; polymer?: string; unit?: string } = {}): Promise<string> {
     const id = newId();
     await this.query('INSERT INTO parts (id, name, unit_of_measure, material, polymer) VALUES ($1, $2, $3, $4, $5)', [
-      id, facts.name ?? 'Thrust washer', facts.unit ?? 'each', facts.material ?? 'metal', facts.polymer ?? '',
+      id,
+      facts.name ?? 'Thrust washer',
+      facts.unit ?? 'each',
+      facts.material ?? 'metal',
+      facts.polymer ?? '',
     ]);
     const number = `T-${id.slice(-12)}`;
-    await this.query('INSERT INTO part_numbers (id, part_id, maker_id, number, number_key, is_main) VALUES ($1, $2, $3, $4, $5, true)', [newId(), id, this.makerId, number, number.replace('-', '').toUpperCase()]);
+    await this.query(
+      'INSERT INTO part_numbers (id, part_id, maker_id, number, number_key, is_main) VALUES ($1, $2, $3, $4, $5, true)',
+      [newId(), id, this.makerId, number, number.replace('-', '').toUpperCase()],
+    );
     return id;
   }
 
@@ -90,7 +99,18 @@ export class Stock {
     await this.query(
       `INSERT INTO lots (thing_id, part_id, words, source, make, condition, packet_read, packet_precision, packet_earliest, packet_latest)
        VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)`,
-      [id, partId, partId ? '' : 'a bag of something', facts.source ?? 'new', facts.make ?? 'genuine', facts.condition ?? 'as new', facts.packetRead ?? '', facts.packetEarliest ? 'year' : 'unknown', facts.packetEarliest ?? null, facts.packetLatest ?? null],
+      [
+        id,
+        partId,
+        partId ? '' : 'a bag of something',
+        facts.source ?? 'new',
+        facts.make ?? 'genuine',
+        facts.condition ?? 'as new',
+        facts.packetRead ?? '',
+        facts.packetEarliest ? 'year' : 'unknown',
+        facts.packetEarliest ?? null,
+        facts.packetLatest ?? null,
+      ],
     );
     const code = await this.codeFor('L', id);
     const quantity = facts.quantity ?? '1';
@@ -101,7 +121,10 @@ export class Stock {
   async unit(facts: { ownerId?: string | null; unitTypeId?: string | null } = {}): Promise<Made> {
     const id = newId();
     await this.query("INSERT INTO things (id, kind, owner_id) VALUES ($1, 'U', $2)", [id, facts.ownerId ?? null]);
-    await this.query("INSERT INTO units (thing_id, unit_type_id, words) VALUES ($1, $2, 'Overhead-worm axle')", [id, facts.unitTypeId ?? null]);
+    await this.query("INSERT INTO units (thing_id, unit_type_id, words) VALUES ($1, $2, 'Overhead-worm axle')", [
+      id,
+      facts.unitTypeId ?? null,
+    ]);
     await this.query("INSERT INTO holders (id, kind) VALUES ($1, 'unit')", [id]);
     const code = await this.codeFor('U', id);
     await this.bring(id, '1', this.placeId);
@@ -117,7 +140,10 @@ export class Stock {
   }
 
   /** A job with one operation and a line for each part. */
-  async job(lines: { partId: string; quantity?: string; critical?: boolean; reusable?: boolean; sources?: string[]; makes?: string[] }[], facts: { customerId?: string | null; state?: string } = {}): Promise<Made & { unit: Made; trayId: string; lineIds: string[]; operationId: string }> {
+  async job(
+    lines: { partId: string; quantity?: string; critical?: boolean; reusable?: boolean; sources?: string[]; makes?: string[] }[],
+    facts: { customerId?: string | null; state?: string } = {},
+  ): Promise<Made & { unit: Made; trayId: string; lineIds: string[]; operationId: string }> {
     const unit = await this.unit({ ownerId: facts.customerId ?? null });
     const [id, trayId, operationId] = [newId(), newId(), newId()];
     await this.query("INSERT INTO holders (id, kind) VALUES ($1, 'tray')", [trayId]);
@@ -127,14 +153,28 @@ export class Stock {
       `INSERT INTO jobs (id, unit_id, customer_id, title, build_standard, state, tray_id, opened_on) VALUES ($1, $2, $3, 'Overhead-worm axle', 'serviceable', $4, $5, current_date)`,
       [id, unit.id, facts.customerId ?? null, facts.state ?? 'building', trayId],
     );
-    await this.query("INSERT INTO job_operations (id, job_id, number, name, minutes_planned, minutes_left) VALUES ($1, $2, 10, 'Build', 480, 480)", [operationId, id]);
+    await this.query(
+      "INSERT INTO job_operations (id, job_id, number, name, minutes_planned, minutes_left) VALUES ($1, $2, 10, 'Build', 480, 480)",
+      [operationId, id],
+    );
     const lineIds: string[] = [];
     for (const [index, line] of lines.entries()) {
       const lineId = newId();
       lineIds.push(lineId);
       await this.query(
         'INSERT INTO job_lines (id, job_id, line_no, part_id, quantity, operation_id, critical, reusable, sources, makes) VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)',
-        [lineId, id, index + 1, line.partId, line.quantity ?? '1', operationId, line.critical ?? false, line.reusable ?? false, line.sources ?? [], line.makes ?? []],
+        [
+          lineId,
+          id,
+          index + 1,
+          line.partId,
+          line.quantity ?? '1',
+          operationId,
+          line.critical ?? false,
+          line.reusable ?? false,
+          line.sources ?? [],
+          line.makes ?? [],
+        ],
       );
     }
     return { id, code: await this.codeFor('J', id), unit, trayId, lineIds, operationId };

@@ -21,7 +21,10 @@ export const SetUp = z.strictObject({
   workshopName: RequiredText,
   timeZone: z.string().min(1).max(60),
   locale: z.string().min(2).max(20),
-  currency: z.string().regex(/^[A-Z]{3}$/, 'A currency is three capital letters, such as GBP.').default('GBP'),
+  currency: z
+    .string()
+    .regex(/^[A-Z]{3}$/, 'A currency is three capital letters, such as GBP.')
+    .default('GBP'),
   displayName: RequiredText,
   signInName: SignInName,
   passPhrase: PassPhrase,

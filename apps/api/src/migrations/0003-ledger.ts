@@ -12,11 +12,24 @@ export class Ledger1764061200003 implements MigrationInterface {
     await runner.query(tables);
     await runner.query(keeping);
     await grantServing(runner, 'append', ['movements']);
-    await grantServing(runner, 'edit', ['parties', 'holders', 'places', 'units', 'lots', 'components', 'unsorted_boxes', 'claims']);
+    await grantServing(runner, 'edit', [
+      'parties',
+      'holders',
+      'places',
+      'units',
+      'lots',
+      'components',
+      'unsorted_boxes',
+      'claims',
+    ]);
     // Counters and balances belong to the triggers (SECURITY DEFINER); the login may write facts only.
     await grantServing(runner, 'append', ['things']);
-    const [row] = (await runner.query(`SELECT quote_ident(current_setting('corewright.serving_role')) AS role`)) as { role: string }[];
-    await runner.query(`GRANT UPDATE (owner_id, held_back_reason, held_back_by, condemned, missing_since, version) ON things TO ${row?.role}`);
+    const [row] = (await runner.query(`SELECT quote_ident(current_setting('corewright.serving_role')) AS role`)) as {
+      role: string;
+    }[];
+    await runner.query(
+      `GRANT UPDATE (owner_id, held_back_reason, held_back_by, condemned, missing_since, version) ON things TO ${row?.role}`,
+    );
     await runner.query(`GRANT SELECT ON balances TO ${row?.role}`);
     await grantSequences(runner, ['movements_sequence_seq']);
   }

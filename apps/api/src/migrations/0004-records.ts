@@ -7,8 +7,28 @@ export class Records1764061200004 implements MigrationInterface {
 
   async up(runner: QueryRunner): Promise<void> {
     await runner.query(records);
-    await grantServing(runner, 'append', ['pictures', 'picture_data', 'label_runs', 'label_prints', 'fittings', 'fitting_endings', 'findings', 'dates_given', 'import_references']);
-    await grantServing(runner, 'edit', ['loads', 'load_rows', 'label_printers', 'jobs', 'job_operations', 'job_lines', 'expected_receipts', 'stores_flags', 'working_week']);
+    await grantServing(runner, 'append', [
+      'pictures',
+      'picture_data',
+      'label_runs',
+      'label_prints',
+      'fittings',
+      'fitting_endings',
+      'findings',
+      'dates_given',
+      'import_references',
+    ]);
+    await grantServing(runner, 'edit', [
+      'loads',
+      'load_rows',
+      'label_printers',
+      'jobs',
+      'job_operations',
+      'job_lines',
+      'expected_receipts',
+      'stores_flags',
+      'working_week',
+    ]);
     await grantServing(runner, 'edit-and-remove', ['closed_days']);
     await grantSequences(runner, ['load_numbers']);
   }
@@ -246,6 +266,9 @@ const records = `
   );
 
   ${['findings', 'fittings', 'fitting_endings', 'dates_given', 'label_runs', 'label_prints']
-    .map((table) => `CREATE TRIGGER ${table}_kept BEFORE UPDATE OR DELETE OR TRUNCATE ON ${table} FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();`)
+    .map(
+      (table) =>
+        `CREATE TRIGGER ${table}_kept BEFORE UPDATE OR DELETE OR TRUNCATE ON ${table} FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();`,
+    )
     .join('\n  ')}
 `;

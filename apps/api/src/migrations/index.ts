@@ -5,4 +5,10 @@ import { Records1764061200004 } from './0004-records.js';
 import { Stores1764061200005 } from './0005-stores.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
-export const migrations = [Ground1764061200001, Catalogue1764061200002, Ledger1764061200003, Records1764061200004, Stores1764061200005];
+export const migrations = [
+  Ground1764061200001,
+  Catalogue1764061200002,
+  Ledger1764061200003,
+  Records1764061200004,
+  Stores1764061200005,
+];

@@ -13,12 +13,16 @@ const rightsOf: Record<Right, string> = {
  * `corewright.serving_role`, which the runner of the migrations sets.
  */
 export async function grantServing(runner: QueryRunner, right: Right, tables: readonly string[]): Promise<void> {
-  const [row] = (await runner.query(`SELECT quote_ident(current_setting('corewright.serving_role')) AS role`)) as { role: string }[];
+  const [row] = (await runner.query(`SELECT quote_ident(current_setting('corewright.serving_role')) AS role`)) as {
+    role: string;
+  }[];
   for (const table of tables) await runner.query(`GRANT ${rightsOf[right]} ON ${table} TO ${row?.role}`);
 }
 
 /** Lets the serving login draw numbers from sequences. */
 export async function grantSequences(runner: QueryRunner, sequences: readonly string[]): Promise<void> {
-  const [row] = (await runner.query(`SELECT quote_ident(current_setting('corewright.serving_role')) AS role`)) as { role: string }[];
+  const [row] = (await runner.query(`SELECT quote_ident(current_setting('corewright.serving_role')) AS role`)) as {
+    role: string;
+  }[];
   for (const sequence of sequences) await runner.query(`GRANT USAGE, SELECT ON SEQUENCE ${sequence} TO ${row?.role}`);
 }

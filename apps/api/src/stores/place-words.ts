@@ -1,17 +1,18 @@
 /** Pieces of SQL that say where something lies. Arguments are columns, never what somebody keyed. */
 
 /**
- * The whole way to a place, the site first: "Stores, Rack 3, Bin 12". Climbs from the place, so it is quick for one as for many.
+ * The whole way to a place, the site first: "Stores, Rack 3, Bin 12". Climbs from the place, so it is quick for one as for many:
+ * the LIMIT keeps each step a look-up by key, where the planner would otherwise read all places at every step.
  * Tables inside bear names of their own, so that a column given from outside is never taken for one of theirs.
  */
 export function placePath(holderId: string): string {
   return `(
     WITH RECURSIVE path_up AS (
-      SELECT path_start.name, path_start.parent_id, 1 AS height FROM places AS path_start WHERE path_start.holder_id = ${holderId}
+      SELECT path_start.name AS path, path_start.parent_id FROM places AS path_start WHERE path_start.holder_id = ${holderId}
       UNION ALL
-      SELECT path_next.name, path_next.parent_id, path_up.height + 1
-        FROM places AS path_next JOIN path_up ON path_next.holder_id = path_up.parent_id)
-    SELECT string_agg(path_up.name, ', ' ORDER BY path_up.height DESC) FROM path_up)`;
+      SELECT path_next.name || ', ' || path_up.path, path_next.parent_id
+        FROM path_up CROSS JOIN LATERAL (SELECT name, parent_id FROM places WHERE places.holder_id = path_up.parent_id LIMIT 1) AS path_next)
+    SELECT path_up.path FROM path_up WHERE path_up.parent_id IS NULL)`;
 }
 
 /** What a holder is called, whatever it is: a place's path, a unit, a firm, scrap, the count difference. */

@@ -1,6 +1,6 @@
-import { Injectable, type OnModuleInit } from '@nestjs/common';
 import type { LabelCode } from '@corewright/codes/label-code';
 import type { ScanAnswer } from '@corewright/contracts/scanning';
+import { Injectable, type OnModuleInit } from '@nestjs/common';
 import { storageLifeOf, storageStop } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
@@ -60,7 +60,8 @@ export class StoresScanOpeners implements OnModuleInit {
   ) {}
 
   onModuleInit(): void {
-    for (const kind of ['U', 'L', 'C', 'X'] as const) this.registry.register(kind, (reader, code) => this.openThing(reader, code));
+    for (const kind of ['U', 'L', 'C', 'X'] as const)
+      this.registry.register(kind, (reader, code) => this.openThing(reader, code));
     this.registry.register('P', openPlace);
   }
 
@@ -68,8 +69,17 @@ export class StoresScanOpeners implements OnModuleInit {
     const row = await reader.row<ThingRow>(thingByCode, [code]);
     if (!row) return null;
     return {
-      code, kind: kindWords[row.kind], id: row.id, voided: false, name: row.name, detail: detailOf(row),
-      where: row.where ?? 'not in stores', quantity: row.held, free: row.free, warning: await this.warningOf(row), command: null,
+      code,
+      kind: kindWords[row.kind],
+      id: row.id,
+      voided: false,
+      name: row.name,
+      detail: detailOf(row),
+      where: row.where ?? 'not in stores',
+      quantity: row.held,
+      free: row.free,
+      warning: await this.warningOf(row),
+      command: null,
     };
   }
 
@@ -78,7 +88,17 @@ export class StoresScanOpeners implements OnModuleInit {
     if (row.heldBackReason !== null) return `held back: ${row.heldBackReason}`;
     if (row.material !== 'rubber') return null;
     const { material, polymer, packetRead, packetEarliest, packetLatest, packetCondition } = row;
-    const life = storageLifeOf({ material, polymer, packetRead: packetRead ?? '', packetEarliest, packetLatest, packetCondition: packetCondition ?? 'none' }, await this.clock.today());
+    const life = storageLifeOf(
+      {
+        material,
+        polymer,
+        packetRead: packetRead ?? '',
+        packetEarliest,
+        packetLatest,
+        packetCondition: packetCondition ?? 'none',
+      },
+      await this.clock.today(),
+    );
     const stop = storageStop(life);
     return stop === null ? null : `rubber, ${stop}`;
   }
@@ -86,7 +106,16 @@ export class StoresScanOpeners implements OnModuleInit {
 
 function detailOf(row: ThingRow): string {
   const owner = row.owner === null ? null : `property of ${row.owner}`;
-  const facts = row.kind === 'U' ? [row.typeName, row.grade ? `grade ${row.grade}` : null, owner] : [row.number, row.source, row.make === 'unknown' ? null : row.make, row.packetRead ? `packet ${row.packetRead}` : null, owner];
+  const facts =
+    row.kind === 'U'
+      ? [row.typeName, row.grade ? `grade ${row.grade}` : null, owner]
+      : [
+          row.number,
+          row.source,
+          row.make === 'unknown' ? null : row.make,
+          row.packetRead ? `packet ${row.packetRead}` : null,
+          owner,
+        ];
   return facts.filter(Boolean).join(', ');
 }
 
@@ -94,7 +123,16 @@ async function openPlace(reader: Reader, code: LabelCode): Promise<ScanAnswer | 
   const row = await reader.row<{ id: string; name: string; kind: string; path: string; things: number }>(placeByCode, [code]);
   if (!row) return null;
   return {
-    code, kind: 'place', id: row.id, voided: false, name: row.name, detail: row.kind, where: row.path,
-    quantity: row.things === 1 ? '1 thing' : `${row.things} things`, free: '', warning: row.kind === 'quarantine' ? 'quarantine' : null, command: null,
+    code,
+    kind: 'place',
+    id: row.id,
+    voided: false,
+    name: row.name,
+    detail: row.kind,
+    where: row.path,
+    quantity: row.things === 1 ? '1 thing' : `${row.things} things`,
+    free: '',
+    warning: row.kind === 'quarantine' ? 'quarantine' : null,
+    command: null,
   };
 }

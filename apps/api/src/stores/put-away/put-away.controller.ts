@@ -1,5 +1,5 @@
-import { Body, Controller, HttpCode, Post } from '@nestjs/common';
 import { PutAway, PutAwayDone } from '@corewright/contracts/stores';
+import { Body, Controller, HttpCode, Post } from '@nestjs/common';
 import type * as z from 'zod';
 import { Allow, hands } from '../../platform/access/signed-in.js';
 import { type Command, Issued } from '../../platform/commands/command.js';
@@ -18,7 +18,10 @@ export class PutAwayController {
   @HttpCode(200)
   @Allow(hands)
   @Answers(PutAwayDone)
-  putAway(@Issued() command: Command, @Body({ schema: PutAway }) body: z.infer<typeof PutAway>): Promise<z.infer<typeof PutAwayDone>> {
+  putAway(
+    @Issued() command: Command,
+    @Body({ schema: PutAway }) body: z.infer<typeof PutAway>,
+  ): Promise<z.infer<typeof PutAwayDone>> {
     return this.unitOfWork.run(command, (transaction) => this.handler.handle(transaction, body));
   }
 }

@@ -1,10 +1,10 @@
-import { Injectable } from '@nestjs/common';
 import type { PutAway, PutAwayDone } from '@corewright/contracts/stores';
 import { type Decimal, decimalFrom, formatDecimal, lesserDecimal, sumDecimals, zero } from '@corewright/quantities/decimal';
 import { checkQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
+import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
-import { done, invariant, notFound, refused, type Refusal, type Result } from '../../platform/refusal.js';
+import { done, invariant, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { readCode, whyNothingOpens } from '../../scanning/resolve-code.js';
 import { type Balance, lockOf, move, whereIs } from '../ledger.js';
 import { placePath, thingFacts, thingName } from '../place-words.js';
@@ -31,19 +31,38 @@ export class PutAwayHandler {
     if (!thing) return refused(await whyNothingOpens(transaction, read.value));
     const place = await transaction.row<{ id: string; path: string; kind: string }>(placeById, [input.placeId]);
     if (!place) return refused(notFound('This place'));
-    if (place.kind === 'tray') return refused({ status: 409, code: 'cannot-be-put-there', title: 'A job’s tray', detail: 'Parts come into a job’s tray by a pick, so that they are promised to the job. Scan the job card, then pick.' });
+    if (place.kind === 'tray')
+      return refused({
+        status: 409,
+        code: 'cannot-be-put-there',
+        title: 'A job’s tray',
+        detail: 'Parts come into a job’s tray by a pick, so that they are promised to the job. Scan the job card, then pick.',
+      });
     await lockOf(transaction, thing.id);
     const elsewhere = (await whereIs(transaction, thing.id)).filter((balance) => balance.counts && balance.holderId !== place.id);
     const there = sumDecimals(elsewhere.map((balance) => decimalFrom(balance.quantity)));
     const wanted = input.quantity === undefined ? null : checkQuantity(input.quantity, thing.unitOfMeasure);
-    if (wanted && !wanted.ok) return refused({ status: 422, code: 'bad-input', title: 'Not a quantity', detail: wanted.error.sentence });
+    if (wanted && !wanted.ok)
+      return refused({ status: 422, code: 'bad-input', title: 'Not a quantity', detail: wanted.error.sentence });
     const quantity = wanted?.value ?? there;
     if (there === zero) return refused(nothingToMove(place.path));
-    if (quantity > there) return refused({ status: 409, code: 'not-enough', title: 'Not so many', detail: `${formatDecimal(there)} of this lie elsewhere by the books, and ${formatDecimal(quantity)} were keyed. Nothing was changed.` });
+    if (quantity > there)
+      return refused({
+        status: 409,
+        code: 'not-enough',
+        title: 'Not so many',
+        detail: `${formatDecimal(there)} of this lie elsewhere by the books, and ${formatDecimal(quantity)} were keyed. Nothing was changed.`,
+      });
     const actId = await moveFrom(transaction, { thing, elsewhere, quantity, placeId: place.id, occurredAt: input.occurredAt });
     transaction.news('today');
     const amount = formatDecimal(quantity);
-    return done({ actId, act: 'put away', thing: { id: thing.id, code: read.value.code, name: thing.name }, quantity: amount, words: `${thing.name}${thing.kind === 'L' ? `, ${amount}` : ''}: now in ${place.path}.` });
+    return done({
+      actId,
+      act: 'put away',
+      thing: { id: thing.id, code: read.value.code, name: thing.name },
+      quantity: amount,
+      words: `${thing.name}${thing.kind === 'L' ? `, ${amount}` : ''}: now in ${place.path}.`,
+    });
   }
 }
 
@@ -62,7 +81,14 @@ async function moveFrom(transaction: Transaction, { thing, elsewhere, quantity, 
   for (const balance of elsewhere.toSorted((a, b) => Number(a.kind === 'tray') - Number(b.kind === 'tray'))) {
     const part = lesserDecimal(left, decimalFrom(balance.quantity));
     if (part <= zero) continue;
-    actId = await move(transaction, { thingId: thing.id, quantity: formatDecimal(part), fromHolderId: balance.holderId, toHolderId: placeId, reason: 'put away', occurredAt });
+    actId = await move(transaction, {
+      thingId: thing.id,
+      quantity: formatDecimal(part),
+      fromHolderId: balance.holderId,
+      toHolderId: placeId,
+      reason: 'put away',
+      occurredAt,
+    });
     left = (left - part) as Decimal;
   }
   invariant(actId, 'something was put away');
@@ -70,5 +96,10 @@ async function moveFrom(transaction: Transaction, { thing, elsewhere, quantity, 
 }
 
 function nothingToMove(path: string): Refusal {
-  return { status: 409, code: 'nothing-to-put-away', title: 'Nothing to put away', detail: `By the books none of this lies with us outside ${path}. If it is in your hand, it may be fitted or sent out: look it up first. Nothing was changed.` };
+  return {
+    status: 409,
+    code: 'nothing-to-put-away',
+    title: 'Nothing to put away',
+    detail: `By the books none of this lies with us outside ${path}. If it is in your hand, it may be fitted or sent out: look it up first. Nothing was changed.`,
+  };
 }
