@@ -1,6 +1,9 @@
 import { jest } from '@jest/globals';
 import { bringExampleIn, loadExample } from '../../apps/api/src/imports/load-example.js';
+import { makeWorkshop } from '../../apps/api/src/people/make-workshop.js';
 import { SignInLinks } from '../../apps/api/src/people/sign-in-links.js';
+import { withinTransaction } from '../../apps/api/src/people/within-transaction.js';
+import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import { JobState } from '../../libs/contracts/src/base.js';
 import type { ImportReport } from '../../libs/contracts/src/imports.js';
@@ -121,5 +124,25 @@ describe('the example workshop', () => {
     const words = said.length;
     await loadExample(server.app, (more) => said.push(more));
     expect(said).toHaveLength(words);
+  });
+});
+
+describe('a loading that broke off', () => {
+  it('is taken up again when the server starts next', async () => {
+    const other = await startBareServer('broken');
+    const owner = { id: newId(), signInName: 'mary', displayName: 'Mary Fenwright', passPhraseHash: null };
+    const workshop = {
+      name: 'Orrisden Axle & Gear',
+      timeZone: 'Europe/London',
+      locale: 'en-GB',
+      currency: 'GBP',
+      isExample: true,
+      owner,
+    };
+    await withinTransaction(other.database, (transaction) => makeWorkshop(transaction, workshop));
+    const words: string[] = [];
+    await loadExample(other.app, (more) => words.push(more));
+    expect(words.at(-1)).toMatch(/^Brought in \d+ rows/);
+    await other.stop();
   });
 });
