@@ -1,37 +1,16 @@
-import type { LoadRow } from '@corewright/contracts/goods-in';
 import { type FocusEvent, type KeyboardEvent, useEffect, useRef } from 'react';
 import { Code } from '../../ui/Code.js';
 import { classNames } from '../../ui/class-names.js';
 import styles from './LoadGrid.module.css';
 import { RowCell } from './RowCell.js';
 import { RowHint } from './RowHint.js';
-import type { RowDraft } from './row-draft.js';
+import type { RowInHand } from './row-in-hand.js';
 import { CELL_WORDS, type Cell, cellsOf, ditto, type RowValues, textOf, whatIsWanting } from './row-values.js';
-
-export interface RowEditorProps {
-  readonly id: string;
-  readonly loadId: string;
-  readonly position: number;
-  readonly values: RowValues;
-  /** The server's reading of the row, if it has one. */
-  readonly row: LoadRow | null;
-  readonly draft: RowDraft | null;
-  /** The row above, for ditto. */
-  readonly above: RowValues | null;
-  readonly today: string;
-  readonly onKey: (values: RowValues) => void;
-  /** Saves and goes to the next row, or to the one before. */
-  readonly onNext: (step: 1 | -1) => void;
-  readonly onUndo: () => void;
-  /** The focus has left the row. */
-  readonly onLeave: () => void;
-  readonly onSettle: (choice: 'mine' | 'theirs') => void;
-}
 
 const GRID_CELLS: readonly Cell[] = ['reference', 'words', 'count', 'grade', 'marks', 'source', 'packetDate', 'place'];
 
 /** The row in hand: every cell a field. All of it goes by keys; see the line of keys above the grid. */
-export function RowEditor(props: RowEditorProps) {
+export function RowEditor(props: RowInHand) {
   const { values, above, onKey } = props;
   const bodyRef = useRef<HTMLTableSectionElement>(null);
   const cells = cellsOf(values.kind);

@@ -5,12 +5,12 @@ import { Kbd } from '../../ui/Kbd.js';
 import styles from './LoadGrid.module.css';
 import { PictureButton } from './PictureButton.js';
 import { RowCell } from './RowCell.js';
-import type { RowEditorProps } from './RowEditor.js';
 import type { RowDraft } from './row-draft.js';
+import type { RowInHand } from './row-in-hand.js';
 import { CELL_WORDS, cellsOf, differences, type RowValues } from './row-values.js';
 import { StrikeOut } from './StrikeOut.js';
 
-export interface RowHintProps extends RowEditorProps {
+export interface RowHintProps extends RowInHand {
   readonly wanting: string | null;
   readonly columns: number;
 }
@@ -55,7 +55,7 @@ function PacketHint({
   today,
 }: {
   readonly values: RowValues;
-  readonly row: RowEditorProps['row'];
+  readonly row: RowInHand['row'];
   readonly today: string;
 }) {
   if (values.packetDate.trim() === '')
