@@ -1,14 +1,13 @@
 import { Id, IdParam, PlainDate } from '@corewright/contracts/base';
 import { AddReceipt, Arrival, Arrived, EditReceipt, Receipt, ReceiptList, ReceiptQuery } from '@corewright/contracts/buying';
-import { Body, Controller, Get, HttpCode, Param, Patch, Post, Query, Res } from '@nestjs/common';
-import type { Response } from 'express';
+import { Body, Controller, Get, HttpCode, Param, Patch, Post, Query, UseInterceptors } from '@nestjs/common';
 import type * as z from 'zod';
 import { Allow, everyone, keepers } from '../platform/access/signed-in.js';
 import { type Command, Issued } from '../platform/commands/command.js';
 import { UnitOfWork } from '../platform/commands/unit-of-work.js';
 import { Database } from '../platform/database/database.js';
 import { Answers } from '../platform/http/answers.js';
-import { cursorOf, linkNext, positionOf } from '../platform/http/paging.js';
+import { cursorOf, NextPageLink, placeOf } from '../platform/http/next-page.js';
 import { badInput, RefusalError } from '../platform/refusal.js';
 import { AddReceiptHandler } from './add-receipt/add-receipt.handler.js';
 import { BookArrivalHandler } from './book-arrival/book-arrival.handler.js';
@@ -27,12 +26,10 @@ export class ReceiptsController {
 
   @Get()
   @Allow(everyone)
+  @UseInterceptors(NextPageLink)
   @Answers(ReceiptList)
-  async list(
-    @Query({ schema: ReceiptQuery }) query: z.infer<typeof ReceiptQuery>,
-    @Res({ passthrough: true }) response: Response,
-  ): Promise<z.infer<typeof ReceiptList>> {
-    const position = positionOf(query.cursor, 2);
+  async list(@Query({ schema: ReceiptQuery }) query: z.infer<typeof ReceiptQuery>): Promise<z.infer<typeof ReceiptList>> {
+    const position = placeOf(query.cursor, ['string', 'uuid']);
     const found = await listReceipts(this.database, {
       open: query.open === undefined ? null : query.open === 'yes',
       partId: query.partId ?? null,
@@ -42,7 +39,6 @@ export class ReceiptsController {
     const receipts = found.slice(0, query.limit);
     const last = receipts.at(-1);
     const cursor = found.length > query.limit && last ? cursorOf([last.dueOn ?? noDueDate, last.id]) : null;
-    linkNext(response, cursor);
     return { receipts, cursor };
   }
 

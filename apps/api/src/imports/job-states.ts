@@ -1,5 +1,5 @@
 import type { JobState } from '@corewright/contracts/base';
-import { inTheUnit } from '../jobs/job.queries.js';
+import { unfinishedLines } from '../jobs/job-edits.js';
 import type { Books } from './books.js';
 import type { Row } from './row.js';
 
@@ -8,9 +8,6 @@ interface FinalState {
   state: JobState;
 }
 
-const openLines = `
-  SELECT line_no AS "lineNo" FROM job_lines
-   WHERE job_id = $1 AND waived_reason IS NULL AND quantity > ${inTheUnit('job_lines.id')} ORDER BY line_no`;
 const claimsOfJob = 'SELECT 1 AS there FROM claims WHERE claimant_id = $1 AND quantity > 0 LIMIT 1';
 const updateState = 'UPDATE jobs SET state = $2 WHERE id = $1';
 
@@ -29,7 +26,7 @@ export async function setFinalStates(books: Books): Promise<void> {
 }
 
 async function checkLines({ transaction }: Books, jobId: string, row: Row): Promise<void> {
-  const lines = (await transaction.rows<{ lineNo: number }>(openLines, [jobId])).map((each) => each.lineNo);
+  const lines = await unfinishedLines(transaction, jobId);
   if (lines.length === 0) return;
   const some = `${lines.slice(0, 6).join(', ')}${lines.length > 6 ? ' …' : ''}`;
   row.fault(

@@ -3,6 +3,7 @@ import { addDecimals, compareDecimals, decimalFrom, formatDecimal } from '@corew
 import { checkQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
 import type * as z from 'zod';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
+import type { Reader } from '../platform/database/database.js';
 import { newId } from '../platform/new-id.js';
 import { badInput, changedMeanwhile, done, notFound, type Result, refused } from '../platform/refusal.js';
 import { inTheUnit, jobBrief } from './job.queries.js';
@@ -50,7 +51,8 @@ const lineStates = `
   SELECT line_no AS "lineNo" FROM job_lines
    WHERE job_id = $1 AND waived_reason IS NULL AND quantity > ${inTheUnit('job_lines.id')} ORDER BY line_no`;
 
-async function unfinishedLines(transaction: Transaction, jobId: string): Promise<number[]> {
+/** The numbers of the lines that are neither in the unit nor waived: a job with any is not released. */
+export async function unfinishedLines(transaction: Reader, jobId: string): Promise<number[]> {
   const rows = await transaction.rows<{ lineNo: number }>(lineStates, [jobId]);
   return rows.map((row) => row.lineNo);
 }

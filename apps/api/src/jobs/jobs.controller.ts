@@ -15,15 +15,14 @@ import {
   RecordFinding,
   WaiveJobLine,
 } from '@corewright/contracts/jobs';
-import { Body, Controller, Get, HttpCode, Param, Patch, Post, Query, Res } from '@nestjs/common';
-import type { Response } from 'express';
+import { Body, Controller, Get, HttpCode, Param, Patch, Post, Query, UseInterceptors } from '@nestjs/common';
 import type * as z from 'zod';
 import { Allow, everyone, hands, keepers } from '../platform/access/signed-in.js';
 import { type Command, Issued } from '../platform/commands/command.js';
 import { UnitOfWork } from '../platform/commands/unit-of-work.js';
 import { Database } from '../platform/database/database.js';
 import { Answers } from '../platform/http/answers.js';
-import { cursorOf, linkNext, positionOf } from '../platform/http/paging.js';
+import { cursorOf, NextPageLink, placeOf } from '../platform/http/next-page.js';
 import { done, invariant } from '../platform/refusal.js';
 import { jobBrief, listJobs } from './job.queries.js';
 import { addJobLine, editJob, editOperation, recordFinding, waiveJobLine } from './job-edits.js';
@@ -39,12 +38,10 @@ export class JobsController {
 
   @Get()
   @Allow(everyone)
+  @UseInterceptors(NextPageLink)
   @Answers(JobList)
-  async list(
-    @Query({ schema: JobQuery }) query: z.infer<typeof JobQuery>,
-    @Res({ passthrough: true }) response: Response,
-  ): Promise<z.infer<typeof JobList>> {
-    const position = positionOf(query.cursor, 4)?.map(String);
+  async list(@Query({ schema: JobQuery }) query: z.infer<typeof JobQuery>): Promise<z.infer<typeof JobList>> {
+    const position = placeOf(query.cursor, ['number', 'string', 'string', 'uuid'])?.map(String);
     const after = position
       ? { priority: Number(position[0]), dateGiven: position[1] || null, openedOn: position[2] ?? '', id: position[3] ?? '' }
       : null;
@@ -58,7 +55,6 @@ export class JobsController {
     const last = page.at(-1);
     const cursor =
       jobs.length > query.limit && last ? cursorOf([last.priority, last.dateGiven ?? '', last.openedOn, last.id]) : null;
-    linkNext(response, cursor);
     return { jobs: page, cursor };
   }
 
