@@ -24,6 +24,16 @@ const commands = {
     await prepare(['server']);
     return runNode([server, 'verify', ...words]);
   },
+  /** The workshop's own authority, and by it the certificate of the server for phones and tablets. */
+  certificate: async (words) => {
+    await prepare(['server']);
+    return runNode([server, 'certificate', ...words]);
+  },
+  /** A one-time link for an owner who has forgotten the pass phrase. */
+  link: async (words) => {
+    await prepare(['server']);
+    return runNode([server, 'link', ...words]);
+  },
   test: async (words) => {
     await prepare(['server', 'web']);
     return runTests(words);

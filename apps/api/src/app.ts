@@ -4,6 +4,7 @@ import type { NestExpressApplication } from '@nestjs/platform-express';
 import { AppModule } from './app.module.js';
 import type { Config } from './platform/config/config.js';
 import type { Database } from './platform/database/database.js';
+import { useAuthorityFile } from './platform/http/authority-file.js';
 import { useOpenApi } from './platform/http/open-api.js';
 import { requestLog } from './platform/http/request-log.js';
 import { refuseForeignWrites } from './platform/http/same-site.js';
@@ -26,6 +27,7 @@ export async function createApp(config: Config, database: Database, log: Log): P
   app.useBodyParser('json', { limit: '1mb', strict: true });
   app.setGlobalPrefix('api');
   useOpenApi(app, config);
+  useAuthorityFile(app, config);
   useWebApp(app, config);
   app.enableShutdownHooks([]);
   return app;

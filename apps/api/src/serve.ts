@@ -4,17 +4,31 @@ import { fileURLToPath } from 'node:url';
 import { createApp } from './app.js';
 import { loadExample } from './imports/load-example.js';
 import { SignInLinks } from './people/sign-in-links.js';
-import type { CommandLine } from './platform/config/command-line.js';
-import { Config } from './platform/config/config.js';
+import { Config, loopback } from './platform/config/config.js';
 import { Database } from './platform/database/database.js';
 import { openBooks } from './platform/database/open-books.js';
 import { createPool } from './platform/database/pool.js';
 import { Log } from './platform/log.js';
+import { readServeLine, type ServeLine, serveOptions } from './platform/terminal/serve-line.js';
+import { say, terminalCommand } from './platform/terminal/terminal-command.js';
+import { type CheckedCertificate, checkCertificate, dayOf } from './platform/tls/certificate-check.js';
+import { originOf } from './platform/tls/certificate-words.js';
 
 const connectionsMax = 16;
 
+/** The end of a certificate is told at each start from this long before, in days. */
+const noticeDays = 30;
+
+export const serveCommand = terminalCommand({
+  usage: 'serve [--data FOLDER] [--port 4780] [--host 127.0.0.1] [--example] [--cert FILE --key FILE]',
+  options: serveOptions,
+  read: readServeLine,
+  run: serve,
+});
+
 /** Starts the server and keeps it until it is told to stop. What a person needs to see goes to standard output. */
-export async function serve(line: CommandLine): Promise<void> {
+async function serve(line: ServeLine): Promise<void> {
+  const certificate = certificateOf(line, new Date());
   const log = new Log(line.logLevel);
   const books = await openBooks(line, log);
   const pool = createPool(books.servingUrl, {
@@ -39,7 +53,7 @@ export async function serve(line: CommandLine): Promise<void> {
     await listen(() => app.listen(line.port, line.host), line);
     const address = app.getHttpServer().address() as { port: number };
     const link = await app.get(SignInLinks).pathForTerminal(line.example);
-    say(`Corewright answers at ${config.origin.replace(/:\d+$/, `:${address.port}`)}${link ?? ''}`);
+    say(`Corewright answers at ${originOf(line.tls ? 'https' : 'http', hostOf(line, certificate), address.port)}${link ?? ''}`);
     say('Stop it with Ctrl-C.');
   } catch (error) {
     await close().catch(() => undefined);
@@ -47,11 +61,26 @@ export async function serve(line: CommandLine): Promise<void> {
   }
 }
 
-function say(words: string): void {
-  process.stdout.write(`${words}\n`);
+/** @throws Error in words where the server cannot start with the certificate that it was given */
+function certificateOf(line: ServeLine, now: Date): CheckedCertificate | null {
+  if (line.tls === null) return null;
+  const checked = checkCertificate(line.tls, now);
+  if (!checked.ok) throw new Error(checked.words);
+  const { endsAt } = checked.value;
+  const isNearEnd = endsAt.getTime() - now.getTime() < noticeDays * 86_400_000;
+  say(`The certificate is ${line.tls.cert}, good until ${dayOf(endsAt)}.${isNearEnd ? ' Have a new one made before then.' : ''}`);
+  return checked.value;
 }
 
-function configOf(line: CommandLine): Config {
+/** A server that listens at all addresses is reached by the first name of its certificate. */
+function hostOf(line: ServeLine, certificate: CheckedCertificate | null): string {
+  if (loopback.has(line.host)) return 'localhost';
+  return everyAddress.has(line.host) ? (certificate?.names[0] ?? 'localhost') : line.host;
+}
+
+const everyAddress: ReadonlySet<string> = new Set(['0.0.0.0', '::']);
+
+function configOf(line: ServeLine): Config {
   const here = fileURLToPath(new URL('.', import.meta.url));
   const web = join(here, '../../web/dist');
   const version = (JSON.parse(readFileSync(join(here, '../package.json'), 'utf8')) as { version: string }).version;
@@ -67,7 +96,7 @@ function configOf(line: CommandLine): Config {
   );
 }
 
-async function listen(start: () => Promise<unknown>, line: CommandLine): Promise<void> {
+async function listen(start: () => Promise<unknown>, line: ServeLine): Promise<void> {
   try {
     await start();
   } catch (error) {

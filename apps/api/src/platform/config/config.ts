@@ -1,9 +1,12 @@
-/** How this server was started. Made once in `main.ts` from arguments and environment, then only read. */
+/** What names this machine to itself: nobody else reaches a server that listens there. */
+export const loopback: ReadonlySet<string> = new Set(['127.0.0.1', '::1', 'localhost']);
+
+/** How this server was started. Made once in `serve.ts` from arguments and environment, then only read. */
 export class Config {
   constructor(
     readonly host: string,
     readonly port: number,
-    /** folder of the embedded database and of nothing else */
+    /** folder of the embedded database and of the certificates */
     readonly dataFolder: string,
     readonly example: boolean,
     readonly tls: { cert: string; key: string } | null,
@@ -16,13 +19,5 @@ export class Config {
   /** `__Host-` binds a cookie to this host and demands Secure; the port keeps two workshops on one machine apart. */
   get cookieName(): string {
     return `__Host-corewright-${this.port}`;
-  }
-
-  get isLoopback(): boolean {
-    return ['127.0.0.1', '::1', 'localhost'].includes(this.host);
-  }
-
-  get origin(): string {
-    return `${this.tls ? 'https' : 'http'}://${this.isLoopback ? 'localhost' : this.host}:${this.port}`;
   }
 }

@@ -1,8 +1,12 @@
-import type { CommandLine } from '../config/command-line.js';
-import type { Log } from '../log.js';
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { Log } from '../log.js';
+import type { BooksLine } from '../terminal/books-line.js';
 import { startEmbeddedPostgres } from './embedded-postgres.js';
 import { migrate } from './migrate.js';
 import { embeddedLogins } from './postgres-cluster.js';
+import { whereTheDataAre } from './postgres-place.js';
+import { findRunningPostgres } from './running-postgres.js';
 
 export interface Books {
   servingUrl: string;
@@ -11,7 +15,7 @@ export interface Books {
 }
 
 /** Opens the database that was asked for, the workshop's own or the embedded one, and brings it to the newest form. */
-export async function openBooks(line: CommandLine, log: Log): Promise<Books> {
+export async function openBooks(line: BooksLine, log: Log): Promise<Books> {
   if (line.database) {
     const { servingUrl, ownerUrl } = line.database;
     await migrate(ownerUrl, { servingRole: roleOf(servingUrl) });
@@ -33,6 +37,18 @@ export async function openBooks(line: CommandLine, log: Log): Promise<Books> {
     throw error;
   }
   return { servingUrl: embedded.servingUrl, ownerUrl: embedded.ownerUrl, close: () => embedded.stop() };
+}
+
+/**
+ * For a command at a terminal: the books of a server at work are used beside it, those that rest are opened for it.
+ * @throws Error with a sentence where the folder holds none: a mistyped one must not become a new workshop
+ */
+export async function openBooksBeside(line: BooksLine): Promise<Books> {
+  const signs = ['postgres', whereTheDataAre].map((name) => join(line.dataFolder, name));
+  if (!line.database && !signs.some((path) => existsSync(path)))
+    throw new Error(`There are no books in ${line.dataFolder}. Give the folder that the server was started with: --data FOLDER`);
+  const running = line.database ? null : await findRunningPostgres(line.dataFolder);
+  return running ? { ...running, close: async () => undefined } : openBooks(line, new Log('warn'));
 }
 
 function roleOf(servingUrl: string): string {

@@ -32,6 +32,9 @@ export interface PostgresPlace {
 
 export const socketName = '.s.PGSQL.5432';
 
+/** The file that says where a cluster is kept that is not in the folder itself. */
+export const whereTheDataAre = 'where-the-data-are.txt';
+
 /** For data and binaries that an unprivileged user could not reach where they stand. */
 const systemFolder = '/var/lib/corewright';
 
@@ -67,7 +70,7 @@ async function placeForRoot(folder: string, packaged: string) {
   await mkdir(elsewhere, { recursive: true, mode: 0o755 });
   // Whoever copies the folder as a backup must learn that the data are not in it.
   const note = `The user whom the database runs as cannot enter this folder, so its files are kept in\n${elsewhere}\n`;
-  await writeFile(join(folder, 'where-the-data-are.txt'), note);
+  await writeFile(join(folder, whereTheDataAre), note);
   return { nativeFolder, homeFolder: elsewhere, runAs };
 }
 

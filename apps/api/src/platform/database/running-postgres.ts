@@ -9,8 +9,8 @@ export interface RunningPostgres {
 }
 
 /**
- * Finds the server that already runs in a workshop's folder, for work beside its owner that changes nothing, as a
- * check of the books. It is neither taken over nor stopped; null where none answers.
+ * Finds the server that already runs in a workshop's folder, for short work beside its owner, as a check of the
+ * books. It is neither taken over nor stopped; null where none answers.
  */
 export async function findRunningPostgres(folder: string): Promise<RunningPostgres | null> {
   const place = await preparePlace({ folder });

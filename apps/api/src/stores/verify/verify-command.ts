@@ -1,14 +1,20 @@
-import type { CommandLine } from '../../platform/config/command-line.js';
 import { Database } from '../../platform/database/database.js';
-import { type Books, openBooks } from '../../platform/database/open-books.js';
+import { openBooksBeside } from '../../platform/database/open-books.js';
 import { createPool } from '../../platform/database/pool.js';
-import { findRunningPostgres } from '../../platform/database/running-postgres.js';
-import { Log } from '../../platform/log.js';
+import { type BooksLine, booksOptions, readBooksLine } from '../../platform/terminal/books-line.js';
+import { terminalCommand } from '../../platform/terminal/terminal-command.js';
 import { countMovements, verifyBooks } from './verify-books.js';
 
 /** `npm run verify`: says whether the books agree with their movements; ends with 1 where they do not. */
-export async function verifyCommand(line: CommandLine): Promise<void> {
-  const books = await booksOf(line);
+export const verifyCommand = terminalCommand({
+  usage: 'verify [--data FOLDER]',
+  options: booksOptions,
+  read: readBooksLine,
+  run: verify,
+});
+
+async function verify(line: BooksLine): Promise<void> {
+  const books = await openBooksBeside(line);
   const pool = createPool(books.servingUrl, { max: 2 });
   try {
     const database = new Database(pool, books.servingUrl);
@@ -32,10 +38,4 @@ export async function verifyCommand(line: CommandLine): Promise<void> {
     await pool.end();
     await books.close();
   }
-}
-
-/** A workshop at work can be verified beside its server; one that rests is opened for it. */
-async function booksOf(line: CommandLine): Promise<Books> {
-  const running = line.database ? null : await findRunningPostgres(line.dataFolder);
-  return running ? { ...running, close: async () => undefined } : openBooks(line, new Log('warn'));
 }
