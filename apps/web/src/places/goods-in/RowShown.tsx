@@ -80,7 +80,7 @@ function UnsentNote({ row, draft }: { readonly row: LoadRow | null; readonly dra
     return <span className={styles.noteBad}>Not saved: open the row and see why. It is kept here.</span>;
   return (
     <span className={styles.note}>
-      {draft.command === null
+      {draft.command === null && !draft.awaitsLookup
         ? 'Not finished; kept on this device.'
         : 'On its way; kept on this device until the server answers.'}
     </span>

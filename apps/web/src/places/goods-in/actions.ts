@@ -43,12 +43,16 @@ export async function sendRow(draft: RowDraft, command: RowCommand): Promise<Sen
 }
 
 function answerOf(problem: ApiProblem): SendAnswer {
-  if (problem.code === 'no-answer' || problem.status >= 500 || problem.status === 429 || problem.status === 401)
-    return { kind: 'unreachable' };
+  if (isNoAnswer(problem)) return { kind: 'unreachable' };
   const current = LoadRow.safeParse(problem.values.current);
   if (problem.status === 412 && current.success)
     return { kind: 'conflict', theirs: valuesOf(current.data), version: current.data.version };
   return { kind: 'refused', title: problem.title, detail: [problem.detail, ...wordsOfFields(problem)].join(' ') };
+}
+
+/** Says nothing about what was asked: it is asked again later. */
+function isNoAnswer({ code, status }: ApiProblem): boolean {
+  return code === 'no-answer' || status >= 500 || status === 429 || status === 401;
 }
 
 /** What a refusal says of single fields, in words. */
@@ -60,12 +64,12 @@ function wordsOfFields(problem: ApiProblem): readonly string[] {
   );
 }
 
-/** Names what was keyed but not chosen from the list: only where exactly one thing bears that name. */
-export async function resolveTexts(values: RowValues): Promise<RowValues> {
+/** Names what was keyed but not chosen from the list: only where exactly one thing bears that name. Null without an answer. */
+export async function resolveTexts(values: RowValues): Promise<RowValues | null> {
   try {
     return await resolvePlace(await resolveReference(values));
-  } catch {
-    return values;
+  } catch (thrown) {
+    return isNoAnswer(asProblem(thrown)) ? null : values;
   }
 }
 

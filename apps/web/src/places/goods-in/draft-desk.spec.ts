@@ -47,6 +47,8 @@ function rowOf(draft: RowDraft, command: RowCommand, version: number): LoadRow {
   };
 }
 
+const placed = (values: RowValues): RowValues => (values.placeText === '' ? values : { ...values, placeId: 'place-1' });
+
 /** A store that outlives the desk, as the browser's does. */
 function memoryStore(kept: Map<string, RowDraft>): DraftStore {
   return {
@@ -60,12 +62,14 @@ function memoryStore(kept: Map<string, RowDraft>): DraftStore {
 function openDesk(send: (draft: RowDraft, command: RowCommand) => Promise<SendAnswer>, kept = new Map<string, RowDraft>()) {
   const waiting: (() => void)[] = [];
   const shown: LoadRow[] = [];
+  const lookUp = { answers: true };
   let keys = 0;
   const tools: DeskTools = {
     loadId: 'load-1',
     store: memoryStore(kept),
     send,
-    resolve: async (values) => values,
+    resolve: async (values) => (lookUp.answers ? placed(values) : null),
+    alone: (work) => work(),
     onAccepted: (row) => shown.push(row),
     newKey: () => `key-${++keys}`,
     now: () => new Date('2026-11-25T10:00:00Z'),
@@ -74,7 +78,7 @@ function openDesk(send: (draft: RowDraft, command: RowCommand) => Promise<SendAn
       return () => undefined;
     },
   };
-  return { desk: new DraftDesk(tools), kept, waiting, shown };
+  return { desk: new DraftDesk(tools), kept, waiting, shown, lookUp };
 }
 
 const fresh = { position: 1, base: null };
@@ -123,6 +127,31 @@ describe('rows that the server does not have yet', () => {
     for (const wake of waiting) wake();
     await new Promise((resolve) => setImmediate(resolve));
     expect(order).toEqual([1, 2, 3]);
+  });
+
+  it('wait for their places and parts to be looked up when the server cannot be asked, and then go', async () => {
+    const places: string[] = [];
+    const { desk, kept, lookUp } = openDesk(async (draft, command) => {
+      places.push(`${draft.position} ${command.values.placeId}`);
+      return { kind: 'accepted', row: rowOf(draft, command, 1) };
+    });
+    lookUp.answers = false;
+    for (const position of [1, 2]) {
+      desk.key(`row-${position}`, { ...ring, placeText: 'R1 B02' }, { position, base: null });
+      await desk.save(`row-${position}`);
+    }
+    expect([...kept.values()]).toMatchObject([
+      { awaitsLookup: true, command: null },
+      { awaitsLookup: true, command: null },
+    ]);
+    desk.retryNow();
+    await new Promise((resolve) => setImmediate(resolve));
+    expect(places).toEqual([]);
+    lookUp.answers = true;
+    desk.retryNow();
+    await new Promise((resolve) => setImmediate(resolve));
+    expect(places).toEqual(['1 place-1', '2 place-1']);
+    expect(kept.size).toBe(0);
   });
 
   it('stay with the reason when they are refused', async () => {

@@ -25,8 +25,10 @@ export interface DeskTools {
   readonly loadId: string;
   readonly store: DraftStore;
   readonly send: (draft: RowDraft, command: RowCommand) => Promise<SendAnswer>;
-  /** Names what was keyed but not chosen: a part number, a place. */
-  readonly resolve: (values: RowValues) => Promise<RowValues>;
+  /** Names what was keyed but not chosen: a part number, a place. Null while the server cannot be asked. */
+  readonly resolve: (values: RowValues) => Promise<RowValues | null>;
+  /** Runs the work while no other tab of this browser does. */
+  readonly alone: (work: () => Promise<void>) => Promise<void>;
   /** Takes the server's reading of a row into what the screen shows. */
   readonly onAccepted: (row: LoadRow) => void;
   readonly newKey: () => string;
@@ -65,6 +67,7 @@ export class DraftDesk {
     const isOurs = (draft: RowDraft) => draft.id === keep || draft.id === this.sendingId;
     this.show([...stored.filter((draft) => !isOurs(draft)), ...this.drafts.filter(isOurs)]);
     void this.pump();
+    if (keep === null) void this.lookUpAgain();
   }
 
   find(id: string): RowDraft | undefined {
@@ -79,6 +82,11 @@ export class DraftDesk {
 
   /** Sends a row as far as it can go. A blank one is forgotten; one that lacks something stays and says so on the screen. */
   async save(id: string): Promise<void> {
+    await this.makeReady(id);
+    await this.pump();
+  }
+
+  private async makeReady(id: string): Promise<void> {
     const draft = this.find(id);
     if (draft === undefined) return;
     if (draft.base === null && draft.command === null && isBlank(draft.values)) return this.forget(id);
@@ -86,13 +94,13 @@ export class DraftDesk {
     const values = await this.tools.resolve(draft.values);
     const current = this.find(id);
     if (current === undefined) return;
+    if (values === null) return this.keep({ ...current, awaitsLookup: true });
     const named = current.values === draft.values ? { ...current, values } : current;
     const ready =
       whatIsWanting(named.values) === null
         ? prepared(named, { key: this.tools.newKey(), madeAt: this.tools.now().toISOString() })
         : named;
     this.keep(ready);
-    await this.pump();
   }
 
   /** Takes back what was keyed since the row was last saved. A command that is on its way is not taken back. */
@@ -110,12 +118,23 @@ export class DraftDesk {
     void this.save(id);
   }
 
-  /** The network is back: what waits goes out at once. */
+  /** The network is back: what waits goes out at once, and what could not be looked up is looked up. */
   retryNow(): void {
     this.retryDelayMs = RETRY_FIRST_MS;
     this.endWaiting?.();
     this.endWaiting = null;
-    void this.pump();
+    void this.pump().then(() => this.lookUpAgain());
+  }
+
+  /** In the order of the rows, so that codes follow them. Another tab that was quicker has left its command in the store. */
+  private async lookUpAgain(): Promise<void> {
+    if (!this.drafts.some((draft) => draft.awaitsLookup)) return;
+    await this.tools.alone(async () => {
+      const stored = await this.tools.store.list(this.tools.loadId);
+      const awaiting = stored.filter((draft) => draft.awaitsLookup).toSorted((one, other) => one.position - other.position);
+      for (const { id } of awaiting) await this.makeReady(id);
+    });
+    await this.pump();
   }
 
   /** The screen is left: nothing is tried again until rows are taken over anew. */

@@ -30,6 +30,8 @@ export interface RowDraft {
   readonly base: { readonly version: number; readonly values: RowValues } | null;
   readonly command: RowCommand | null;
   readonly problem: RowProblem | null;
+  /** A person has sent it, but a part or a place in it can only be looked up when the server answers again. */
+  readonly awaitsLookup: boolean;
 }
 
 /** A row that begins: a new one, or an edit of one that the server has. */
@@ -40,12 +42,12 @@ export function beginDraft(begin: {
   values: RowValues;
   base: RowDraft['base'];
 }): RowDraft {
-  return { ...begin, command: null, problem: null };
+  return { ...begin, command: null, problem: null, awaitsLookup: false };
 }
 
 /** The row after something was keyed. A refusal is gone with the first key; a conflict stays until it is settled. */
 export function keyed(draft: RowDraft, values: RowValues): RowDraft {
-  return { ...draft, values, problem: draft.problem?.kind === 'conflict' ? draft.problem : null };
+  return { ...draft, values, problem: draft.problem?.kind === 'conflict' ? draft.problem : null, awaitsLookup: false };
 }
 
 /** Whether the row says something that the server has not been told. */
@@ -63,6 +65,7 @@ export function prepared(draft: RowDraft, make: { key: string; madeAt: string })
   if (draft.command !== null || draft.problem !== null || !isDirty(draft)) return draft;
   return {
     ...draft,
+    awaitsLookup: false,
     command: { key: make.key, madeAt: make.madeAt, values: draft.values, version: draft.base?.version ?? null },
   };
 }

@@ -1,6 +1,7 @@
 import { LoadPage, type LoadRow } from '@corewright/contracts/goods-in';
 import { type QueryClient, useQueryClient } from '@tanstack/react-query';
 import { useEffect, useRef, useState, useSyncExternalStore } from 'react';
+import { alone } from '../../api/lease.js';
 import { network } from '../../api/network.js';
 import { newKey } from '../../api/uuid.js';
 import { resolveTexts, sendRow } from './actions.js';
@@ -41,6 +42,7 @@ function openDesk(loadId: string, client: QueryClient) {
     store,
     send: sendRow,
     resolve: resolveTexts,
+    alone,
     onAccepted: (row) => showAccepted(client, loadId, row),
     newKey,
     now: () => new Date(),
