@@ -54,6 +54,9 @@ export function createPool(url: string, options: PoolOptions): Pool {
   });
   // Without a listener a broken idle connection would end the process.
   pool.on('error', (error) => options.onError?.(error));
+  // The same goes for one that breaks while it is lent out and no statement of it is under way. Whoever has it is told by
+  // the next statement, and gives it back as broken.
+  pool.on('connect', (client) => client.on('error', () => undefined));
   return pool;
 }
 
