@@ -88,7 +88,7 @@ describe('a part', () => {
   });
 
   it('comes page by page, each once', async () => {
-    await Promise.all(['1', '2', '3', '4', '5'].map((digit) => partNumbered(`Shim ${digit}`, [`SHM-00${digit}`])));
+    for (const digit of ['1', '2', '3', '4', '5']) await partNumbered(`Shim ${digit}`, [`SHM-00${digit}`]);
     const first = await owner.get<{ parts: PartShown[]; cursor: string }>('/api/parts?q=SHM00&limit=2');
     const second = await owner.get<{ parts: PartShown[]; cursor: string }>(
       `/api/parts?q=SHM00&limit=2&cursor=${first.body.cursor}`,

@@ -161,6 +161,19 @@ describe('what stands on a label', () => {
     expect(await label(place.code)).toMatchObject({ title: 'Bench 1', stock: 'bag label' });
   });
 
+  it('of a job card names its unit, its customer and its tray', async () => {
+    const customerId = await stock.customer('R. Sandiman, Netherstrake');
+    const job = await stock.job([], { customerId });
+    expect(await label(job.code)).toMatchObject({
+      corner: `Tray ${job.trayId}`,
+      title: 'Overhead-worm axle',
+      subtitle: job.unit.code.replace(/^(.)(.*)(..)$/, '$1 $2 $3'),
+      facts: ['R. Sandiman, Netherstrake'],
+      stock: 'bag label',
+    });
+    expect((await run({ codes: [job.code], stock: 'bag label' })).body.labelCount).toBe(1);
+  });
+
   it('is refused in words for a wrong, an unknown and a void code', async () => {
     const { load, codes } = await mixedLoad();
     const wrong = codes[0]!.slice(0, -1) + ((Number(codes[0]!.at(-1)) + 1) % 10);

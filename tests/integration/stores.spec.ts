@@ -298,6 +298,13 @@ describe('the one search', () => {
     expect(seen).toEqual([0, 1, 2, 3, 4].map((index) => `crate ${index} of rollers`));
   });
 
+  it('does not show what was struck out, but by its void code', async () => {
+    const box = await keyed(unsortedRow({ words: 'hat box of tallow candles' }));
+    await owner.post(`/api/loads/${box.load.id}/rows/${box.id}/strike`, { reason: 'not ours' }, { ifMatch: 1 });
+    expect(await search('tallow candles')).toEqual([]);
+    expect(await search(box.code)).toMatchObject([{ id: box.id, where: '', quantity: '0' }]);
+  });
+
   it('answers nothing to nothing', async () => {
     expect(await search('  ')).toEqual([]);
   });

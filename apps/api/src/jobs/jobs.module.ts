@@ -1,9 +1,11 @@
 import { Module, type OnModuleInit } from '@nestjs/common';
+import { LabelRegister } from '../labels/label-register.js';
 import { ScanRegistry } from '../scanning/scan-registry.js';
 import { ClaimantNames, UnitJobs } from '../stores/later-names.js';
 import { SearchRegistry } from '../stores/search/search-registry.js';
 import { StoresModule } from '../stores/stores.module.js';
 import { jobNames, openJobCard, openJobsOn } from './job.queries.js';
+import { jobLabels } from './job-labels.js';
 import { JobsController } from './jobs.controller.js';
 import { OpenJobHandler } from './open-job/open-job.handler.js';
 import { searchJobs } from './search-jobs.js';
@@ -15,6 +17,7 @@ export class JobsModule implements OnModuleInit {
     private readonly claimants: ClaimantNames,
     private readonly unitJobs: UnitJobs,
     private readonly searches: SearchRegistry,
+    private readonly labels: LabelRegister,
   ) {}
 
   onModuleInit(): void {
@@ -22,5 +25,6 @@ export class JobsModule implements OnModuleInit {
     this.claimants.register(jobNames);
     this.unitJobs.register(openJobsOn);
     this.searches.register(searchJobs);
+    this.labels.register(['J'], jobLabels);
   }
 }

@@ -12,7 +12,7 @@ export class Stores1764061200005 implements MigrationInterface {
 
   async down(runner: QueryRunner): Promise<void> {
     await runner.query('DROP TABLE hold_changes');
-    await runner.query('DROP INDEX lots_said, units_said, unsorted_boxes_said');
+    await runner.query('DROP INDEX lots_said, unsorted_boxes_said');
   }
 }
 
@@ -31,6 +31,5 @@ const stores = `
   CREATE TRIGGER hold_changes_kept BEFORE UPDATE OR DELETE OR TRUNCATE ON hold_changes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 
   CREATE INDEX lots_said ON lots USING gin ((words || ' ' || marks) gin_trgm_ops);
-  CREATE INDEX units_said ON units USING gin ((words || ' ' || marks) gin_trgm_ops);
   CREATE INDEX unsorted_boxes_said ON unsorted_boxes USING gin (words gin_trgm_ops);
 `;

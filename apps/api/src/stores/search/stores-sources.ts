@@ -58,7 +58,10 @@ async function placesOfParts(reader: Reader, partIds: readonly string[]): Promis
   return new Map(rows.map((row) => [row.partId, row.places]));
 }
 
-/** By code, by mark with `?` for any character on either side, by words. Struck-out things are found by their void codes still. */
+/**
+ * By code, by mark with `?` for any character on either side, by words. What was struck out is found by its void code only. The
+ * longest word goes to the index first; names order the hits, and only of those that are shown the rest is looked up.
+ */
 const findThings = `
   WITH found AS (
     SELECT thing_id, min(rank) AS rank FROM (
@@ -69,27 +72,33 @@ const findThings = `
       UNION ALL SELECT thing_id, 3 FROM units
         LEFT JOIN unit_types ON unit_types.id = unit_type_id LEFT JOIN makers ON makers.id = maker_id
         WHERE concat_ws(' ', makers.name, model, variant, kind, words, marks) ILIKE ALL ($4::text[])
-      UNION ALL SELECT thing_id, 3 FROM lots WHERE words || ' ' || marks ILIKE ALL ($4::text[])
+      UNION ALL SELECT thing_id, 3 FROM lots WHERE words || ' ' || marks ILIKE $5 AND words || ' ' || marks ILIKE ALL ($4::text[])
       UNION ALL SELECT thing_id, 3 FROM components WHERE name ILIKE ALL ($4::text[])
-      UNION ALL SELECT thing_id, 3 FROM unsorted_boxes WHERE words ILIKE ALL ($4::text[])) AS each
-     GROUP BY thing_id)
-  SELECT * FROM (
-  SELECT CASE things.kind WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' WHEN 'C' THEN 'component' ELSE 'unsorted' END AS kind,
-         things.id, ${codeOf('things.id')} AS code, ${thingName} AS name, rank, parts.unit_of_measure AS "unitOfMeasure",
-         CASE things.kind
+      UNION ALL SELECT thing_id, 3 FROM unsorted_boxes WHERE words ILIKE $5 AND words ILIKE ALL ($4::text[])) AS each
+     WHERE $1 <> '' OR EXISTS (SELECT 1 FROM codes WHERE subject_id = thing_id AND voided_at IS NULL)
+     GROUP BY thing_id),
+  named AS (SELECT things.id, things.kind AS letter, rank, ${thingName} AS name FROM found JOIN things ON things.id = thing_id ${thingFacts}),
+  best AS (
+    SELECT * FROM named ORDER BY rank, array_position(ARRAY['U', 'L', 'C', 'X'], letter::text), name COLLATE "C", id LIMIT $6)
+  SELECT CASE letter WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' WHEN 'C' THEN 'component' ELSE 'unsorted' END AS kind,
+         best.id, ${codeOf('best.id')} AS code, best.name, rank, parts.unit_of_measure AS "unitOfMeasure",
+         CASE letter
            WHEN 'U' THEN concat_ws(', ', nullif(${typeName}, ''), nullif(units.marks, ''))
            WHEN 'L' THEN concat_ws(', ', (SELECT number FROM part_numbers WHERE part_id = lots.part_id ORDER BY is_main DESC, id LIMIT 1),
                                          nullif(lots.marks, ''))
-           WHEN 'C' THEN ${codeOf('components.unit_id')}
+           WHEN 'C' THEN 'off ' || regexp_replace(${codeOf('components.unit_id')}, '^(.)(.*)(..)$', '\\1 \\2 \\3')
            ELSE '' END AS detail,
          coalesce((SELECT string_agg(${holderWords('holders.id', 'holders.kind')}, '; ' ORDER BY quantity DESC, holders.id)
-           FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = things.id AND quantity > 0), '') AS where,
+           FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = best.id AND quantity > 0), '') AS where,
          trim_scale(held)::text AS quantity
-    FROM found JOIN things ON things.id = thing_id ${thingFacts}
-    ) AS hits
-   ORDER BY rank, array_position(ARRAY['unit', 'lot', 'component', 'unsorted'], kind), name COLLATE "C", id LIMIT $5`;
+    FROM best JOIN things ON things.id = best.id ${thingFacts}
+   ORDER BY rank, array_position(ARRAY['U', 'L', 'C', 'X'], letter::text), best.name COLLATE "C", best.id`;
 
 type ThingHit = RankedHit & { unitOfMeasure: string | null };
+
+function longestOf(patterns: readonly string[]): string {
+  return patterns.reduce((longest, pattern) => (pattern.length > longest.length ? pattern : longest), '');
+}
 
 async function things(reader: Reader, { code, mark, patterns }: Question, limit: number): Promise<RankedHit[]> {
   const rows = await reader.rows<ThingHit & Record<string, unknown>>(findThings, [
@@ -97,6 +106,7 @@ async function things(reader: Reader, { code, mark, patterns }: Question, limit:
     mark,
     marksPattern(mark),
     patterns,
+    longestOf(patterns),
     limit,
   ]);
   return rows.map(({ unitOfMeasure, ...hit }) => ({ ...hit, quantity: withUnit(hit.quantity, unitOfMeasure) }));
