@@ -12,6 +12,14 @@ export default defineConfig({
   plugins: [react()],
   resolve: { alias: [{ find: /^@corewright\/([^/]+)\/(.+)$/, replacement: `${libs}/$1/src/$2.ts` }] },
   html: { cspNonce: '__CSP_NONCE__' },
-  build: { outDir: 'dist', emptyOutDir: true, target: 'es2022', assetsInlineLimit: 0, sourcemap: false },
+  build: {
+    outDir: 'dist',
+    emptyOutDir: true,
+    target: 'es2022',
+    assetsInlineLimit: 0,
+    sourcemap: false,
+    // The symbol encoder is large, and fetched only where a label's proof is shown.
+    chunkSizeWarningLimit: 1000,
+  },
   server: { port: 4781, strictPort: true, proxy: { '/api': { target: process.env.COREWRIGHT_API ?? 'http://127.0.0.1:4780' } } },
 });

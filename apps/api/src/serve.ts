@@ -30,7 +30,7 @@ export const serveCommand = terminalCommand({
 async function serve(line: ServeLine): Promise<void> {
   const certificate = certificateOf(line, new Date());
   const log = new Log(line.logLevel);
-  const books = await openBooks(line, log);
+  const books = await openBooks(line, say);
   const pool = createPool(books.servingUrl, {
     max: connectionsMax,
     onError: (error) => log.warn({ error: error.message }, 'an idle connection broke'),

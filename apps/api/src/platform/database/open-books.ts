@@ -1,6 +1,5 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import { Log } from '../log.js';
 import type { BooksLine } from '../terminal/books-line.js';
 import { startEmbeddedPostgres } from './embedded-postgres.js';
 import { migrate } from './migrate.js';
@@ -14,8 +13,8 @@ export interface Books {
   close(): Promise<void>;
 }
 
-/** Opens the database that was asked for, the workshop's own or the embedded one, and brings it to the newest form. */
-export async function openBooks(line: BooksLine, log: Log): Promise<Books> {
+/** Opens the database that was asked for, the workshop's own or the embedded one, and brings it to the newest form; `tell` takes what a person may want to know. */
+export async function openBooks(line: BooksLine, tell: (words: string) => void): Promise<Books> {
   if (line.database) {
     const { servingUrl, ownerUrl } = line.database;
     await migrate(ownerUrl, { servingRole: roleOf(servingUrl) });
@@ -24,7 +23,7 @@ export async function openBooks(line: BooksLine, log: Log): Promise<Books> {
   const embedded = await startEmbeddedPostgres({
     folder: line.dataFolder,
     durable: true,
-    log: (words) => log.info({}, words),
+    log: tell,
     onGone: (error) => {
       process.stderr.write(`${error.message}\n`);
       process.exit(1);
@@ -48,7 +47,7 @@ export async function openBooksBeside(line: BooksLine): Promise<Books> {
   if (!line.database && !signs.some((path) => existsSync(path)))
     throw new Error(`There are no books in ${line.dataFolder}. Give the folder that the server was started with: --data FOLDER`);
   const running = line.database ? null : await findRunningPostgres(line.dataFolder);
-  return running ? { ...running, close: async () => undefined } : openBooks(line, new Log('warn'));
+  return running ? { ...running, close: async () => undefined } : openBooks(line, () => undefined);
 }
 
 function roleOf(servingUrl: string): string {
