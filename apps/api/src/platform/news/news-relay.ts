@@ -83,24 +83,37 @@ export class NewsRelay implements OnModuleInit, OnModuleDestroy {
     }
   }
 
+  /** @throws Error where no listener could be had; nothing of the attempt remains */
   private async listen(): Promise<void> {
     const client = new pg.Client({ connectionString: this.database.servingUrl, application_name: 'corewright news' });
+    let listens = false;
     client.on('notification', (notice) => this.heard.next(JSON.parse(notice.payload ?? '[]') as string[]));
-    client.on('error', () => this.listenAgain(client));
-    client.on('end', () => this.listenAgain(client));
-    await client.connect();
-    await client.query(`LISTEN ${channel}`);
+    // An error is followed by the end, and only the end of a listener that stood makes another: an attempt that fails is
+    // followed by one attempt, or in a long outage they would grow in number until the database has no connection left.
+    client.on('error', () => undefined);
+    client.on('end', () => {
+      if (listens) this.listenAgain();
+    });
+    try {
+      await client.connect();
+      await client.query(`LISTEN ${channel}`);
+    } catch (error) {
+      await client.end().catch(() => undefined);
+      throw error;
+    }
+    listens = true;
     this.listener = client;
+    if (this.stopped) await client.end();
   }
 
-  private listenAgain(lost: pg.Client): void {
-    if (this.stopped || (this.listener !== lost && this.listener !== null)) return;
+  private listenAgain(): void {
+    if (this.stopped) return;
     this.listener = null;
     const timer = setTimeout(() => {
       // While nobody listened, news went by: a screen fetches all again on `everything`.
       this.listen().then(
         () => this.heard.next(['everything']),
-        () => this.listenAgain(lost),
+        () => this.listenAgain(),
       );
     }, reconnectMilliseconds);
     timer.unref();
