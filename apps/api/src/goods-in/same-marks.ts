@@ -17,12 +17,17 @@ interface Other extends Record<string, unknown> {
   loadNumber: number | null;
 }
 
-/** As many characters, and each read alike or not read on one of the two. A row that was struck out was never here. */
+/**
+ * As many characters, and each read alike or not read on one of the two; the last one, in which serials differ most, is looked at
+ * before the rest. A row that was struck out was never here.
+ */
 const selectOthers = `
   SELECT mine.id AS "mineId", things.id, ${codeOf('things.id')} AS code, ${thingName} AS name, units.marks_key AS "marksKey",
          load_rows.position, loads.number AS "loadNumber"
     FROM unnest($1::uuid[], $2::text[], $3::text[]) AS mine (id, mark, pattern)
     JOIN units AS others ON others.thing_id <> mine.id AND length(split_part(others.marks_key, ' ', 1)) = length(mine.mark)
+                        AND (right(mine.mark, 1) IN ('?', right(split_part(others.marks_key, ' ', 1), 1))
+                             OR right(split_part(others.marks_key, ' ', 1), 1) = '?')
                         AND split_part(others.marks_key, ' ', 1) ~ mine.pattern
     JOIN things ON things.id = others.thing_id ${thingFacts}
     LEFT JOIN load_rows ON load_rows.thing_id = things.id

@@ -43,19 +43,23 @@ const selectChildren = `
 
 const contentsMax = 2000;
 
+/** The names put them in order; codes and numbers are looked up only for those that are shown. */
 const selectContents = `
-  SELECT things.id, ${codeOf('things.id')} AS code,
-         CASE things.kind WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' WHEN 'C' THEN 'component' ELSE 'unsorted' END AS kind,
-         ${thingName} AS name,
-         CASE things.kind
+  WITH lying AS (
+    SELECT things.id, things.kind AS letter, ${thingName} AS name, balances.quantity
+      FROM balances JOIN things ON things.id = balances.thing_id ${thingFacts}
+     WHERE balances.holder_id = $1 AND balances.quantity <> 0
+     ORDER BY things.kind, name, things.id LIMIT ${contentsMax})
+  SELECT lying.id, ${codeOf('lying.id')} AS code,
+         CASE letter WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' WHEN 'C' THEN 'component' ELSE 'unsorted' END AS kind, lying.name,
+         CASE letter
            WHEN 'U' THEN concat_ws(', ', nullif(${typeName}, ''), nullif(units.marks, ''))
            WHEN 'L' THEN concat_ws(', ', (SELECT number FROM part_numbers WHERE part_id = lots.part_id ORDER BY is_main DESC, id LIMIT 1),
                                          nullif(lots.marks, ''))
            ELSE '' END AS detail,
-         trim_scale(quantity)::text AS quantity
-    FROM balances JOIN things ON things.id = balances.thing_id ${thingFacts}
-   WHERE balances.holder_id = $1 AND quantity <> 0
-   ORDER BY things.kind, name, code LIMIT ${contentsMax}`;
+         trim_scale(lying.quantity)::text AS quantity
+    FROM lying JOIN things ON things.id = lying.id ${thingFacts}
+   ORDER BY letter, lying.name, lying.id`;
 
 /** A place with what lies in it and the places inside it; null where there is no such place. */
 export async function placePage(reader: Reader, placeId: string): Promise<PlacePage | null> {

@@ -13,14 +13,21 @@ const selectFree = `
    WHERE part_id = ANY ($1::uuid[]) AND owner_id IS NULL AND held_back_reason IS NULL AND NOT condemned AND missing_since IS NULL
    GROUP BY part_id`;
 
+/** More lots of one part than a page shows: those that can be used come first. */
+const lotsMax = 500;
+
 const selectLots = `
+  WITH first_lots AS (
+    SELECT thing_id FROM lots JOIN things ON things.id = thing_id
+     WHERE part_id = $1 AND held > 0
+     ORDER BY held_back_reason IS NULL AND held > claimed DESC, packet_earliest NULLS LAST, thing_id LIMIT ${lotsMax})
   SELECT things.id, ${codeOf('things.id')} AS code, trim_scale(held)::text AS held, trim_scale(claimed)::text AS claimed, source, make,
          packet_read AS "packetRead", packet_earliest AS "packetEarliest", packet_latest AS "packetLatest",
          packet_condition AS "packetCondition", material, polymer, held_back_reason AS "heldBack", owners.name AS owner,
          coalesce((SELECT string_agg(${placePath('balances.holder_id')}, '; ' ORDER BY quantity DESC, balances.holder_id)
            FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = things.id AND counts AND quantity > 0), '') AS places
-    FROM lots JOIN things ON things.id = thing_id JOIN parts ON parts.id = part_id LEFT JOIN parties AS owners ON owners.id = owner_id
-   WHERE part_id = $1 AND held > 0
+    FROM first_lots JOIN lots ON lots.thing_id = first_lots.thing_id JOIN things ON things.id = lots.thing_id
+    JOIN parts ON parts.id = part_id LEFT JOIN parties AS owners ON owners.id = owner_id
    ORDER BY packet_earliest NULLS LAST, code`;
 
 type LotOfPart = PartPage['lots'][number];

@@ -48,10 +48,14 @@ function withUnit(quantity: string, unitOfMeasure: string | null): string {
   return unitOfMeasure === null || unitOfMeasure === 'each' ? quantity : `${quantity} ${unitOfMeasure}`;
 }
 
+/** Each place once, and its path looked up once, however many lots lie in it. */
 const selectPlacesOfParts = `
-  SELECT part_id AS "partId", string_agg(DISTINCT ${placePath('balances.holder_id')}, '; ') AS places
-    FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = holder_id
-   WHERE part_id = ANY ($1::uuid[]) AND counts AND quantity > 0 GROUP BY part_id`;
+  SELECT "partId", string_agg(path, '; ' ORDER BY path COLLATE "C") AS places
+    FROM (SELECT "partId", ${placePath('lying.holder_id')} AS path
+            FROM (SELECT DISTINCT part_id AS "partId", balances.holder_id
+                    FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = holder_id
+                   WHERE part_id = ANY ($1::uuid[]) AND counts AND quantity > 0) AS lying) AS named
+   GROUP BY "partId"`;
 
 async function placesOfParts(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>> {
   const rows = await reader.rows<{ partId: string; places: string }>(selectPlacesOfParts, [partIds]);
