@@ -17,6 +17,7 @@ import type { ClaimFact, CoverageFacts, LineFacts, ReceiptFact, StockFact } from
 /**
  * Covers each line of one job in the order of comfort: fitted, re-used, picked or claimed, not yet looked at, free in
  * stores, on order, lacking; a line may be split across several. Critical lines take before others, then by line number.
+ * Where free stock lies is told by `withWhereabouts`.
  * Free stock and outstanding receipts serve one line at a time within the job; other jobs' wants are not weighed here.
  */
 export function coverLines(facts: CoverageFacts): CoveredLine[] {
@@ -148,7 +149,7 @@ function coverFromStock(filling: Filling, line: LineFacts, facts: CoverageFacts,
     if (filling.open <= zero) return;
     if (lot.partId !== line.partId || whyNot(lot, line, facts.today) !== null) continue;
     const taken = supply.takeStock(lot, filling.open);
-    share(filling, 'free in stores', taken, { words: lot.where, on: { id: lot.thingId, code: lot.code, name: lot.name } });
+    share(filling, 'free in stores', taken, { words: '', on: { id: lot.thingId, code: lot.code, name: lot.name } });
   }
 }
 

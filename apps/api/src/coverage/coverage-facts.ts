@@ -2,7 +2,7 @@ import type { Make, PacketCondition, Source } from '@corewright/contracts/base';
 import type { Material } from '@corewright/standards/storage-life';
 import { fittedOf, reusedOf } from '../jobs/job.queries.js';
 import type { Reader } from '../platform/database/database.js';
-import { placePath } from '../stores/place-words.js';
+import { whereItLies } from './whereabouts.js';
 
 /** A line of a job with what is known of it; quantities are exact decimals as text. */
 export interface LineFacts {
@@ -78,7 +78,6 @@ export interface StockFact {
   packetEarliest: string | null;
   packetLatest: string | null;
   packetCondition: PacketCondition;
-  where: string;
 }
 
 export interface ReceiptFact {
@@ -129,11 +128,6 @@ const readFitted = `
      AND fittings.quantity > coalesce((SELECT sum(quantity) FROM fitting_endings WHERE fitting_id = fittings.id), 0)
    ORDER BY fittings.recorded_at`;
 
-const whereItLies = `
-  coalesce((SELECT string_agg(${placePath('balances.holder_id')}, '; ' ORDER BY balances.quantity DESC)
-              FROM balances JOIN holders ON holders.id = balances.holder_id
-             WHERE balances.thing_id = things.id AND balances.quantity > 0 AND holders.counts), '')`;
-
 const readClaims = `
   SELECT purpose_id AS "lineId", things.id AS "thingId", codes.code, coalesce(parts.name, nullif(lots.words, ''), components.name, 'unit') AS name,
          coalesce(lots.part_id, components.part_id) AS "partId", claims.quantity,
@@ -150,8 +144,7 @@ const readStock = `
     JOIN LATERAL (
       SELECT things.id AS "thingId", codes.code, parts.name, held - claimed AS free, claimed - coalesce(own.quantity, 0) AS "claimedElsewhere",
              held_back_reason AS "heldBackReason", condemned, owner_id AS "ownerId", source, make, condition, grades.rank AS "gradeRank",
-             parts.material, parts.polymer, packet_read AS "packetRead", packet_earliest AS "packetEarliest", packet_latest AS "packetLatest", packet_condition AS "packetCondition",
-             ${whereItLies} AS where
+             parts.material, parts.polymer, packet_read AS "packetRead", packet_earliest AS "packetEarliest", packet_latest AS "packetLatest", packet_condition AS "packetCondition"
         FROM lots JOIN things ON things.id = lots.thing_id JOIN parts ON parts.id = lots.part_id
         JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
         LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = lots.condition

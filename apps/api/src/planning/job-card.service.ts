@@ -5,6 +5,7 @@ import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
 import { countStates, coverLines } from '../coverage/cover-lines.js';
 import { readCoverageFacts } from '../coverage/coverage-facts.js';
+import { withWhereabouts } from '../coverage/whereabouts.js';
 import { jobBrief } from '../jobs/job.queries.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
@@ -51,7 +52,7 @@ export class JobCards {
     const facts = await readCoverageFacts(reader, job, now.date);
     const operations = await readJobOperations(reader, job.id);
     const calendar = await readCalendar(reader);
-    const lines = coverLines(facts);
+    const lines = await withWhereabouts(reader, coverLines(facts));
     return { lines, counts: countStates(lines), advice: advise({ now, calendar, operations, lines, state: job.state }) };
   }
 
