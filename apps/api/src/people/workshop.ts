@@ -17,16 +17,28 @@ export function readWorkshop(reader: Reader): Promise<WorkshopRow | null> {
   return reader.row<WorkshopRow & Record<string, unknown>>(selectWorkshop);
 }
 
+/** Making one takes half a millisecond, and every scan asks for the day. */
+const dayFormats = new Map<string, Intl.DateTimeFormat>();
+
+function dayFormatOf(timeZone: string): Intl.DateTimeFormat {
+  let format = dayFormats.get(timeZone);
+  if (format === undefined) {
+    format = new Intl.DateTimeFormat('en-GB', {
+      timeZone,
+      calendar: 'gregory',
+      numberingSystem: 'latn',
+      year: 'numeric',
+      month: '2-digit',
+      day: '2-digit',
+    });
+    dayFormats.set(timeZone, format);
+  }
+  return format;
+}
+
 /** The day that it is in a time zone, `YYYY-MM-DD`. @throws RangeError for a time zone that does not exist */
 export function dayIn(timeZone: string, instant: Date): string {
-  const parts = new Intl.DateTimeFormat('en-GB', {
-    timeZone,
-    calendar: 'gregory',
-    numberingSystem: 'latn',
-    year: 'numeric',
-    month: '2-digit',
-    day: '2-digit',
-  }).formatToParts(instant);
+  const parts = dayFormatOf(timeZone).formatToParts(instant);
   const of = (type: string): string => parts.find((part) => part.type === type)?.value ?? '';
   return `${of('year').padStart(4, '0')}-${of('month')}-${of('day')}`;
 }

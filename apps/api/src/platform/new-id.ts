@@ -1,11 +1,10 @@
-import { randomBytes } from 'node:crypto';
+import { randomUUID } from 'node:crypto';
 
-/** A UUID of version 7 (RFC 9562): 48 bits of milliseconds, then random bits; rows made together lie together. */
+/**
+ * A UUID of version 7 (RFC 9562): 48 bits of milliseconds, then random bits; rows made together lie together. The random
+ * bits are those of a UUID of version 4, which Node draws in stock: a draw for each id would cost a scan more.
+ */
 export function newId(): string {
-  const bytes = randomBytes(16);
-  bytes.writeUIntBE(Date.now(), 0, 6);
-  bytes[6] = (bytes[6]! & 0x0f) | 0x70;
-  bytes[8] = (bytes[8]! & 0x3f) | 0x80;
-  const hex = bytes.toString('hex');
-  return `${hex.slice(0, 8)}-${hex.slice(8, 12)}-${hex.slice(12, 16)}-${hex.slice(16, 20)}-${hex.slice(20)}`;
+  const time = Date.now().toString(16).padStart(12, '0');
+  return `${time.slice(0, 8)}-${time.slice(8)}-7${randomUUID().slice(15)}`;
 }
