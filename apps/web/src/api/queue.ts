@@ -18,10 +18,12 @@ export type QueueSnapshot = {
   readonly done: readonly QueuedCommand[];
   /** false where the browser keeps nothing: then a reload loses what waits, and the screen says so */
   readonly kept: boolean;
+  /** false until the store has been read once: till then nobody knows whether something waits */
+  readonly known: boolean;
 };
 
 const requestMilliseconds = 20_000;
-const empty: QueueSnapshot = { waiting: [], needsYou: [], done: [], kept: true };
+const empty: QueueSnapshot = { waiting: [], needsYou: [], done: [], kept: true, known: false };
 let snapshot: QueueSnapshot = empty;
 let personId: string | null = null;
 let kept = true;
@@ -64,6 +66,7 @@ async function lookAgain(store: QueueStore): Promise<void> {
     needsYou: all.filter((command) => command.state.kind === 'needs-you'),
     done: all.filter((command) => command.state.kind === 'done').reverse(),
     kept,
+    known: true,
   };
   for (const listener of listeners) listener();
 }

@@ -246,7 +246,7 @@ export class ScanDesk {
 
   /** A lone key outside every field: a digit corrects the last quantity, or chooses where something waits for a choice. */
   readonly loneKey = (key: string): void => {
-    if (/^[1-3]$/.test(key) && this.state.answer?.tone === 'refused' && this.state.keyedQuantity === '') {
+    if (/^[1-3]$/.test(key) && this.state.keyedQuantity === '') {
       if ([...this.choosers].reverse().some((chooser) => chooser(Number(key) as 1 | 2 | 3))) return;
     }
     if (key === 'Escape') this.setQuantity('');

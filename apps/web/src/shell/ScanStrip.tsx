@@ -81,18 +81,15 @@ export function AnswerWords({ answer }: { readonly answer: Answer }) {
 /** Whether the server answers, how many commands wait, and how many need a person. */
 export function NetworkWords() {
   const network = useNetwork();
-  const { waiting, needsYou, kept } = useQueue();
+  const { waiting, needsYou, kept, known } = useQueue();
   const since = sayInstant(new Date(network.since).toISOString(), new Date());
   return (
     <div className={styles.waits}>
       <p role="status">
         <b>{network.up ? 'Network up' : 'No network'}</b>
         {network.up ? '' : ` since ${since}`}
-        {waiting.length === 0 ? (
-          <span className="quiet">, nothing waits</span>
-        ) : (
-          <b>, {countOf(waiting.length, 'waits', 'wait')}</b>
-        )}
+        {waiting.length > 0 && <b>, {countOf(waiting.length, 'waits', 'wait')}</b>}
+        {waiting.length === 0 && known && <span className="quiet">, nothing waits</span>}
       </p>
       {needsYou.length > 0 && (
         <p>
