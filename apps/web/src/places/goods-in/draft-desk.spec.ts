@@ -188,6 +188,7 @@ describe('a row in the form of the contract', () => {
       base: null,
       command: null,
       problem: null,
+      awaitsLookup: false,
     };
     const command: RowCommand = { key: 'key-1', values: ring, version: null, madeAt: '2026-11-25T10:00:00Z' };
     expect(valuesOf(rowOf(draft, command, 1))).toEqual(ring);
