@@ -14,6 +14,7 @@ import { Database } from './database/database.js';
 import { HealthController } from './health/health.controller.js';
 import { EtagInterceptor } from './http/etag.interceptor.js';
 import { inputRefused } from './http/input-refused.js';
+import { LastAnswers } from './http/last-answers.js';
 import { ProblemFilter } from './http/problem.filter.js';
 import { Log } from './log.js';
 import { EventsController } from './news/events.controller.js';
@@ -33,6 +34,7 @@ export class PlatformModule {
         NewsRelay,
         UnitOfWork,
         SessionReader,
+        LastAnswers,
         { provide: APP_FILTER, useClass: ProblemFilter },
         { provide: APP_GUARD, useClass: AccessGuard },
         { provide: APP_PIPE, useFactory: () => new StandardSchemaValidationPipe({ exceptionFactory: inputRefused }) },

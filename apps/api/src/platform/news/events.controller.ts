@@ -1,6 +1,6 @@
 import { Controller, Sse } from '@nestjs/common';
 import { ApiExcludeEndpoint } from '@nestjs/swagger';
-import { interval, map, merge, type Observable } from 'rxjs';
+import { endWith, ignoreElements, interval, map, merge, type Observable, takeUntil } from 'rxjs';
 import { Allow, everyone } from '../access/signed-in.js';
 import { NewsRelay } from './news-relay.js';
 
@@ -15,7 +15,12 @@ export class EventsController {
   @Allow(everyone)
   @ApiExcludeEndpoint()
   events(): Observable<{ data: { topics: string[] } }> {
-    const beats = interval(beatMilliseconds).pipe(map(() => [] as string[]));
-    return merge(this.relay.news, beats).pipe(map((topics) => ({ data: { topics } })));
+    const { news } = this.relay;
+    // A stream that beats on when the news have ended would keep the server from stopping.
+    const beats = interval(beatMilliseconds).pipe(
+      map(() => [] as string[]),
+      takeUntil(news.pipe(ignoreElements(), endWith(null))),
+    );
+    return merge(news, beats).pipe(map((topics) => ({ data: { topics } })));
   }
 }
