@@ -58,7 +58,7 @@ export async function endAll(): Promise<void> {
 /** Starts `main.js serve` and waits until it says that it answers. @throws Error with its output where it ends before */
 export async function startServerProcess(words: string[], environment: Environment = {}): Promise<ServerProcess> {
   const { child, output, ended } = launch(['serve', '--port', '0', ...words], environment);
-  const said = /Corewright answers at http:\/\/localhost:(\d+)(\S*)/;
+  const said = /Corewright answers at (https?):\/\/[\w.-]+:(\d+)(\S*)/;
   const match = await new Promise<RegExpExecArray>((settle, fail) => {
     const overdue = setTimeout(() => fail(new Error(`It does not answer: ${output()}`)), readyMillisecondsMax);
     const look = (): void => {
@@ -74,9 +74,9 @@ export async function startServerProcess(words: string[], environment: Environme
     });
   });
   return {
-    url: `http://127.0.0.1:${match[1]}`,
+    url: `${match[1]}://127.0.0.1:${match[2]}`,
     pid: child.pid!,
-    link: match[2] ? match[2] : null,
+    link: match[3] ? match[3] : null,
     output,
     ended,
     end: (signal) => {
@@ -86,10 +86,13 @@ export async function startServerProcess(words: string[], environment: Environme
   };
 }
 
-/** Runs `main.js` with these words to its end. */
+/** Runs `main.js` with these words to its end, which comes soon or is brought about. */
 export async function runServerProgram(words: string[], environment: Environment = {}): Promise<Ended & { output: string }> {
-  const { output, ended } = launch(words, environment);
-  return { ...(await ended), output: output() };
+  const { child, output, ended } = launch(words, environment);
+  const overdue = setTimeout(() => child.kill('SIGTERM'), readyMillisecondsMax);
+  const end = await ended;
+  clearTimeout(overdue);
+  return { ...end, output: output() };
 }
 
 function launch(words: string[], environment: Environment): { child: ChildProcess; output: () => string; ended: Promise<Ended> } {
