@@ -5,7 +5,7 @@ describe('the names of a server', () => {
     ['workshop.local', ['workshop.local']],
     [' Stores.Example , 192.168.1.20,stores.example', ['stores.example', '192.168.1.20']],
     ['stores.example.', ['stores.example']],
-    ['werkstatt-müller.example', ['xn--werkstatt-mller-7vb.example']],
+    ['bücher.example', ['xn--bcher-kva.example']],
     ['FD00:0:0::0:20', ['fd00::20']],
   ])('are read from %s', (text, names) => {
     expect(readHostNames(text)).toEqual({ ok: true, value: names });
