@@ -8,6 +8,7 @@ import { makeWorkshop } from '../../apps/api/src/people/make-workshop.js';
 import { SignInLinks } from '../../apps/api/src/people/sign-in-links.js';
 import { Log } from '../../apps/api/src/platform/log.js';
 import { newId } from '../../apps/api/src/platform/new-id.js';
+import { NewsRelay } from '../../apps/api/src/platform/news/news-relay.js';
 import {
   addPerson,
   type BareServer,
@@ -100,6 +101,8 @@ describe('who is let through', () => {
     const guest = await addPerson(server, owner, 'viewer', 'guest', 'A guest');
     expect((await guest.get('/api/me')).status).toBe(200);
     await server.database.rows("UPDATE sessions SET expires_at = now() - interval '1 second' WHERE person_id = $1", [guest.id]);
+    // No command ended it, so it is remembered for some seconds at most; any news of sessions ends that.
+    await server.app.get(NewsRelay).tell('sessions');
     expect((await guest.get('/api/me')).status).toBe(401);
   });
 });

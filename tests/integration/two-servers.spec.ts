@@ -3,7 +3,7 @@ import { Database } from '../../apps/api/src/platform/database/database.js';
 import { createPool } from '../../apps/api/src/platform/database/pool.js';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
-import type { Visitor } from '../support/bare-server.js';
+import { tokenIn, Visitor } from '../support/bare-server.js';
 import { createTestDatabase, type TestDatabase } from '../support/database.js';
 import {
   endAll,
@@ -104,6 +104,24 @@ describe('two servers on one database', () => {
       expect(Date.now() - written).toBeLessThan(1000);
       news.stop();
     }
+  });
+
+  it('let nobody in whom the other switched off, within a second', async () => {
+    const id = newId();
+    await atA.post('/api/people', { id, displayName: 'Tom Hasleby', signInName: 'tom', role: 'bench' });
+    const link = await atA.post<{ path: string }>(`/api/people/${id}/pass-phrase-link`, {});
+    const tom = new Visitor(servers[1].url);
+    const passPhrase = 'a lock tab for every nut';
+    await tom.post('/api/pass-phrase', { token: tokenIn(link.body.path), passPhrase }, { key: null });
+    expect((await tom.get('/api/me')).status).toBe(200);
+    const { people } = (await atA.get<{ people: { id: string; version: number }[] }>('/api/people')).body;
+    const ifMatch = people.find((person) => person.id === id)!.version;
+    const off = await atA.patch(`/api/people/${id}`, { displayName: 'Tom Hasleby', role: 'bench', active: false }, { ifMatch });
+    expect(off.status).toBe(200);
+    const until = performance.now() + 1_000;
+    let status = 200;
+    while (status === 200 && performance.now() < until) status = (await tom.get('/api/me')).status;
+    expect(status).toBe(401);
   });
 
   it('go on singly: when one is ended, the other serves what it began', async () => {

@@ -17,6 +17,11 @@ export class Log implements LoggerService {
     this.lines.info(facts, words);
   }
 
+  /** Told at the level `debug` only, and not even put together otherwise. */
+  fine(facts: object, words: string): void {
+    this.lines.debug(facts, words);
+  }
+
   log(message: unknown, context?: string): void {
     this.lines.debug({ context }, String(message));
   }

@@ -10,6 +10,7 @@ import { UnitOfWork } from '../../platform/commands/unit-of-work.js';
 import { Config } from '../../platform/config/config.js';
 import { Database } from '../../platform/database/database.js';
 import { Answers } from '../../platform/http/answers.js';
+import { NewsRelay } from '../../platform/news/news-relay.js';
 import { addressOf } from '../address.js';
 import { clearSessionCookie, setSessionCookie } from '../session-cookie.js';
 import { endSession } from '../sessions.js';
@@ -22,6 +23,7 @@ export class SignInController {
     private readonly config: Config,
     private readonly database: Database,
     private readonly unitOfWork: UnitOfWork,
+    private readonly relay: NewsRelay,
   ) {}
 
   @Post('sign-in')
@@ -73,6 +75,7 @@ export class SignInController {
     const token = cookieOf(request, this.config.cookieName);
     const done = await this.unitOfWork.run(command, async (transaction) => {
       if (token) await endSession(transaction, token);
+      transaction.news('sessions');
       return { ok: true as const, value: { done: true as const } };
     });
     clearSessionCookie(response, this.config);
@@ -90,6 +93,8 @@ export class SignInController {
   private async welcome(admitted: Admitted, request: Request, response: Response): Promise<Me> {
     const before = cookieOf(request, this.config.cookieName);
     if (before) await endSession(this.database, before);
+    // A new pass phrase ended every session of the person, and this sign-in the one before it.
+    await this.relay.tell('sessions');
     setSessionCookie(response, this.config, admitted.token);
     return admitted.me;
   }

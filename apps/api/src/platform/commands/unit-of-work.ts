@@ -78,7 +78,7 @@ export class UnitOfWork {
       const values = [command.key, 200, JSON.stringify(result.value)];
       if (topics.length > 0) await rowsOf(client, insertOutcomeAndNews, [...values, topics]);
       else await rowsOf(client, insertOutcome, values);
-      return { replay: false as const, value: result.value, told: topics.length > 0 };
+      return { replay: false as const, value: result.value, topics };
     }).catch((error: unknown) => {
       const refusal =
         error instanceof RefusedInside
@@ -91,7 +91,7 @@ export class UnitOfWork {
     });
     if (outcome.replay) return this.replay<T>(command);
     if ('refusal' in outcome) return this.keepRefusal<T>(command, outcome.refusal);
-    if (outcome.told) this.relay.poke();
+    if (outcome.topics.length > 0) this.relay.afterCommit(outcome.topics);
     return outcome.value;
   }
 

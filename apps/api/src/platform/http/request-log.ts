@@ -18,7 +18,7 @@ export function requestLog(log: Log) {
         milliseconds: Math.round(performance.now() - started),
       };
       if (response.statusCode >= 500) log.warn(facts, 'request failed');
-      else log.log(JSON.stringify(facts));
+      else log.fine(facts, 'answered');
     });
     next();
   };

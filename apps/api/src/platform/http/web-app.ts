@@ -8,38 +8,54 @@ import type { Config } from '../config/config.js';
 
 type WithNonce = Response & { locals: { nonce: string } };
 
-/** Headers against the usual attacks; scripts and styles run by a nonce that is new for each page. */
+/**
+ * Headers against the usual attacks. On a page, scripts and styles run by a nonce that is new for each; an answer of the
+ * interface is no page, may load nothing, and is spared that work.
+ */
 export function useSecurityHeaders(app: NestExpressApplication, config: Config): void {
-  app.use((_request: Request, response: Response, next: NextFunction) => {
-    response.locals.nonce = randomBytes(16).toString('base64');
-    next();
-  });
   const nonce = (_request: unknown, response: unknown): string => `'nonce-${(response as WithNonce).locals.nonce}'`;
-  app.use(
-    helmet({
-      contentSecurityPolicy: {
-        useDefaults: false,
-        directives: {
-          defaultSrc: ["'none'"],
-          scriptSrc: ["'self'", "'wasm-unsafe-eval'", nonce],
-          styleSrc: ["'self'", nonce],
-          imgSrc: ["'self'", 'blob:', 'data:'],
-          fontSrc: ["'self'"],
-          connectSrc: ["'self'"],
-          manifestSrc: ["'self'"],
-          workerSrc: ["'self'"],
-          mediaSrc: ["'self'", 'blob:'],
-          frameSrc: ["'self'"],
-          objectSrc: ["'none'"],
-          baseUri: ["'none'"],
-          formAction: ["'self'"],
-          frameAncestors: ["'self'"],
-        },
-      },
-      strictTransportSecurity: config.tls ? undefined : false,
-      crossOriginEmbedderPolicy: false,
-    }),
-  );
+  const forPages = helmetWith(config, pagePolicy(nonce));
+  const forAnswers = helmetWith(config, { defaultSrc: ["'none'"], frameAncestors: ["'self'"] });
+  app.use((request: Request, response: Response, next: NextFunction) => {
+    if (isAnswer(request)) return forAnswers(request, response, next);
+    response.locals.nonce = randomBytes(16).toString('base64');
+    forPages(request, response, next);
+  });
+}
+
+type Directives = NonNullable<
+  Exclude<NonNullable<Parameters<typeof helmet>[0]>['contentSecurityPolicy'], boolean | undefined>['directives']
+>;
+
+function helmetWith(config: Config, directives: Directives): ReturnType<typeof helmet> {
+  return helmet({
+    contentSecurityPolicy: { useDefaults: false, directives },
+    strictTransportSecurity: config.tls ? undefined : false,
+    crossOriginEmbedderPolicy: false,
+  });
+}
+
+function pagePolicy(nonce: (request: unknown, response: unknown) => string): Directives {
+  return {
+    defaultSrc: ["'none'"],
+    scriptSrc: ["'self'", "'wasm-unsafe-eval'", nonce],
+    styleSrc: ["'self'", nonce],
+    imgSrc: ["'self'", 'blob:', 'data:'],
+    fontSrc: ["'self'"],
+    connectSrc: ["'self'"],
+    manifestSrc: ["'self'"],
+    workerSrc: ["'self'"],
+    mediaSrc: ["'self'", 'blob:'],
+    frameSrc: ["'self'"],
+    objectSrc: ["'none'"],
+    baseUri: ["'none'"],
+    formAction: ["'self'"],
+    frameAncestors: ["'self'"],
+  };
+}
+
+function isAnswer(request: Request): boolean {
+  return request.path.startsWith('/api/');
 }
 
 /** Serves the built web app: its files by their hashed names, and its page for every address that is not the interface's. */
@@ -49,9 +65,13 @@ export function useWebApp(app: NestExpressApplication, config: Config): void {
   if (folder === null || page === null || !existsSync(page)) return;
   const html = readFileSync(page, 'utf8');
   app.use('/assets', express.static(join(folder, 'assets'), { immutable: true, maxAge: '1y', fallthrough: false }));
-  app.use(express.static(folder, { index: false, maxAge: '1h' }));
+  const files = express.static(folder, { index: false, maxAge: '1h' });
+  // No answer of the interface is a file: looking for one would cost each scan a walk to the disk.
+  app.use((request: Request, response: Response, next: NextFunction) =>
+    isAnswer(request) ? next() : files(request, response, next),
+  );
   app.use((request: Request, response: Response, next: NextFunction) => {
-    if (request.method !== 'GET' || request.path.startsWith('/api')) return next();
+    if (request.method !== 'GET' || isAnswer(request)) return next();
     if (!(request.header('accept') ?? '').includes('text/html')) return next();
     response.setHeader('cache-control', 'no-store');
     response.type('html').send(html.replaceAll('__CSP_NONCE__', String(response.locals.nonce)));

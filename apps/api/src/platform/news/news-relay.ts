@@ -25,6 +25,7 @@ const takeNews = `
 @Injectable()
 export class NewsRelay implements OnModuleInit, OnModuleDestroy {
   private readonly heard = new Subject<string[]>();
+  private readonly committed = new Subject<string[]>();
   private gathering: NodeJS.Timeout | null = null;
   private sweep: NodeJS.Timeout | null = null;
   private listener: pg.Client | null = null;
@@ -35,6 +36,29 @@ export class NewsRelay implements OnModuleInit, OnModuleDestroy {
     private readonly database: Database,
     private readonly log: Log,
   ) {}
+
+  /** What this process committed, at once; other processes hear it a moment later as news. */
+  get committedHere(): Observable<string[]> {
+    return this.committed.asObservable();
+  }
+
+  /** Whether news of other processes reach this one just now. */
+  get listening(): boolean {
+    return this.listener !== null;
+  }
+
+  /** A command committed with these topics in the outbox. */
+  afterCommit(topics: string[]): void {
+    this.committed.next(topics);
+    this.poke();
+  }
+
+  /** Tells something that no command carries. */
+  async tell(...topics: string[]): Promise<void> {
+    this.committed.next(topics);
+    await this.database.rows('INSERT INTO outbox (topics) VALUES ($1)', [topics]);
+    this.poke();
+  }
 
   get news(): Observable<string[]> {
     return this.heard.asObservable();
@@ -53,6 +77,7 @@ export class NewsRelay implements OnModuleInit, OnModuleDestroy {
     await this.carrying;
     await this.listener?.end().catch(() => undefined);
     this.heard.complete();
+    this.committed.complete();
   }
 
   /** Something was committed: carry it on soon. */
