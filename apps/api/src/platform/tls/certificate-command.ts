@@ -94,7 +94,7 @@ function whyNotFor(names: readonly string[], authority: Authority): string | nul
   const { permitted } = authority;
   const foreign = permitted ? names.filter((name) => !isPermitted(name, permitted)) : [];
   if (foreign.length === 0) return null;
-  return `The workshop's own authority was made for ${permitted?.join(', ')} and cannot vouch for ${foreign.join(', ')}. Give other names, or: ${again}`;
+  return `The workshop's own authority was made for ${permitted?.join(', ')} and cannot vouch for ${foreign.join(', ')}. Give other names, or begin anew. ${again}`;
 }
 
 async function readKey(authority: CertificateFiles, folder: string): Promise<string> {
