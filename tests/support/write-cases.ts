@@ -1,0 +1,267 @@
+import { newId } from '../../apps/api/src/platform/new-id.js';
+import type { BareServer, Visitor } from './bare-server.js';
+import type { Stock } from './stock.js';
+
+/** One change, made ready to be sent. */
+export interface ReadyWrite {
+  path: string;
+  body: unknown;
+  ifMatch?: number;
+  /** files of a multipart upload in place of a body, by field */
+  files?: Record<string, { name: string; bytes: Uint8Array; type: string }>;
+}
+
+export interface WriteScene {
+  server: BareServer;
+  owner: Visitor;
+  stock: Stock;
+}
+
+/** Makes what a route needs and gives a change that it accepts; each call makes another. */
+export type MakeReady = (scene: WriteScene) => Promise<ReadyWrite>;
+
+let serial = 0;
+function next(): number {
+  serial += 1;
+  return serial;
+}
+const fresh = (word: string): string => `${word} ${next()}`;
+const today = (): string => new Date().toISOString().slice(0, 10);
+const dayAhead = (): string => new Date(Date.now() + next() * 86_400_000).toISOString().slice(0, 10);
+
+async function accepted<Body>(answer: Promise<{ status: number; body: Body }>): Promise<Body> {
+  const { status, body } = await answer;
+  if (status !== 200) throw new Error(`Refused while it was made ready: ${status} ${JSON.stringify(body)}`);
+  return body;
+}
+
+async function lotAndJob({ stock }: WriteScene): Promise<{ code: string; jobId: string; partId: string }> {
+  const partId = await stock.part();
+  const lot = await stock.lot(partId, { quantity: '5' });
+  const job = await stock.job([{ partId, quantity: '4', reusable: true }]);
+  return { code: lot.code, jobId: job.id, partId };
+}
+
+async function fitted(scene: WriteScene): Promise<{ actId: string; fittingId: string }> {
+  const { code, jobId } = await lotAndJob(scene);
+  return accepted(scene.owner.post<{ actId: string; fittingId: string }>('/api/fits', { code, jobId, quantity: '2' }));
+}
+
+async function load({ owner }: WriteScene): Promise<string> {
+  const id = newId();
+  await accepted(
+    owner.post('/api/loads', { id, words: fresh('Barn clearance'), sellerName: 'Dunmarrow Breakers', boughtOn: today() }),
+  );
+  return id;
+}
+
+const lotRow = ({ stock }: WriteScene): Record<string, unknown> => ({
+  kind: 'lot',
+  position: 1,
+  partId: null,
+  words: 'a bag of shims',
+  quantity: '7',
+  placeId: stock.placeId,
+});
+
+async function loadRow(scene: WriteScene): Promise<string> {
+  const path = `/api/loads/${await load(scene)}/rows/${newId()}`;
+  await accepted(scene.owner.put(path, lotRow(scene)));
+  return path;
+}
+
+async function receipt({ owner, stock }: WriteScene): Promise<string> {
+  const id = newId();
+  const order = {
+    id,
+    orderReference: fresh('Order'),
+    supplierName: fresh('Veldrow Bearings'),
+    partId: await stock.part(),
+    quantity: '9',
+    dueOn: null,
+    confirmed: false,
+    forJobId: null,
+    note: '',
+  };
+  await accepted(owner.post('/api/receipts', order));
+  return id;
+}
+
+async function person({ owner }: WriteScene): Promise<string> {
+  const id = newId();
+  await accepted(
+    owner.post('/api/people', { id, displayName: 'Tom Hasleby', signInName: fresh('tom').replace(' ', ''), role: 'bench' }),
+  );
+  return id;
+}
+
+/** The smallest picture that is one: a single grey point. */
+const onePoint = Buffer.from(
+  'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGNoAAAAggCBd81ytgAAAABJRU5ErkJggg==',
+  'base64',
+);
+
+/** Each route that writes and takes a key, with a change that it accepts. */
+export const writeCases: Record<string, MakeReady> = {
+  'POST /api/fits': async (scene) => ({ path: '/api/fits', body: { ...without(await lotAndJob(scene)), quantity: '2' } }),
+  'POST /api/picks': async (scene) => ({ path: '/api/picks', body: { ...without(await lotAndJob(scene)), quantity: '2' } }),
+  'POST /api/acts/:id/take-back': async (scene) => ({ path: `/api/acts/${(await fitted(scene)).actId}/take-back`, body: {} }),
+  'POST /api/fittings/:id/removal': async (scene) => ({
+    path: `/api/fittings/${(await fitted(scene)).fittingId}/removal`,
+    body: { lotId: newId(), quantity: '1', placeId: scene.stock.placeId, why: 'the bore was scored' },
+  }),
+  'POST /api/put-aways': async ({ stock }) => ({
+    path: '/api/put-aways',
+    body: { code: (await stock.lot(null, { quantity: '3' })).code, placeId: (await stock.place()).id, quantity: '2' },
+  }),
+  'POST /api/things/:id/hold': async ({ stock }) => ({
+    path: `/api/things/${(await stock.lot(null)).id}/hold`,
+    body: { reason: 'crack detection' },
+  }),
+  'POST /api/things/:id/hold-lift': async ({ stock, owner }) => {
+    const path = `/api/things/${(await stock.lot(null)).id}`;
+    await accepted(owner.post(`${path}/hold`, { reason: 'crack detection' }));
+    return { path: `${path}/hold-lift`, body: { reason: 'no crack was found' } };
+  },
+  'POST /api/units/:id/components': async ({ stock }) => ({
+    path: `/api/units/${(await stock.unit()).id}/components`,
+    body: { id: newId(), position: 3, name: 'Half shaft, near side', partId: null, placeId: stock.placeId },
+  }),
+  'POST /api/flags/:id/settle': async ({ stock }) => {
+    const id = newId();
+    await stock.query("INSERT INTO stores_flags (id, thing_id, kind, words) VALUES ($1, $2, 'found in hand', 'two of them')", [
+      id,
+      (await stock.lot(null)).id,
+    ]);
+    return { path: `/api/flags/${id}/settle`, body: { words: 'counted' } };
+  },
+  'POST /api/places': async () => ({
+    path: '/api/places',
+    body: { id: newId(), parentId: null, name: fresh('Rack'), kind: 'rack' },
+  }),
+  'POST /api/firms': async () => ({
+    path: '/api/firms',
+    body: { id: newId(), name: fresh('Strake Grinding'), isCustomer: false, isSupplier: false, isOutworker: true },
+  }),
+  'POST /api/pictures/:id': async ({ stock }) => ({
+    path: `/api/pictures/${(await stock.unit()).id}`,
+    body: null,
+    files: { picture: { name: 'plate.png', bytes: onePoint, type: 'image/png' } },
+  }),
+  'POST /api/loads': async () => ({
+    path: '/api/loads',
+    body: { id: newId(), words: fresh('Two axles'), sellerName: fresh('R. Sandiman'), boughtOn: today() },
+  }),
+  'PUT /api/loads/:id/rows/:rowId': async (scene) => ({
+    path: `/api/loads/${await load(scene)}/rows/${newId()}`,
+    body: lotRow(scene),
+  }),
+  'PUT /api/loads/:id/rows/:rowId, put right': async (scene) => ({
+    path: await loadRow(scene),
+    body: { ...lotRow(scene), quantity: '5' },
+    ifMatch: 1,
+  }),
+  'POST /api/loads/:id/rows/:rowId/strike': async (scene) => ({
+    path: `${await loadRow(scene)}/strike`,
+    body: { reason: 'keyed twice' },
+    ifMatch: 1,
+  }),
+  'POST /api/receipts': async ({ stock }) => ({
+    path: '/api/receipts',
+    body: {
+      id: newId(),
+      orderReference: fresh('Order'),
+      supplierName: fresh('Halloran Seals'),
+      partId: await stock.part(),
+      quantity: '2',
+      dueOn: null,
+      confirmed: false,
+      forJobId: null,
+    },
+  }),
+  'PATCH /api/receipts/:id': async (scene) => ({
+    path: `/api/receipts/${await receipt(scene)}`,
+    body: { dueOn: '2030-03-01', confirmed: true, forJobId: null, calledOff: false, note: 'by post' },
+    ifMatch: 1,
+  }),
+  'POST /api/receipts/:id/arrivals': async (scene) => ({
+    path: `/api/receipts/${await receipt(scene)}/arrivals`,
+    body: { lotId: newId(), quantity: '4', placeId: scene.stock.placeId, source: 'new', make: 'genuine' },
+  }),
+  'POST /api/jobs': async ({ stock }) => ({
+    path: '/api/jobs',
+    body: { id: newId(), unitCode: (await stock.unit()).code, buildStandard: 'serviceable' },
+  }),
+  'PATCH /api/jobs/:id': async (scene) => ({
+    path: `/api/jobs/${(await lotAndJob(scene)).jobId}`,
+    body: { title: 'Rear axle', wanted: 'quiet', buildStandard: 'as original', priority: 1, state: 'building' },
+    ifMatch: 1,
+  }),
+  'POST /api/jobs/:id/lines': async ({ stock }) => {
+    const job = await stock.job([]);
+    return {
+      path: `/api/jobs/${job.id}/lines`,
+      body: { id: newId(), partId: await stock.part(), quantity: '2', operationId: job.operationId, critical: true },
+    };
+  },
+  'POST /api/jobs/:id/lines/:lineId/waive': async ({ stock }) => {
+    const job = await stock.job([{ partId: await stock.part() }]);
+    return { path: `/api/jobs/${job.id}/lines/${job.lineIds[0]}/waive`, body: { reason: 'the customer keeps his own' } };
+  },
+  'POST /api/jobs/:id/lines/:lineId/findings': async ({ stock }) => {
+    const job = await stock.job([{ partId: await stock.part(), quantity: '4', reusable: true }]);
+    return {
+      path: `/api/jobs/${job.id}/lines/${job.lineIds[0]}/findings`,
+      body: { quantityReused: '3', quantityReplaced: '1', words: 'one is chipped' },
+    };
+  },
+  'PATCH /api/jobs/:id/operations/:operationId': async ({ stock }) => {
+    const job = await stock.job([]);
+    return { path: `/api/jobs/${job.id}/operations/${job.operationId}`, body: { minutesLeft: 120 }, ifMatch: 1 };
+  },
+  'POST /api/jobs/:id/dates': async (scene) => ({
+    path: `/api/jobs/${(await lotAndJob(scene)).jobId}/dates`,
+    body: { given: '2035-05-01', reason: 'the customer has the part' },
+  }),
+  'PUT /api/calendar/week': async () => ({
+    path: '/api/calendar/week',
+    body: { weekMinutes: [400 + next(), 480, 480, 480, 420, 0, 0] },
+  }),
+  'POST /api/calendar/closed-days': async () => ({
+    path: '/api/calendar/closed-days',
+    body: { day: dayAhead(), reason: 'stocktaking' },
+  }),
+  'POST /api/calendar/closed-days/:day/open': async ({ owner }) => {
+    const day = dayAhead();
+    await accepted(owner.post('/api/calendar/closed-days', { day, reason: 'stocktaking' }));
+    return { path: `/api/calendar/closed-days/${day}/open`, body: {} };
+  },
+  'POST /api/people': async () => ({
+    path: '/api/people',
+    body: { id: newId(), displayName: 'Wilf Peskett', signInName: fresh('wilf').replace(' ', ''), role: 'stores' },
+  }),
+  'PATCH /api/people/:id': async (scene) => ({
+    path: `/api/people/${await person(scene)}`,
+    body: { displayName: 'Thomas Hasleby', role: 'stores', active: true },
+    ifMatch: 1,
+  }),
+  'PUT /api/label-printers/:id': async () => ({
+    path: `/api/label-printers/${newId()}`,
+    body: { name: fresh('Printer'), stock: 'tie-on tag', dotsPerInch: 203 },
+  }),
+  'POST /api/label-runs': async ({ stock }) => ({
+    path: '/api/label-runs',
+    body: { id: newId(), codes: [(await stock.unit()).code], stock: 'tie-on tag', dotsPerInch: 300 },
+  }),
+  'POST /api/imports': async () => ({
+    path: '/api/imports?apply=yes',
+    body: null,
+    files: {
+      'closed-days': { name: 'closed-days.csv', bytes: Buffer.from(`day,reason\n${dayAhead()},stocktaking\n`), type: 'text/csv' },
+    },
+  }),
+};
+
+function without({ code, jobId }: { code: string; jobId: string }): { code: string; jobId: string } {
+  return { code, jobId };
+}
