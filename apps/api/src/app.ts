@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import type { Server } from 'node:http';
 import { NestFactory } from '@nestjs/core';
 import type { NestExpressApplication } from '@nestjs/platform-express';
 import { AppModule } from './app.module.js';
@@ -29,6 +30,17 @@ export async function createApp(config: Config, database: Database, log: Log): P
   useOpenApi(app, config);
   useAuthorityFile(app, config);
   useWebApp(app, config);
+  keepConnections(app);
   app.enableShutdownHooks([]);
   return app;
+}
+
+/** Seconds for which an idle connection is kept: a browser, or a proxy before the server, lets go of it first. */
+const idleSeconds = 75;
+
+/** A connection that the server closes just as a client uses it again fails the request for nothing. */
+function keepConnections(app: NestExpressApplication): void {
+  const server = app.getHttpServer() as Server;
+  server.keepAliveTimeout = idleSeconds * 1_000;
+  server.headersTimeout = (idleSeconds + 5) * 1_000;
 }
