@@ -34,23 +34,39 @@ export function codeOf(subjectId: string): string {
     ORDER BY given.voided_at IS NULL DESC, given.given_at DESC, given.code DESC LIMIT 1)`;
 }
 
+/** What a unit is called. Needs the facts of a unit. */
+const unitName = `
+  coalesce(upper(left(unit_types.kind, 1)) || substr(unit_types.kind, 2), nullif(units.words, ''), 'Unit, not yet identified')`;
+
+/** What a lot is called. Needs the facts of a lot. */
+const lotName = `coalesce(parts.name, nullif(lots.words, ''), 'Unnamed part')`;
+
 /** What a thing is, in a few words, for a row or a heading. Needs the joins of `thingFacts`. */
 export const thingName = `
-  CASE things.kind
-    WHEN 'U' THEN coalesce(upper(left(unit_types.kind, 1)) || substr(unit_types.kind, 2), nullif(units.words, ''), 'Unit, not yet identified')
-    WHEN 'L' THEN coalesce(parts.name, nullif(lots.words, ''), 'Unnamed part')
-    WHEN 'C' THEN components.name
-    ELSE unsorted_boxes.words END`;
+  CASE things.kind WHEN 'U' THEN ${unitName} WHEN 'L' THEN ${lotName} WHEN 'C' THEN components.name ELSE unsorted_boxes.words END`;
+
+/** The same for things of one kind, for a statement that joins only what belongs to that kind. */
+export const nameOfKind = { U: unitName, L: lotName, C: 'components.name', X: 'unsorted_boxes.words' } as const;
+
+const typeFacts = `
+  LEFT JOIN unit_types ON unit_types.id = units.unit_type_id
+  LEFT JOIN makers AS type_makers ON type_makers.id = unit_types.maker_id`;
 
 /** Everything that says what a thing is, joined to `things`. */
 export const thingFacts = `
-  LEFT JOIN units ON units.thing_id = things.id
-  LEFT JOIN unit_types ON unit_types.id = units.unit_type_id
-  LEFT JOIN makers AS type_makers ON type_makers.id = unit_types.maker_id
+  LEFT JOIN units ON units.thing_id = things.id ${typeFacts}
   LEFT JOIN lots ON lots.thing_id = things.id
   LEFT JOIN parts ON parts.id = lots.part_id
   LEFT JOIN components ON components.thing_id = things.id
   LEFT JOIN unsorted_boxes ON unsorted_boxes.thing_id = things.id`;
 
-/** Needs `thingFacts`; "Brantock WD7", empty where nobody has identified it. */
+/** Everything that says what a thing of one kind is, joined to `things`. */
+export const factsOfKind = {
+  U: `JOIN units ON units.thing_id = things.id ${typeFacts}`,
+  L: 'JOIN lots ON lots.thing_id = things.id LEFT JOIN parts ON parts.id = lots.part_id',
+  C: 'JOIN components ON components.thing_id = things.id',
+  X: 'JOIN unsorted_boxes ON unsorted_boxes.thing_id = things.id',
+} as const;
+
+/** Needs the facts of a unit; "Brantock WD7", empty where nobody has identified it. */
 export const typeName = `coalesce(concat_ws(' ', type_makers.name, unit_types.model, nullif(unit_types.variant, '')), '')`;

@@ -5,44 +5,62 @@ import { storageLifeOf, storageStop } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
 import { ScanRegistry } from '../scanning/scan-registry.js';
-import { placePath, thingFacts, thingName, typeName } from './place-words.js';
+import { factsOfKind, nameOfKind, placePath, typeName } from './place-words.js';
 
+type ThingKind = keyof typeof factsOfKind;
+
+/** What a code shows of a thing. What belongs to one kind only is missing from the rows of the others. */
 interface ThingRow extends Record<string, unknown> {
   id: string;
-  kind: 'U' | 'L' | 'C' | 'X';
   name: string;
-  typeName: string;
-  number: string | null;
-  source: string | null;
-  make: string | null;
-  packetRead: string | null;
-  packetEarliest: string | null;
-  packetLatest: string | null;
-  packetCondition: string | null;
-  material: string | null;
-  polymer: string | null;
   owner: string | null;
-  grade: string | null;
   heldBackReason: string | null;
   condemned: boolean;
   held: string;
   free: string;
   where: string | null;
+  typeName?: string;
+  grade?: string;
+  number?: string | null;
+  source?: string;
+  make?: string;
+  material?: string | null;
+  polymer?: string | null;
+  packetRead?: string;
+  packetEarliest?: string | null;
+  packetLatest?: string | null;
+  packetCondition?: string;
 }
 
-/** One statement: what the screen needs of a thing, by the code on its label. */
-const thingByCode = `
-  SELECT things.id, things.kind, ${thingName} AS name, ${typeName} AS "typeName",
-         (SELECT number FROM part_numbers WHERE part_id = parts.id AND is_main) AS number,
-         lots.source, lots.make, packet_read AS "packetRead", packet_earliest AS "packetEarliest", packet_latest AS "packetLatest", packet_condition AS "packetCondition",
-         parts.material, parts.polymer, parties.name AS owner, units.grade, held_back_reason AS "heldBackReason", condemned,
-         trim_scale(held)::text AS held, trim_scale(held - claimed)::text AS free, place.path AS where
-    FROM codes JOIN things ON things.id = codes.subject_id ${thingFacts}
+const ownWords: Record<ThingKind, string> = {
+  U: `, ${typeName} AS "typeName", units.grade`,
+  L: `, (SELECT number FROM part_numbers WHERE part_id = parts.id AND is_main) AS number, parts.material, parts.polymer,
+      lots.source, lots.make, packet_read AS "packetRead", packet_earliest AS "packetEarliest", packet_latest AS "packetLatest",
+      packet_condition AS "packetCondition"`,
+  C: '',
+  X: '',
+};
+
+/**
+ * What the screen needs of a thing, by the code on its label, whose letter tells the kind. Each kind has a statement of its
+ * own: one for all would cost Postgres twice as much, for opening tables in which the thing cannot be.
+ */
+const thingByCode = (kind: ThingKind): string => `
+  SELECT things.id, ${nameOfKind[kind]} AS name, parties.name AS owner, held_back_reason AS "heldBackReason", condemned,
+         trim_scale(held)::text AS held, trim_scale(held - claimed)::text AS free, place.path AS where ${ownWords[kind]}
+    FROM codes JOIN things ON things.id = codes.subject_id ${factsOfKind[kind]}
     LEFT JOIN parties ON parties.id = things.owner_id
     LEFT JOIN LATERAL (
       SELECT ${placePath('balances.holder_id')} AS path FROM balances JOIN holders ON holders.id = balances.holder_id AND holders.counts
        WHERE balances.thing_id = things.id AND balances.quantity > 0 ORDER BY balances.quantity DESC LIMIT 1) AS place ON true
    WHERE codes.code = $1 AND codes.voided_at IS NULL`;
+
+const thingsByCode: Record<ThingKind, string> = {
+  U: thingByCode('U'),
+  L: thingByCode('L'),
+  C: thingByCode('C'),
+  X: thingByCode('X'),
+};
 
 const placeByCode = `
   SELECT places.holder_id AS id, places.name, places.kind, ${placePath('places.holder_id')} AS path,
@@ -61,20 +79,20 @@ export class StoresScanOpeners implements OnModuleInit {
 
   onModuleInit(): void {
     for (const kind of ['U', 'L', 'C', 'X'] as const)
-      this.registry.register(kind, (reader, code) => this.openThing(reader, code));
+      this.registry.register(kind, (reader, code) => this.openThing(reader, kind, code));
     this.registry.register('P', openPlace);
   }
 
-  private async openThing(reader: Reader, code: LabelCode): Promise<ScanAnswer | null> {
-    const row = await reader.row<ThingRow>(thingByCode, [code]);
+  private async openThing(reader: Reader, kind: ThingKind, code: LabelCode): Promise<ScanAnswer | null> {
+    const row = await reader.row<ThingRow>(thingsByCode[kind], [code]);
     if (!row) return null;
     return {
       code,
-      kind: kindWords[row.kind],
+      kind: kindWords[kind],
       id: row.id,
       voided: false,
       name: row.name,
-      detail: detailOf(row),
+      detail: detailOf(kind, row),
       where: row.where ?? 'not in stores',
       quantity: row.held,
       free: row.free,
@@ -87,15 +105,14 @@ export class StoresScanOpeners implements OnModuleInit {
     if (row.condemned) return 'condemned';
     if (row.heldBackReason !== null) return `held back: ${row.heldBackReason}`;
     if (row.material !== 'rubber') return null;
-    const { material, polymer, packetRead, packetEarliest, packetLatest, packetCondition } = row;
     const life = storageLifeOf(
       {
-        material,
-        polymer,
-        packetRead: packetRead ?? '',
-        packetEarliest,
-        packetLatest,
-        packetCondition: packetCondition ?? 'none',
+        material: row.material,
+        polymer: row.polymer ?? null,
+        packetRead: row.packetRead ?? '',
+        packetEarliest: row.packetEarliest ?? null,
+        packetLatest: row.packetLatest ?? null,
+        packetCondition: row.packetCondition ?? 'none',
       },
       await this.clock.today(),
     );
@@ -104,10 +121,10 @@ export class StoresScanOpeners implements OnModuleInit {
   }
 }
 
-function detailOf(row: ThingRow): string {
+function detailOf(kind: ThingKind, row: ThingRow): string {
   const owner = row.owner === null ? null : `property of ${row.owner}`;
   const facts =
-    row.kind === 'U'
+    kind === 'U'
       ? [row.typeName, row.grade ? `grade ${row.grade}` : null, owner]
       : [
           row.number,
