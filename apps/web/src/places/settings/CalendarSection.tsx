@@ -89,7 +89,7 @@ function ClosedDays({ calendar }: { readonly calendar: Calendar }) {
             </span>
             <Button
               look="plain"
-              label={`Work on ${sayDayWithWeekday(closed.day)} after all`}
+              label={`Work after all on ${sayDayWithWeekday(closed.day)}`}
               onPress={() => open.mutate(closed.day)}
             >
               Work after all

@@ -1,0 +1,125 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { jest } from '@jest/globals';
+import type { AxeResults, RunOptions } from 'axe-core';
+import type { Page } from 'playwright-core';
+import { tabTo } from './keying.js';
+import { openScene, type Scene } from './scene.js';
+import { everyScreen, type Screen } from './screens.js';
+
+jest.setTimeout(300_000);
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const phone = { width: 360, height: 740 };
+const tablet = { width: 820, height: 1180 };
+const desk = { width: 1440, height: 1000 };
+const themes = ['light', 'dark'] as const;
+/** CSS pixels, each way; a hair less for what browsers round. */
+const targetMin = 47.5;
+
+let scene: Scene;
+let screens: Screen[];
+
+beforeAll(async () => {
+  scene = await openScene('screens');
+  screens = await everyScreen(scene);
+});
+afterAll(async () => {
+  await scene.stop();
+});
+
+async function open(page: Page, screen: Screen): Promise<void> {
+  await page.goto(screen.path);
+  await screen.ready(page).waitFor();
+  await screen.prepare?.(page);
+}
+
+/** The rules that a change of theme can break; all others are tried once for a screen. */
+const rulesOfTheme = ['color-contrast', 'link-in-text-block'];
+const standards = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+
+async function brokenRules(page: Page, theme: (typeof themes)[number]): Promise<string[]> {
+  await page.emulateMedia({ colorScheme: theme, reducedMotion: 'reduce' });
+  const { violations } = await page.evaluate<AxeResults, RunOptions>(
+    (options) => (globalThis as unknown as { axe: { run(options: RunOptions): Promise<AxeResults> } }).axe.run(options),
+    { runOnly: theme === 'light' ? standards : rulesOfTheme, resultTypes: ['violations'], preload: false },
+  );
+  return violations.flatMap(({ id, nodes }) => nodes.slice(0, 5).map((node) => `${id}: ${node.html.slice(0, 160)}`));
+}
+
+/** Runs in the page: how far it can be pushed sideways, in CSS pixels. */
+const sidewaysScroll = () => document.documentElement.scrollWidth - document.documentElement.clientWidth;
+
+/** Runs in the page: buttons and fields under the least size, with their names and sizes. A small box counts with its label. */
+function smallTargets(min: number): string[] {
+  const found = document.querySelectorAll<HTMLElement>(
+    'button, select, textarea, input, summary, [role="button"], [role="combobox"]',
+  );
+  return [...found].flatMap((element) => {
+    const isBox = element instanceof HTMLInputElement && ['checkbox', 'radio', 'file'].includes(element.type);
+    const target = isBox ? (element.closest('label') ?? element) : element;
+    const { width, height } = target.getBoundingClientRect();
+    const isShown = target.checkVisibility({ visibilityProperty: true }) && width > 1 && height > 1;
+    if (!isShown || element.matches(':disabled') || (width >= min && height >= min)) return [];
+    const name = element.getAttribute('aria-label') ?? target.textContent ?? '';
+    return [`${element.tagName.toLowerCase()} "${name.trim().slice(0, 40)}" ${Math.round(width)} x ${Math.round(height)}`];
+  });
+}
+
+/** What is wrong with the screen that stands on the page, in light and dark. */
+async function faultsOf(page: Page): Promise<string[]> {
+  const sideways = await page.evaluate(sidewaysScroll);
+  const faults = await page.evaluate(smallTargets, targetMin);
+  if (sideways > 0) faults.push(`scrolls sideways by ${sideways}`);
+  for (const theme of themes) faults.push(...(await brokenRules(page, theme)).map((rule) => `${theme}, ${rule}`));
+  return faults;
+}
+
+/** Goes through all screens in one browser and gathers what is wrong with each, so that one fault does not hide the next. */
+async function onEveryScreen(viewport: typeof desk, look: (page: Page, screen: Screen) => Promise<string[]>): Promise<string[]> {
+  const inside = await scene.page({ viewport });
+  const refused: string[] = [];
+  inside.on('response', (response) => {
+    // a stopped scan is answered with 409
+    if (response.status() >= 400 && response.status() !== 409)
+      refused.push(`${response.status()} from ${new URL(response.url()).pathname}`);
+  });
+  const outside = await (await scene.context({ viewport })).newPage();
+  const faults: string[] = [];
+  for (const screen of screens) {
+    const found = await look(screen.outside ? outside : inside, screen).catch((error: unknown) => [String(error)]);
+    faults.push(...[...found, ...refused.splice(0)].map((fault) => `${screen.name}: ${fault}`));
+  }
+  await inside.context().close();
+  await outside.context().close();
+  return faults;
+}
+
+describe('every screen, light and dark, is free of broken rules, of sideways scroll and of small targets', () => {
+  it('on a phone', async () => {
+    const faults = await onEveryScreen(phone, async (page, screen) => {
+      await open(page, screen);
+      await page.evaluate(axe);
+      return faultsOf(page);
+    });
+    expect(faults).toEqual([]);
+  });
+
+  it('on a desk and on a tablet, where Tab comes to what a person comes for', async () => {
+    const faults = await onEveryScreen(desk, async (page, screen) => {
+      await open(page, screen);
+      await tabTo(page, screen.action(page), 250);
+      await page.evaluate(axe);
+      const onDesk = await faultsOf(page);
+      await page.setViewportSize(tablet);
+      const onTablet = await faultsOf(page);
+      await page.setViewportSize(desk);
+      return [...onDesk, ...onTablet.map((fault) => `tablet, ${fault}`)];
+    });
+    expect(faults).toEqual([]);
+  });
+
+  it('leaves the consoles silent: no fault of a script, nothing against the content policy', () => {
+    expect(scene.complaints).toEqual([]);
+  });
+});

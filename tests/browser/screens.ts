@@ -1,0 +1,120 @@
+/** Every screen of the web app, as the example workshop fills it. */
+import type { Locator, Page } from 'playwright-core';
+import type { z } from 'zod';
+import { makeCode } from '../../libs/codes/src/label-code.js';
+import type { PartPage } from '../../libs/contracts/src/catalogue.js';
+import type { LoadList } from '../../libs/contracts/src/goods-in.js';
+import type { JobList } from '../../libs/contracts/src/jobs.js';
+import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
+import { type Scene, scan } from './scene.js';
+
+export interface Screen {
+  name: string;
+  path: string;
+  /** What stands there once it is whole. */
+  ready: (page: Page) => Locator;
+  /** What a person comes for; it must be within reach of Tab. */
+  action: (page: Page) => Locator;
+  /** Before the door: nobody is signed in. */
+  outside?: true;
+  /** Brings it into the state that is looked at. */
+  prepare?: (page: Page) => Promise<void>;
+}
+
+const button = (name: string | RegExp) => (page: Page) => page.getByRole('button', { name, exact: true }).first();
+const heading = (name: string | RegExp) => (page: Page) => page.getByRole('heading', { name }).first();
+const scanField = (page: Page) => page.getByLabel('Scan, or key a code');
+
+export async function everyScreen(scene: Scene): Promise<Screen[]> {
+  const { owner } = scene;
+  const loads = (await owner.get<z.infer<typeof LoadList>>('/api/loads')).body.loads;
+  const jobs = (await owner.get<z.infer<typeof JobList>>('/api/jobs')).body.jobs;
+  const job = jobs.find((each) => each.code === makeCode('J', 107));
+  const hits = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=48-2230')).body.hits;
+  const part = hits.find((hit) => hit.kind === 'part');
+  const { lots } = (await owner.get<PartPage>(`/api/parts/${part?.id}`)).body;
+  const lot = lots.find((each) => each.storageLife.state === 'past');
+  const [place] = (await owner.get<{ places: { id: string; name: string }[] }>('/api/places?q=R3%20B12')).body.places;
+  if (!job || !part || !lot || !place || !loads[0]) throw new Error('The example workshop lacks what the screens show.');
+  return [
+    { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
+    {
+      name: 'set-up',
+      path: '/set-up?token=none',
+      ready: heading('Set up the workshop'),
+      action: button('Set it up'),
+      outside: true,
+    },
+    {
+      name: 'pass phrase',
+      path: '/pass-phrase?token=none',
+      ready: heading('Choose a pass phrase'),
+      action: button('Keep it and sign in'),
+      outside: true,
+    },
+    { name: 'today', path: '/', ready: heading(/./), action: scanField },
+    {
+      name: 'goods-in',
+      path: '/goods-in',
+      ready: (page) => page.getByRole('link', { name: /^Load 61/ }),
+      action: button('Begin a load'),
+    },
+    { name: 'a load', path: `/goods-in/${loads[0].id}`, ready: button('Key a row'), action: button('Key a row') },
+    {
+      name: 'a row in hand',
+      path: `/goods-in/${loads[0].id}`,
+      ready: button('Key a row'),
+      action: button(/^Save, next row/),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Change row 12', exact: true }).click();
+        await page.getByLabel('packet date').waitFor();
+      },
+    },
+    { name: 'stores', path: '/stores', ready: heading('Stores'), action: scanField },
+    { name: 'a search', path: '/stores?q=seal', ready: (page) => page.getByText('48-2230').first(), action: scanField },
+    { name: 'a part', path: `/stores/parts/${part.id}`, ready: heading(/Oil seal, worm input/), action: scanField },
+    { name: 'a lot', path: `/stores/things/${lot.id}`, ready: heading('Where it has been'), action: button('Hold it back') },
+    {
+      name: 'a unit',
+      path: `/stores/things/${job.unit.id}`,
+      ready: heading('Where it has been'),
+      action: button('Hold it back'),
+    },
+    { name: 'a place', path: `/stores/places/${place.id}`, ready: heading(place.name), action: scanField },
+    {
+      name: 'jobs',
+      path: '/jobs',
+      ready: (page) => page.getByText('Overhead-worm axle, Brantock WD7').first(),
+      action: scanField,
+    },
+    { name: 'a new job', path: '/jobs/new', ready: heading('Open a job'), action: button('Open the job') },
+    { name: 'a job', path: `/jobs/${job.id}`, ready: heading('These two stop the job'), action: button(/date/) },
+    {
+      name: 'a label',
+      path: `/labels/${job.unit.code}`,
+      ready: (page) => page.getByRole('img', { name: /tie-on tag/i }),
+      action: button('Print 2 labels'),
+    },
+    { name: 'bench', path: '/bench', ready: heading('Last ten acts'), action: scanField },
+    {
+      name: 'a stopped scan',
+      path: '/bench',
+      ready: heading('Last ten acts'),
+      action: button(/^1/),
+      prepare: async (page) => {
+        await page.keyboard.press('F8');
+        await scan(page, job.code);
+        await page.getByText('This job', { exact: true }).waitFor();
+        await scan(page, lot.code);
+        await page.getByText('Or scan on.').waitFor();
+      },
+    },
+    { name: 'settings', path: '/settings', ready: heading('Settings'), action: scanField },
+    {
+      name: 'no such page',
+      path: '/nowhere',
+      ready: heading('There is no such page'),
+      action: (page) => page.getByRole('link', { name: 'To Today' }),
+    },
+  ];
+}
