@@ -357,7 +357,7 @@ describe('random sequences of commands', () => {
           tally.set(each.kind, count);
         }
       }),
-      { seed, numRuns: sequences },
+      { seed, numRuns: sequences, interruptAfterTimeLimit: isLong ? 3_300_000 : 240_000, markInterruptAsFailure: true },
     );
     // Each kind of command was both taken and refused, or the sequences prove less than they seem to.
     const kinds = ['take in', 'put away', 'pick', 'fit', 'fit in place', 'take back', 'take out', 'hold', 'lift'];
