@@ -1,4 +1,4 @@
-import { randomBytes } from 'node:crypto';
+import { randomUUID } from 'node:crypto';
 import type { NextFunction, Request, Response } from 'express';
 import type { Log } from '../log.js';
 
@@ -6,7 +6,7 @@ import type { Log } from '../log.js';
 export function requestLog(log: Log) {
   return (request: Request & { correlationId?: string }, response: Response, next: NextFunction): void => {
     const started = performance.now();
-    request.correlationId = randomBytes(8).toString('hex');
+    request.correlationId = randomUUID();
     response.setHeader('x-correlation-id', request.correlationId);
     response.once('finish', () => {
       if (!request.path.startsWith('/api')) return;
