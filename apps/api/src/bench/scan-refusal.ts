@@ -13,7 +13,7 @@ const choices: Record<Choice['kind'], Choice> = {
   quarantine: {
     kind: 'quarantine',
     words: 'Leave it off, put it in quarantine',
-    detail: 'Scan a quarantine place in the mode put away',
+    detail: 'It is booked into quarantine: carry it there',
   },
   'in-place-of': { kind: 'in-place-of', words: 'Fit it in place of a line', detail: 'Your name, why, and on what evidence' },
   'further-line': { kind: 'further-line', words: 'Add it as a further line', detail: 'The job needs it beyond its parts list' },

@@ -28,7 +28,7 @@ const readJob = `
   SELECT jobs.id, jobs.version, jobs.customer_id AS "customerId", wanted, build_standard AS "buildStandard", state,
          tray_id AS "trayId", tray_code.code AS "trayCode", tray.name AS "trayName",
          coalesce(concat_ws(' ', makers.name, unit_types.model, nullif(unit_types.variant, '')) || CASE WHEN unit_types.ratio <> '' THEN ', ' || unit_types.ratio ELSE '' END, 'not yet identified') AS "unitType",
-         units.grade, units.marks, coalesce(owner.name, 'the workshop') AS owner, unit_types.weight_kg AS "weightKg",
+         units.grade, units.marks, coalesce(owner.name, 'the workshop') AS owner, trim_scale(unit_types.weight_kg) AS "weightKg",
          coalesce((SELECT ${placePath('balances.holder_id')} FROM balances JOIN holders ON holders.id = balances.holder_id AND counts WHERE balances.thing_id = jobs.unit_id AND balances.quantity > 0), 'not here') AS where,
          ARRAY(SELECT pictures.id FROM pictures WHERE subject_id = jobs.unit_id ORDER BY taken_at DESC, pictures.id LIMIT 24)::text[] AS pictures
     FROM jobs
@@ -57,7 +57,7 @@ const readRecord = `
       FROM findings JOIN job_lines ON job_lines.id = job_line_id WHERE job_id = $1
     UNION ALL
     SELECT fittings.recorded_at, person_id, CASE WHEN override_reason IS NOT NULL THEN 'override' ELSE 'fitting' END,
-           concat_ws('; ', 'fitted ' || trim_scale(fittings.quantity) || ' of ' || coalesce((SELECT min(code) FROM codes WHERE subject_id = thing_id), '') || CASE WHEN in_place_of THEN ' in place of line ' ELSE ', line ' END || line_no,
+           concat_ws('; ', 'fitted ' || trim_scale(fittings.quantity) || ' of ' || coalesce((SELECT left(code, 1) || ' ' || substr(code, 2, length(code) - 3) || ' ' || right(code, 2) FROM codes WHERE subject_id = thing_id ORDER BY code LIMIT 1), '') || CASE WHEN in_place_of THEN ' in place of line ' ELSE ', line ' END || line_no,
                      CASE WHEN in_place_of THEN why || ' (' || evidence || ')' END, CASE WHEN override_reason IS NOT NULL THEN 'all the same: ' || override_reason END)
       FROM fittings JOIN job_lines ON job_lines.id = job_line_id WHERE job_id = $1
     UNION ALL

@@ -52,6 +52,7 @@ export function PromisePanel({ job }: { readonly job: JobCard }) {
             }))}
           />
         )}
+        <Conditions conditions={advice.conditions} />
       </div>
     </section>
   );
@@ -79,7 +80,6 @@ function AdviceSaid({ advice }: { readonly advice: Advice }) {
               condition={advice.conditions.length === 1 ? 'if this holds' : 'if all this holds'}
             />
           )}
-          <Conditions conditions={advice.conditions} />
           <p className={styles.sentence}>{advice.sentence}</p>
         </>
       );
@@ -115,7 +115,6 @@ function NoDate({ advice }: { readonly advice: Advice }) {
           />
         </div>
       )}
-      <Conditions conditions={advice.conditions} />
     </>
   );
 }
@@ -123,11 +122,14 @@ function NoDate({ advice }: { readonly advice: Advice }) {
 function Conditions({ conditions }: { readonly conditions: readonly string[] }) {
   if (conditions.length === 0) return null;
   return (
-    <ul className={styles.conditions} aria-label="It rests on">
-      {conditions.map((condition) => (
-        <li key={condition}>{condition}</li>
-      ))}
-    </ul>
+    <>
+      <h3 className={styles.sub}>It rests on</h3>
+      <ul className={styles.conditions} aria-label="It rests on">
+        {conditions.map((condition) => (
+          <li key={condition}>{condition}</li>
+        ))}
+      </ul>
+    </>
   );
 }
 
