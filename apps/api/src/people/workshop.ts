@@ -60,12 +60,15 @@ export function isTimeZone(name: string): boolean {
 export const NOW = Symbol('corewright:now');
 
 const timeZoneBeforeSetUp = 'UTC';
+const millisecondsPerMinute = 60_000;
 
 /** What day it is at the workshop, whatever the clock of the server is set to. */
 @Injectable()
 export class WorkshopClock {
   // A workshop keeps its time zone, so it is read once.
   private timeZone: string | null = null;
+  // No zone's day begins within a minute, and to reckon it takes longer than many a statement.
+  private reckoned: { timeZone: string; minute: number; day: string } | null = null;
 
   constructor(
     private readonly database: Database,
@@ -79,7 +82,14 @@ export class WorkshopClock {
    */
   async today(reader: Reader = this.database): Promise<string> {
     this.timeZone ??= (await readWorkshop(reader))?.timeZone ?? null;
-    return dayIn(this.timeZone ?? timeZoneBeforeSetUp, this.now());
+    return this.dayOf(this.timeZone ?? timeZoneBeforeSetUp, this.now());
+  }
+
+  private dayOf(timeZone: string, now: Date): string {
+    const minute = Math.floor(now.getTime() / millisecondsPerMinute);
+    if (this.reckoned?.minute !== minute || this.reckoned.timeZone !== timeZone)
+      this.reckoned = { timeZone, minute, day: dayIn(timeZone, now) };
+    return this.reckoned.day;
   }
 
   /** Today and the minute of the day by the workshop's clock. */
