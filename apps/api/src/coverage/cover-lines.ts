@@ -180,6 +180,11 @@ function whyNot(lot: StockFact, line: LineFacts, today: string): string | null {
   return stop === null ? null : stop.detail.replace(/ Nothing was changed\.$/, '');
 }
 
+function claimedElsewhere(lot: StockFact, own: readonly ClaimFact[]): Decimal {
+  const ofThisJob = sumDecimals(own.filter((claim) => claim.thingId === lot.thingId).map((claim) => decimalFrom(claim.quantity)));
+  return subtractDecimals(decimalFrom(lot.claimed), ofThisJob);
+}
+
 /** What was looked for and where, for a line that lacks something. */
 function whereWasLooked(line: LineFacts, facts: CoverageFacts): string[] {
   const lots = facts.stock.filter((lot) => lot.partId === line.partId);
@@ -188,9 +193,9 @@ function whereWasLooked(line: LineFacts, facts: CoverageFacts): string[] {
     looked.push(`In stores: none of ${line.number || line.name}, under this or any other number of the part.`);
   for (const lot of lots) {
     const reason = whyNot(lot, line, facts.today);
+    const promised = claimedElsewhere(lot, facts.claims);
     if (reason !== null) looked.push(`${spoken(lot.code)}: ${reason}`);
-    else if (decimalFrom(lot.claimedElsewhere) > zero)
-      looked.push(`${spoken(lot.code)}: ${plain(lot.claimedElsewhere)} promised to another job.`);
+    else if (promised > zero) looked.push(`${spoken(lot.code)}: ${formatDecimal(promised)} promised to another job.`);
     else looked.push(`${spoken(lot.code)}: all that is there is counted above.`);
   }
   const receipts = facts.receipts.filter((receipt) => receipt.partId === line.partId);

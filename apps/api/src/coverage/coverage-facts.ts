@@ -64,7 +64,8 @@ export interface StockFact {
   code: string;
   name: string;
   free: string;
-  claimedElsewhere: string;
+  /** by this job and by others */
+  claimed: string;
   heldBackReason: string | null;
   condemned: boolean;
   ownerId: string | null;
@@ -142,13 +143,12 @@ const readStock = `
   SELECT wanted.part_id AS "partId", lot.*
     FROM (SELECT DISTINCT part_id FROM job_lines WHERE job_id = $1) AS wanted
     JOIN LATERAL (
-      SELECT things.id AS "thingId", codes.code, parts.name, held - claimed AS free, claimed - coalesce(own.quantity, 0) AS "claimedElsewhere",
+      SELECT things.id AS "thingId", codes.code, parts.name, held - claimed AS free, claimed,
              held_back_reason AS "heldBackReason", condemned, owner_id AS "ownerId", source, make, condition, grades.rank AS "gradeRank",
              parts.material, parts.polymer, packet_read AS "packetRead", packet_earliest AS "packetEarliest", packet_latest AS "packetLatest", packet_condition AS "packetCondition"
         FROM lots JOIN things ON things.id = lots.thing_id JOIN parts ON parts.id = lots.part_id
         JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
         LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = lots.condition
-        LEFT JOIN LATERAL (SELECT sum(quantity) AS quantity FROM claims WHERE claims.thing_id = things.id AND claimant_id = $1) AS own ON true
        WHERE lots.part_id = wanted.part_id AND held > 0 AND (owner_id IS NULL OR owner_id = $2)
        ORDER BY packet_earliest NULLS LAST, codes.code LIMIT ${lotsPerPartMax}) AS lot ON true`;
 

@@ -62,13 +62,19 @@ export const NOW = Symbol('corewright:now');
 const timeZoneBeforeSetUp = 'UTC';
 const millisecondsPerMinute = 60_000;
 
+/** A day and a minute of it, by the workshop's clock. */
+export interface Moment {
+  readonly date: string;
+  readonly minuteOfDay: number;
+}
+
 /** What day it is at the workshop, whatever the clock of the server is set to. */
 @Injectable()
 export class WorkshopClock {
   // A workshop keeps its time zone, so it is read once.
   private timeZone: string | null = null;
-  // No zone's day begins within a minute, and to reckon it takes longer than many a statement.
-  private reckoned: { timeZone: string; minute: number; day: string } | null = null;
+  // No zone's clock steps within a minute, and to reckon it takes longer than many a statement.
+  private reckoned: { timeZone: string; minute: number; moment: Moment } | null = null;
 
   constructor(
     private readonly database: Database,
@@ -81,28 +87,23 @@ export class WorkshopClock {
    * do the same would be to wait for ever
    */
   async today(reader: Reader = this.database): Promise<string> {
-    this.timeZone ??= (await readWorkshop(reader))?.timeZone ?? null;
-    return this.dayOf(this.timeZone ?? timeZoneBeforeSetUp, this.now());
+    return (await this.moment(reader)).date;
   }
 
-  private dayOf(timeZone: string, now: Date): string {
+  /** Today and the minute of the day by the workshop's clock. @param reader as for `today` */
+  async moment(reader: Reader = this.database): Promise<Moment> {
+    this.timeZone ??= (await readWorkshop(reader))?.timeZone ?? null;
+    const timeZone = this.timeZone ?? timeZoneBeforeSetUp;
+    const now = this.now();
     const minute = Math.floor(now.getTime() / millisecondsPerMinute);
     if (this.reckoned?.minute !== minute || this.reckoned.timeZone !== timeZone)
-      this.reckoned = { timeZone, minute, day: dayIn(timeZone, now) };
-    return this.reckoned.day;
+      this.reckoned = { timeZone, minute, moment: momentIn(timeZone, now) };
+    return this.reckoned.moment;
   }
+}
 
-  /** Today and the minute of the day by the workshop's clock. */
-  async moment(reader: Reader = this.database): Promise<{ date: string; minuteOfDay: number }> {
-    const date = await this.today(reader);
-    const [hours, minutes] = new Intl.DateTimeFormat('en-GB', {
-      timeZone: this.timeZone ?? timeZoneBeforeSetUp,
-      hour: '2-digit',
-      minute: '2-digit',
-      hourCycle: 'h23',
-    })
-      .format(this.now())
-      .split(':');
-    return { date, minuteOfDay: Number(hours) * 60 + Number(minutes) };
-  }
+function momentIn(timeZone: string, instant: Date): Moment {
+  const format = new Intl.DateTimeFormat('en-GB', { timeZone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' });
+  const [hours, minutes] = format.format(instant).split(':');
+  return { date: dayIn(timeZone, instant), minuteOfDay: Number(hours) * 60 + Number(minutes) };
 }
