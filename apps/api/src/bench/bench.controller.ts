@@ -27,7 +27,7 @@ export class BenchController {
     @Issued() command: Command,
     @Body({ schema: JobScan }) body: z.infer<typeof JobScan>,
   ): Promise<z.infer<typeof JobScanDone>> {
-    return this.unitOfWork.run(command, (transaction) => this.scans.handle(transaction, 'pick', body));
+    return this.unitOfWork.runAtOnce(command, (transaction) => this.scans.handle(transaction, 'pick', body));
   }
 
   @Post('fits')
@@ -38,7 +38,7 @@ export class BenchController {
     @Issued() command: Command,
     @Body({ schema: JobScan }) body: z.infer<typeof JobScan>,
   ): Promise<z.infer<typeof JobScanDone>> {
-    return this.unitOfWork.run(command, (transaction) => this.scans.handle(transaction, 'fit', body));
+    return this.unitOfWork.runAtOnce(command, (transaction) => this.scans.handle(transaction, 'fit', body));
   }
 
   @Get('jobs/:id/acts')

@@ -33,26 +33,19 @@ export class JobScanHandler {
   async handle(transaction: Transaction, mode: ScanMode, input: JobScanInput): Promise<Result<Done>> {
     const read = readCode(input.code, ['L', 'C', 'U', 'X']);
     if (!read.ok) return read;
-    const thing = await thingOfCode(transaction, read.value.code);
+    const [thing, job] = await Promise.all([thingOfCode(transaction, read.value.code), lockJobForScan(transaction, input.jobId)]);
     if (!thing) return refused(await whyNothingOpens(transaction, read.value));
-    const job = await lockJobForScan(transaction, input.jobId);
     if (!job) return refused(notFound('This job'));
-    const locked = await lockOf(transaction, thing.id);
+    // The lock goes out first: what is sent after it is read when it is held.
+    const [locked, lines, balances, claims, today] = await Promise.all([
+      lockOf(transaction, thing.id),
+      linesForPart(transaction, job.id, thing.partId, input.inPlaceOf?.lineId ?? input.lineId ?? null),
+      whereIs(transaction, thing.id),
+      claimsOn(transaction, thing.id),
+      this.clock.today(transaction),
+    ]);
     invariant(locked, 'a thing with a live code is there');
-    const lines = await linesForPart(transaction, job.id, thing.partId, input.inPlaceOf?.lineId ?? input.lineId ?? null);
-    const balances = await whereIs(transaction, thing.id);
-    const claims = await claimsOn(transaction, thing.id);
-    const state: ScanState = {
-      mode,
-      input,
-      thing,
-      locked,
-      balances,
-      claims,
-      job,
-      lines,
-      today: await this.clock.today(transaction),
-    };
+    const state: ScanState = { mode, input, thing, locked, balances, claims, job, lines, today };
     const decision = decideJobScan(state);
     if (!decision.ok) return refused(await refusalOfStop(transaction, state, decision.error));
     return this.write(transaction, state, decision.value);
@@ -68,8 +61,8 @@ export class JobScanHandler {
         title: 'No such operation',
         detail: 'That operation is not one of this job. Choose one of its operations.',
       });
-    for (const claim of plan.claimsLess) await claimLess(transaction, claim.claimId, formatDecimal(claim.quantity));
-    if (plan.found > zero) await this.bookFound(transaction, state, plan.found);
+    for (const claim of plan.claimsLess) claimLess(transaction, claim.claimId, formatDecimal(claim.quantity));
+    if (plan.found > zero) this.bookFound(transaction, state, plan.found);
     const target = mode === 'pick' ? job.trayId : job.unitId;
     const reason = mode === 'pick' ? 'picked' : 'fitted';
     const moves =
@@ -77,7 +70,7 @@ export class JobScanHandler {
     let actId: string | null = null;
     let fittingId: string | null = null;
     for (const step of moves) {
-      actId = await move(transaction, {
+      actId = move(transaction, {
         thingId: thing.id,
         quantity: formatDecimal(step.quantity),
         fromHolderId: step.fromHolderId,
@@ -86,7 +79,7 @@ export class JobScanHandler {
         occurredAt: input.occurredAt,
       });
       if (mode === 'fit' && line)
-        fittingId = await writeFitting(transaction, {
+        fittingId = writeFitting(transaction, {
           line,
           thingId: thing.id,
           movementId: actId,
@@ -94,7 +87,7 @@ export class JobScanHandler {
           plan,
         });
     }
-    if (plan.claimMore > zero) await claimMore(transaction, thing.id, job.id, line?.id ?? null, formatDecimal(plan.claimMore));
+    if (plan.claimMore > zero) claimMore(transaction, thing.id, job.id, line?.id ?? null, formatDecimal(plan.claimMore));
     transaction.news(`job:${job.id}`, 'jobs', 'today');
     return done({
       actId: actId ?? transaction.command.key,
@@ -109,10 +102,10 @@ export class JobScanHandler {
   }
 
   /** The books denied it and a hand holds it: it is found into the tray, and stores are asked to look. */
-  private async bookFound(transaction: Transaction, state: ScanState, quantity: Decimal): Promise<void> {
+  private bookFound(transaction: Transaction, state: ScanState, quantity: Decimal): void {
     const { thing, job, input, mode } = state;
     const amount = formatDecimal(quantity);
-    await move(transaction, {
+    move(transaction, {
       thingId: thing.id,
       quantity: amount,
       fromHolderId: countDifferenceId,
@@ -121,7 +114,7 @@ export class JobScanHandler {
       occurredAt: input.occurredAt,
     });
     const words = `${amount} found in hand and ${mode === 'pick' ? 'picked' : 'fitted'} on a job, where the books held none.`;
-    await transaction.rows(insertFlag, [newId(), thing.id, 'found in hand', words, transaction.command.person.id]);
+    transaction.send(insertFlag, [newId(), thing.id, 'found in hand', words, transaction.command.person.id]);
   }
 }
 
@@ -133,14 +126,11 @@ interface FittingToWrite {
   plan: ScanPlan;
 }
 
-async function writeFitting(
-  transaction: Transaction,
-  { line, thingId, movementId, quantity, plan }: FittingToWrite,
-): Promise<string> {
+function writeFitting(transaction: Transaction, { line, thingId, movementId, quantity, plan }: FittingToWrite): string {
   const id = newId();
   const { key, person } = transaction.command;
   const place = plan.inPlaceOf;
-  await transaction.rows(insertFitting, [
+  transaction.send(insertFitting, [
     id,
     key,
     line.id,

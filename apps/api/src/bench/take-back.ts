@@ -69,7 +69,7 @@ export async function takeBack(
   const barred = whyNotTakenBack(act);
   if (barred) return refused({ status: 409, code: 'cannot-be-taken-back', title: 'Not to be taken back', detail: barred });
   if (act.reason === 'picked' && act.jobId) await releasePick(transaction, act);
-  const movementId = await move(transaction, {
+  const movementId = move(transaction, {
     thingId: act.thingId,
     quantity: act.quantity,
     fromHolderId: act.to,
@@ -91,7 +91,7 @@ export async function takeBack(
       input.why,
       person.id,
     ]);
-    if (act.fromKind === 'tray' && act.jobId) await claimMore(transaction, act.thingId, act.jobId, act.lineId, act.quantity);
+    if (act.fromKind === 'tray' && act.jobId) claimMore(transaction, act.thingId, act.jobId, act.lineId, act.quantity);
   }
   if (act.jobId) transaction.news(`job:${act.jobId}`, 'jobs', 'today');
   const quantity = formatDecimal(decimalFrom(act.quantity));
@@ -117,7 +117,7 @@ async function releasePick(transaction: Transaction, act: ActRow): Promise<void>
   const claims = (await claimsOn(transaction, act.thingId)).filter((claim) => claim.claimantId === act.jobId);
   for (const claim of claims.toReversed()) {
     const part = lesserDecimal(left, decimalFrom(claim.quantity));
-    if (part > zero) await claimLess(transaction, claim.id, formatDecimal(part));
+    if (part > zero) claimLess(transaction, claim.id, formatDecimal(part));
     left = subtractDecimals(left, part);
   }
 }
@@ -214,7 +214,7 @@ async function intoNewLot(
   amount: string,
 ): Promise<Out> {
   // The old lot ends here for this quantity, and the new one begins: both through the count difference, in one command.
-  const movementId = await move(transaction, {
+  const movementId = move(transaction, {
     thingId: fitting.thingId,
     quantity: amount,
     fromHolderId: fitting.unitId,
@@ -224,7 +224,7 @@ async function intoNewLot(
   await transaction.rows(insertThingLike, [input.lotId, fitting.thingId]);
   await transaction.rows(insertLotFittedOnce, [input.lotId, fitting.thingId, `Fitted once, taken out again: ${input.why}`]);
   const code = await giveCode(transaction, 'L', input.lotId);
-  await move(transaction, {
+  move(transaction, {
     thingId: input.lotId,
     quantity: amount,
     fromHolderId: countDifferenceId,
@@ -246,7 +246,7 @@ async function asItIs(
       .map((balance) => decimalFrom(balance.quantity)),
   );
   invariant(inUnit > zero, 'a fitted component is in the unit');
-  const movementId = await move(transaction, {
+  const movementId = move(transaction, {
     thingId: fitting.thingId,
     quantity: amount,
     fromHolderId: fitting.unitId,

@@ -40,11 +40,11 @@ export async function arrive(books: Books, { thingId, quantity, load, ownerId, p
   const step = { thingId, quantity, toHolderId: placeId };
   if (load) {
     await transaction.rows(insertLoadRow, [thingId, load.id]);
-    const fromHolderId = await holderOf(transaction, load.sellerId, 'supplier');
+    const fromHolderId = holderOf(transaction, load.sellerId, 'supplier');
     // Noon: nobody knows the hour, and at noon it is the same day in nearly every time zone.
-    await move(transaction, { ...step, fromHolderId, reason: 'came with its load', occurredAt: `${load.boughtOn}T12:00:00Z` });
+    move(transaction, { ...step, fromHolderId, reason: 'came with its load', occurredAt: `${load.boughtOn}T12:00:00Z` });
   } else if (ownerId) {
-    const fromHolderId = await holderOf(transaction, ownerId, 'customer');
-    await move(transaction, { ...step, fromHolderId, reason: 'handed in by its owner' });
-  } else await move(transaction, { ...step, fromHolderId: countDifferenceId, reason: 'opening stock' });
+    const fromHolderId = holderOf(transaction, ownerId, 'customer');
+    move(transaction, { ...step, fromHolderId, reason: 'handed in by its owner' });
+  } else move(transaction, { ...step, fromHolderId: countDifferenceId, reason: 'opening stock' });
 }

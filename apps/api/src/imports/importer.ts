@@ -83,6 +83,7 @@ export class Importer {
     try {
       // What cannot be opened would let every row that rests on it appear faulty.
       if (report.faultsTotal === 0) await readAll(open, books, rows);
+      await transaction.settled();
       return report;
     } catch (error) {
       if (rows === 'marked' || !refusalOfConstraint(error)) throw error;

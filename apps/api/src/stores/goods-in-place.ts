@@ -24,7 +24,7 @@ export async function ensureGoodsInPlace(transaction: Transaction): Promise<stri
   const meanwhile = await goodsInPlace(transaction);
   if (meanwhile !== null) return meanwhile;
   const id = newId();
-  await holderOf(transaction, id, 'place');
+  holderOf(transaction, id, 'place');
   await transaction.rows(insert, [id]);
   await giveCode(transaction, 'P', id);
   return id;

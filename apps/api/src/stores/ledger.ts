@@ -83,12 +83,12 @@ export function claimsOn(reader: Reader, thingId: string): Promise<Claim[]> {
 }
 
 /**
- * Writes a movement; the database keeps the balances with it and refuses what must not be.
+ * Sends a movement; the database keeps the balances with it and refuses what must not be, which the next statement tells.
  * @returns the movement's id
  */
-export async function move(transaction: Transaction, step: Move): Promise<string> {
+export function move(transaction: Transaction, step: Move): string {
   const id = newId();
-  await transaction.rows(insertMovement, [
+  transaction.send(insertMovement, [
     id,
     transaction.command.key,
     step.thingId,
@@ -105,22 +105,22 @@ export async function move(transaction: Transaction, step: Move): Promise<string
 }
 
 /** Claims so many more for a claimant and purpose. The database refuses claims above what is held. */
-export async function claimMore(
+export function claimMore(
   transaction: Transaction,
   thingId: string,
   claimantId: string,
   purposeId: string | null,
   quantity: string,
-): Promise<void> {
-  await transaction.rows(addToClaim, [newId(), thingId, claimantId, purposeId, quantity]);
+): void {
+  transaction.send(addToClaim, [newId(), thingId, claimantId, purposeId, quantity]);
 }
 
-export async function claimLess(transaction: Transaction, claimId: string, quantity: string): Promise<void> {
-  await transaction.rows(takeFromClaim, [claimId, quantity]);
+export function claimLess(transaction: Transaction, claimId: string, quantity: string): void {
+  transaction.send(takeFromClaim, [claimId, quantity]);
 }
 
 /** Makes the holder row of a firm, unit or boundary where it is missing. */
-export async function holderOf(transaction: Transaction, id: string, kind: Balance['kind']): Promise<string> {
-  await transaction.rows(ensureHolder, [id, kind]);
+export function holderOf(transaction: Transaction, id: string, kind: Balance['kind']): string {
+  transaction.send(ensureHolder, [id, kind]);
   return id;
 }

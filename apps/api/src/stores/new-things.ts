@@ -55,7 +55,7 @@ export async function addUnit(
   await transaction.rows(insertThing, [id, 'U', ownerId]);
   const { unitTypeId, words, grade, marks, note } = facts;
   await transaction.rows(insertUnit, [id, unitTypeId, words, grade, marks, marksKey(marks), note]);
-  await holderOf(transaction, id, 'unit');
+  holderOf(transaction, id, 'unit');
   return giveCode(transaction, 'U', id);
 }
 

@@ -76,10 +76,10 @@ export class BookArrivalHandler {
       packetCondition: input.packetCondition,
       note: '',
     });
-    await move(transaction, {
+    move(transaction, {
       thingId: input.lotId,
       quantity: text,
-      fromHolderId: await holderOf(transaction, receipt.supplierId, 'supplier'),
+      fromHolderId: holderOf(transaction, receipt.supplierId, 'supplier'),
       toHolderId: input.placeId,
       reason: `came on order ${receipt.orderReference}`,
     });

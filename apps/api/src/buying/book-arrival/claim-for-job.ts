@@ -32,7 +32,7 @@ export async function claimForJob(
   for (const line of await transaction.rows<LineLacking>(linesLacking, [arrival.jobId, arrival.partId])) {
     const claimed = lesserDecimal(left, decimalFrom(line.lacking));
     if (claimed <= zero) continue;
-    await claimMore(transaction, arrival.lotId, arrival.jobId, line.lineId, formatDecimal(claimed));
+    claimMore(transaction, arrival.lotId, arrival.jobId, line.lineId, formatDecimal(claimed));
     left = subtractDecimals(left, claimed);
   }
   transaction.news(`job:${arrival.jobId}`, 'jobs');

@@ -22,7 +22,7 @@ export class OpenLoadHandler {
       return refused(badInput('boughtOn', 'That day is still to come. Key the day on which it was bought.'));
     if (await transaction.row(isThere, [id])) return refused(badInput('id', 'A load with this id is in the books already.'));
     const seller = await sellerNamed(transaction, sellerName);
-    await holderOf(transaction, seller.id, 'supplier');
+    holderOf(transaction, seller.id, 'supplier');
     await transaction.rows(insert, [id, words, seller.id, boughtOn]);
     transaction.news('loads', `load:${id}`);
     const load = await loadById(transaction, id);

@@ -62,10 +62,10 @@ export class SaveRowHandler {
     if (!read.ok) return read;
     await addThing(transaction, rowId, read.value);
     await transaction.rows(insertRow, [rowId, load.id, await freeLine(transaction, load.id, rowId, input.position)]);
-    await move(transaction, {
+    move(transaction, {
       thingId: rowId,
       quantity: read.value.quantity,
-      fromHolderId: await holderOf(transaction, load.sellerId, 'supplier'),
+      fromHolderId: holderOf(transaction, load.sellerId, 'supplier'),
       toHolderId: input.placeId ?? (await ensureGoodsInPlace(transaction)),
       reason: reasons.takenIn,
     });
@@ -80,7 +80,7 @@ export class SaveRowHandler {
     await correctThing(transaction, state.id, read.value);
     const putIn = await transaction.row<{ id: string }>(putInBy, [state.id, load.sellerId, reasons.place]);
     invariant(putIn, 'a row of a load was taken in');
-    const counted = await this.correctCount(transaction, load, state, decimalFrom(read.value.quantity), putIn.id);
+    const counted = this.correctCount(transaction, load, state, decimalFrom(read.value.quantity), putIn.id);
     if (!counted.ok) return counted;
     const placed = await this.correctPlace(transaction, load, state, input.placeId, putIn.id);
     if (!placed.ok) return placed;
@@ -90,18 +90,18 @@ export class SaveRowHandler {
     return this.answer(transaction, load, state.id);
   }
 
-  private async correctCount(
+  private correctCount(
     transaction: Transaction,
     load: LockedLoad,
     state: RowState,
     wanted: Decimal,
     putIn: string,
-  ): Promise<Result<null>> {
+  ): Result<null> {
     const { received, shelves } = state;
     const steps = decideCorrection({ sellerId: load.sellerId, received, wanted, shelves, putIn });
     if (!steps.ok) return steps;
     for (const { quantity, ...way } of steps.value)
-      await move(transaction, { thingId: state.id, quantity: formatDecimal(quantity), ...way, reason: reasons.count });
+      move(transaction, { thingId: state.id, quantity: formatDecimal(quantity), ...way, reason: reasons.count });
     return done(null);
   }
 
@@ -120,7 +120,7 @@ export class SaveRowHandler {
     if (step.value !== null) {
       const toHolderId = step.value.to ?? (await ensureGoodsInPlace(transaction));
       const quantity = formatDecimal(step.value.quantity);
-      await move(transaction, { thingId: state.id, quantity, fromHolderId: putIn, toHolderId, reason: reasons.place });
+      move(transaction, { thingId: state.id, quantity, fromHolderId: putIn, toHolderId, reason: reasons.place });
     }
     return done(null);
   }

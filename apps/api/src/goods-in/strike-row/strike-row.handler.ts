@@ -41,7 +41,7 @@ export class StrikeRowHandler {
 
   private async giveBack(transaction: Transaction, load: LockedLoad, state: RowState, reason: string): Promise<void> {
     for (const { placeId, quantity } of state.shelves)
-      await move(transaction, {
+      move(transaction, {
         thingId: state.id,
         quantity: formatDecimal(quantity),
         fromHolderId: placeId,

@@ -92,7 +92,7 @@ export class OpenJobHandler {
     customerId: string | null,
   ): Promise<{ id: string; code: LabelCode }> {
     const code = await giveCode(transaction, 'J', input.id);
-    const trayId = await holderOf(transaction, newId(), 'tray');
+    const trayId = holderOf(transaction, newId(), 'tray');
     await transaction.rows(insertTray, [trayId, `Tray of ${spoken(code)}`]);
     await giveCode(transaction, 'P', trayId);
     const today = await this.clock.today(transaction);

@@ -7,21 +7,48 @@ import { NewsRelay } from '../news/news-relay.js';
 import { type Refusal, RefusalError, type Result } from '../refusal.js';
 import type { Command } from './command.js';
 
-/** A transaction under way. It is passed, never ambient and never nested. */
+/**
+ * A transaction under way. It is passed, never ambient and never nested. Postgres runs its statements in the order in which
+ * they were asked for, so those that do not need one another's answers may be asked for together.
+ */
 export class Transaction implements Reader {
   private readonly topics = new Set<string>();
+  /** Why Postgres refuses all further statements; null while it does not. */
+  private failure: unknown = null;
+  private lastSent: Promise<unknown> = Promise.resolve();
 
   constructor(
     private readonly client: PoolClient,
     readonly command: Command,
   ) {}
 
-  rows<Row extends QueryResultRow>(text: string, values: readonly unknown[] = []): Promise<Row[]> {
-    return rowsOf<Row>(this.client, text, values);
+  /** @throws whatever failed first: what Postgres says to every statement after it is no reason */
+  async rows<Row extends QueryResultRow>(text: string, values: readonly unknown[] = []): Promise<Row[]> {
+    try {
+      const rows = await rowsOf<Row>(this.client, text, values);
+      // It ran, so the transaction is whole, or whole again up to a savepoint.
+      this.failure = null;
+      return rows;
+    } catch (error) {
+      this.failure ??= error;
+      throw this.failure;
+    }
   }
 
-  row<Row extends QueryResultRow>(text: string, values: readonly unknown[] = []): Promise<Row | null> {
-    return rowOf<Row>(this.client, text, values);
+  async row<Row extends QueryResultRow>(text: string, values: readonly unknown[] = []): Promise<Row | null> {
+    const [row] = await this.rows<Row>(text, values);
+    return row ?? null;
+  }
+
+  /** Sends a statement whose answer nobody waits for. Should it fail, so does every later one, with its reason. */
+  send(text: string, values: readonly unknown[]): void {
+    this.lastSent = this.rows(text, values).catch(() => undefined);
+  }
+
+  /** Waits for what was sent. @throws what failed, if anything did */
+  async settled(): Promise<void> {
+    await this.lastSent;
+    if (this.failure !== null) throw this.failure;
   }
 
   /** Says what other screens may want to fetch again; told after the commit. */
@@ -33,6 +60,10 @@ export class Transaction implements Reader {
     return [...this.topics];
   }
 }
+
+type Work<T> = (transaction: Transaction) => Promise<Result<T>>;
+/** @param claimed rejects where the key was used before */
+type WorkOnceClaimed<T> = (claimed: Promise<void>, transaction: Transaction) => Promise<Result<T>>;
 
 const triesMax = 4;
 
@@ -58,7 +89,27 @@ export class UnitOfWork {
   ) {}
 
   /** @throws RefusalError with the refusal, so that the problem filter writes it */
-  async run<T>(command: Command, work: (transaction: Transaction) => Promise<Result<T>>): Promise<T> {
+  run<T>(command: Command, work: Work<T>): Promise<T> {
+    return this.tryUntilAlone(command, async (claimed, transaction) => {
+      await claimed;
+      return work(transaction);
+    });
+  }
+
+  /**
+   * The same for work that touches nothing but its transaction: its first statements travel with the claim of the key. Where
+   * the key turns out to have been used, all that it did is undone.
+   */
+  runAtOnce<T>(command: Command, work: Work<T>): Promise<T> {
+    return this.tryUntilAlone(command, async (claimed, transaction) => {
+      const [result] = await Promise.allSettled([work(transaction)]);
+      await claimed;
+      if (result.status === 'rejected') throw result.reason;
+      return result.value;
+    });
+  }
+
+  private async tryUntilAlone<T>(command: Command, work: WorkOnceClaimed<T>): Promise<T> {
     for (let attempt = 1; ; attempt += 1) {
       try {
         return await this.attempt(command, work);
@@ -68,38 +119,39 @@ export class UnitOfWork {
     }
   }
 
-  private async attempt<T>(command: Command, work: (transaction: Transaction) => Promise<Result<T>>): Promise<T> {
-    const outcome = await inTransaction(this.database.pool, async (client) => {
-      if (!(await claim(client, command))) return { replay: true as const };
+  private async attempt<T>(command: Command, work: WorkOnceClaimed<T>): Promise<T> {
+    const outcome = await inTransaction(this.database.pool, async (client, last) => {
+      const claimed = claim(client, command);
+      claimed.catch(() => undefined);
       const transaction = new Transaction(client, command);
-      const result = await work(transaction);
-      if (!result.ok) throw new RefusedInside(result.error);
+      const result = await work(claimed, transaction);
+      if (!result.ok) throw new RefusalError(result.error);
       const topics = transaction.newsTopics;
       const values = [command.key, 200, JSON.stringify(result.value)];
-      if (topics.length > 0) await rowsOf(client, insertOutcomeAndNews, [...values, topics]);
-      else await rowsOf(client, insertOutcome, values);
-      return { replay: false as const, value: result.value, topics };
+      last(
+        topics.length > 0 ? transaction.rows(insertOutcomeAndNews, [...values, topics]) : transaction.rows(insertOutcome, values),
+      );
+      return { value: result.value, topics };
     }).catch((error: unknown) => {
-      const refusal =
-        error instanceof RefusedInside
-          ? error.refusal
-          : error instanceof RefusalError
-            ? error.refusal
-            : refusalOfConstraint(error);
+      if (error instanceof KeyUsed) return 'replay' as const;
+      const refusal = error instanceof RefusalError ? error.refusal : refusalOfConstraint(error);
       if (!refusal) throw error;
-      return { replay: false as const, refusal };
+      return { refusal };
     });
-    if (outcome.replay) return this.replay<T>(command);
+    if (outcome === 'replay') return this.replay<T>(command);
     if ('refusal' in outcome) return this.keepRefusal<T>(command, outcome.refusal);
     if (outcome.topics.length > 0) this.relay.afterCommit(outcome.topics);
     return outcome.value;
   }
 
   private async keepRefusal<T>(command: Command, refusal: Refusal): Promise<T> {
-    const kept = await inTransaction(this.database.pool, async (client) => {
-      if (!(await claim(client, command))) return false;
-      await rowsOf(client, insertOutcome, [command.key, refusal.status, JSON.stringify(refusal)]);
+    const kept = await inTransaction(this.database.pool, async (client, last) => {
+      await claim(client, command);
+      last(rowsOf(client, insertOutcome, [command.key, refusal.status, JSON.stringify(refusal)]));
       return true;
+    }).catch((error: unknown) => {
+      if (error instanceof KeyUsed) return false;
+      throw error;
     });
     // Another sender of the same key was quicker: its outcome is the outcome.
     if (!kept) return this.replay<T>(command);
@@ -124,13 +176,10 @@ export class UnitOfWork {
   }
 }
 
-class RefusedInside extends Error {
-  constructor(readonly refusal: Refusal) {
-    super(refusal.detail);
-  }
-}
+class KeyUsed extends Error {}
 
-async function claim(client: PoolClient, command: Command): Promise<boolean> {
+/** @throws KeyUsed where the key was claimed before; whoever claimed it has ended by then */
+async function claim(client: PoolClient, command: Command): Promise<void> {
   const row = await rowOf(client, insertCommand, [
     command.key,
     command.person.id,
@@ -139,17 +188,33 @@ async function claim(client: PoolClient, command: Command): Promise<boolean> {
     command.route,
     command.requestHash,
   ]);
-  return row !== null;
+  if (row === null) throw new KeyUsed();
 }
 
-/** One transaction on one connection; rolled back when the work throws. A broken connection is thrown away. */
-export async function inTransaction<T>(pool: Pool, work: (client: PoolClient) => Promise<T>): Promise<T> {
+/**
+ * One transaction on one connection; rolled back when the work throws. A broken connection is thrown away.
+ * @param work may name its `last` statement, sent and not waited for: it travels with COMMIT, which undoes all if it failed
+ */
+export async function inTransaction<T>(
+  pool: Pool,
+  work: (client: PoolClient, last: (statement: Promise<unknown>) => void) => Promise<T>,
+): Promise<T> {
   const client = await pool.connect();
   let broken: Error | undefined;
+  let last: Promise<unknown> = Promise.resolve();
   try {
-    await client.query('BEGIN');
-    const value = await work(client);
-    await client.query('COMMIT');
+    const begun = client.query('BEGIN');
+    // Told below, before anything is kept.
+    begun.catch(() => undefined);
+    const value = await work(client, (statement) => {
+      last = statement;
+      last.catch(() => undefined);
+    });
+    await begun;
+    const committed = client.query('COMMIT');
+    committed.catch(() => undefined);
+    await last;
+    await committed;
     return value;
   } catch (error) {
     await client.query('ROLLBACK').catch((failure: Error) => {

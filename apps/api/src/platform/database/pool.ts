@@ -1,4 +1,5 @@
 import pg, { type Pool } from 'pg';
+import { GatheringSocket } from './gathering-socket.js';
 
 export interface PoolOptions {
   /** The most connections that this process opens. */
@@ -42,16 +43,22 @@ export const valueTypes: pg.CustomTypesConfig = {
   }) as pg.CustomTypesConfig['getTypeParser'],
 };
 
-/** The pool that serves requests. */
+/**
+ * The pool that serves requests. Statements of one connection are sent without waiting for the answer to the one before
+ * (pipelining); Postgres runs them in their order, each with a snapshot of its own.
+ */
 export function createPool(url: string, options: PoolOptions): Pool {
-  const pool = new pg.Pool({
+  const config: pg.PoolConfig & { pipeline: boolean } = {
     connectionString: url,
     max: options.max,
     types: valueTypes,
     application_name: 'corewright',
     connectionTimeoutMillis: 10_000,
     idleTimeoutMillis: 30_000,
-  });
+    pipeline: true,
+    stream: () => new GatheringSocket(),
+  };
+  const pool = new pg.Pool(config);
   // Without a listener a broken idle connection would end the process.
   pool.on('error', (error) => options.onError?.(error));
   // The same goes for one that breaks while it is lent out and no statement of it is under way. Whoever has it is told by

@@ -24,7 +24,7 @@ export class AddPlaceHandler {
       return refused(badInput('parentId', 'The place that it is to be in is not in the books. Choose one from the list.'));
     if (await transaction.row(namesake, [parentId, name]))
       return refused(badInput('name', `There is a “${name}” there already. Give this one another name.`));
-    await holderOf(transaction, id, kind === 'tray' ? 'tray' : 'place');
+    holderOf(transaction, id, kind === 'tray' ? 'tray' : 'place');
     await transaction.rows(insert, [id, parentId, name, kind, nicknames]);
     await giveCode(transaction, 'P', id);
     transaction.news('stores');

@@ -53,7 +53,7 @@ export class PutAwayHandler {
         title: 'Not so many',
         detail: `${formatDecimal(there)} of this lie elsewhere by the books, and ${formatDecimal(quantity)} were keyed. Nothing was changed.`,
       });
-    const actId = await moveFrom(transaction, { thing, elsewhere, quantity, placeId: place.id, occurredAt: input.occurredAt });
+    const actId = moveFrom(transaction, { thing, elsewhere, quantity, placeId: place.id, occurredAt: input.occurredAt });
     transaction.news('today');
     const amount = formatDecimal(quantity);
     return done({
@@ -75,13 +75,13 @@ interface Moving {
 }
 
 /** Takes from the shelves before the trays: what is in a tray was picked on purpose. */
-async function moveFrom(transaction: Transaction, { thing, elsewhere, quantity, placeId, occurredAt }: Moving): Promise<string> {
+function moveFrom(transaction: Transaction, { thing, elsewhere, quantity, placeId, occurredAt }: Moving): string {
   let left = quantity;
   let actId: string | null = null;
   for (const balance of elsewhere.toSorted((a, b) => Number(a.kind === 'tray') - Number(b.kind === 'tray'))) {
     const part = lesserDecimal(left, decimalFrom(balance.quantity));
     if (part <= zero) continue;
-    actId = await move(transaction, {
+    actId = move(transaction, {
       thingId: thing.id,
       quantity: formatDecimal(part),
       fromHolderId: balance.holderId,

@@ -58,10 +58,10 @@ export class TakeOffHandler {
   private async moveOut(transaction: Transaction, unitId: string, componentId: string, placeId: string): Promise<void> {
     const origin = await transaction.row<{ id: string }>(cameFrom, [unitId]);
     invariant(origin, 'a unit that we hold came from somewhere');
-    const inUnit = await holderOf(transaction, unitId, 'unit');
+    const inUnit = holderOf(transaction, unitId, 'unit');
     const step = { thingId: componentId, quantity: one };
-    await move(transaction, { ...step, fromHolderId: origin.id, toHolderId: inUnit, reason: 'came in its unit' });
-    await move(transaction, { ...step, fromHolderId: inUnit, toHolderId: placeId, reason: 'taken off' });
+    move(transaction, { ...step, fromHolderId: origin.id, toHolderId: inUnit, reason: 'came in its unit' });
+    move(transaction, { ...step, fromHolderId: inUnit, toHolderId: placeId, reason: 'taken off' });
   }
 }
 
