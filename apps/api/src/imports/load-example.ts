@@ -4,10 +4,12 @@ import { fileURLToPath } from 'node:url';
 import { type ImportReport, importFiles } from '@corewright/contracts/imports';
 import { daysBetween, type PlainDate } from '@corewright/quantities/plain-date';
 import type { INestApplication } from '@nestjs/common';
+import { StartRunHandler } from '../labels/start-run/start-run.handler.js';
 import { makeWorkshop } from '../people/make-workshop.js';
 import { withinTransaction } from '../people/within-transaction.js';
 import { readWorkshop, WorkshopClock } from '../people/workshop.js';
 import type { SignedIn } from '../platform/access/signed-in.js';
+import type { Command } from '../platform/commands/command.js';
 import { UnitOfWork } from '../platform/commands/unit-of-work.js';
 import { Database } from '../platform/database/database.js';
 import { newId } from '../platform/new-id.js';
@@ -21,6 +23,10 @@ const seedFolder = new URL('../../../../seed/', import.meta.url);
 
 const owner = { signInName: 'mary', displayName: 'Mary Fenwright' };
 const selectOwner = `SELECT id, display_name AS "displayName", sign_in_name AS "signInName", role FROM people WHERE sign_in_name = $1`;
+/** Loads of which no row was printed by anybody yet, but for the newest. */
+const olderLoads = `
+  SELECT id FROM loads WHERE bought_on < (SELECT max(bought_on) FROM loads)
+     AND EXISTS (SELECT FROM load_rows WHERE load_id = loads.id) ORDER BY bought_on, id`;
 const somethingIsThere = 'SELECT 1 AS there FROM import_references LIMIT 1';
 
 /**
@@ -40,30 +46,46 @@ export async function loadExample(app: INestApplication, say: (words: string) =>
   const started = performance.now();
   const report = await bringExampleIn(app);
   if (report.faultsTotal > 0) throw new Error(faultsInWords(report));
+  await printOlderLabels(app);
   const rows = report.files.reduce((sum, file) => sum + file.rows, 0);
   say(`Brought in ${rows} rows of ${report.files.length} files in ${((performance.now() - started) / 1000).toFixed(1)} s.`);
 }
 
 /** Brings the files of the example in, as they stand today. Again, it changes nothing. */
 export async function bringExampleIn(app: INestApplication): Promise<ImportReport> {
-  const person = await app.get(Database).row<SignedIn & Record<string, unknown>>(selectOwner, [owner.signInName]);
-  if (!person) throw new Error('The example workshop has lost its owner.');
+  const person = await ownerOf(app.get(Database));
   const shiftDays = Math.floor(daysBetween(baseDay, await app.get(WorkshopClock).today()) / 7) * 7;
   const files = await seedFiles();
-  const route = 'the example workshop';
-  const command = {
-    key: newId(),
-    person,
-    deviceId: null,
-    madeAt: null,
-    route,
-    requestHash: createHash('sha256').update(route).digest(),
-    versionSeen: null,
-  };
   const importer = app.get(Importer, { strict: false });
   return app
     .get(UnitOfWork)
-    .run(command, async (transaction) => done(await importer.bringIn(transaction, files, { apply: true, shiftDays })));
+    .run(ownersCommand(person), async (transaction) =>
+      done(await importer.bringIn(transaction, files, { apply: true, shiftDays })),
+    );
+}
+
+/** What came with the older loads was labelled when it came; the newest stands in goods-in and waits for its labels. */
+async function printOlderLabels(app: INestApplication): Promise<void> {
+  const database = app.get(Database);
+  const person = await ownerOf(database);
+  const runs = app.get(StartRunHandler, { strict: false });
+  const options = { onlyUnlabelled: true, stock: 'A4 sheet' as const, dotsPerInch: 300 as const, startCell: 1 };
+  for (const { id: loadId } of await database.rows<{ id: string }>(olderLoads))
+    await app
+      .get(UnitOfWork)
+      .run(ownersCommand(person), (transaction) => runs.handle(transaction, { id: newId(), loadId, ...options }));
+}
+
+function ownersCommand(person: SignedIn): Command {
+  const route = 'the example workshop';
+  const requestHash = createHash('sha256').update(route).digest();
+  return { key: newId(), person, deviceId: null, madeAt: null, route, requestHash, versionSeen: null };
+}
+
+async function ownerOf(database: Database): Promise<SignedIn> {
+  const person = await database.row<SignedIn & Record<string, unknown>>(selectOwner, [owner.signInName]);
+  if (!person) throw new Error('The example workshop has lost its owner.');
+  return person;
 }
 
 async function makeExampleWorkshop(database: Database): Promise<void> {

@@ -16,7 +16,7 @@ import { thingLabels } from './thing-labels.js';
 @Module({
   controllers: [LabelsController],
   providers: [CommandCodes, EditPrinterHandler, LabelRegister, LabelRuns, LabelTexts, StartRunHandler],
-  exports: [LabelRegister],
+  exports: [LabelRegister, StartRunHandler],
 })
 export class LabelsModule implements OnModuleInit {
   constructor(

@@ -10,6 +10,8 @@ export interface Choice<Value extends string> {
 
 export interface SelectFieldProps<Value extends string> {
   readonly label: string;
+  /** For ears only, where what stands beside it says the same to eyes. */
+  readonly isLabelHidden?: boolean;
   readonly value: Value;
   readonly choices: readonly Choice<Value>[];
   readonly onChange: (value: Value) => void;
@@ -24,7 +26,7 @@ export function SelectField<Value extends string>(props: SelectFieldProps<Value>
   const id = useId();
   return (
     <div className={styles.field}>
-      <label className={styles.label} htmlFor={id}>
+      <label className={props.isLabelHidden === true ? 'hidden' : styles.label} htmlFor={id}>
         {props.label}
       </label>
       <select

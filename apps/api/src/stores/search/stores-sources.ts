@@ -126,7 +126,7 @@ async function places(reader: Reader, { text, code }: Question, limit: number): 
       name: place.name,
       detail: place.kind,
       where: place.path,
-      quantity: place.thingCount === 1 ? '1 thing' : `${place.thingCount} things`,
+      quantity: place.thingCount === 0 ? 'empty' : place.thingCount === 1 ? '1 thing' : `${place.thingCount} things`,
       rank: place.code === code || place.name.toLowerCase() === text.toLowerCase() ? 0 : 3,
     }),
   );

@@ -1,6 +1,6 @@
 import { type ImportFault, ImportReport, importFiles } from '@corewright/contracts/imports';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
-import { useState } from 'react';
+import { type ReactNode, useState } from 'react';
 import { api } from '../../api/client.js';
 import { newKey } from '../../api/uuid.js';
 import { Acts, Button } from '../../ui/Button.js';
@@ -126,30 +126,44 @@ function Report({ report }: { readonly report: ImportReport }) {
           { key: 'faults', head: 'Faults', isNumeric: true, cell: (file) => file.faults },
         ]}
       />
-      {report.faults.length > 0 && <Faults faults={report.faults} total={report.faultsTotal} />}
+      {report.faults.length > 0 && (
+        <RowWords title="Faults by row" head="Fault" rows={report.faults}>
+          {report.faultsTotal > report.faults.length && (
+            <p>
+              The first {report.faults.length} of {report.faultsTotal} are shown. Mend these, then try again.
+            </p>
+          )}
+        </RowWords>
+      )}
+      {report.notes.length > 0 && <RowWords title="Taken, and worth a look" head="What was noticed" rows={report.notes} />}
     </div>
   );
 }
 
-function Faults({ faults, total }: { readonly faults: readonly ImportFault[]; readonly total: number }) {
+interface RowWordsProps {
+  readonly title: string;
+  readonly head: string;
+  readonly rows: readonly ImportFault[];
+  readonly children?: ReactNode;
+}
+
+/** What there is to say of single rows, each with its file, line and column. */
+function RowWords({ title, head, rows, children }: RowWordsProps) {
   return (
     <>
+      <h3>{title}</h3>
       <Table
-        caption="Faults by row"
-        rows={faults}
-        rowKey={(fault) => `${fault.file} ${fault.line} ${fault.column} ${fault.words}`}
+        caption={title}
+        rows={rows}
+        rowKey={(row) => `${row.file} ${row.line} ${row.column} ${row.words}`}
         columns={[
-          { key: 'where', head: 'File and line', isLead: true, cell: (fault) => `${fault.file}, line ${fault.line}` },
-          { key: 'column', head: 'Column', cell: (fault) => fault.column },
-          { key: 'value', head: 'It says', cell: (fault) => fault.value },
-          { key: 'words', head: 'Fault', cell: (fault) => fault.words },
+          { key: 'where', head: 'File and line', isLead: true, cell: (row) => `${row.file}, line ${row.line}` },
+          { key: 'column', head: 'Column', cell: (row) => row.column },
+          { key: 'value', head: 'It says', cell: (row) => row.value },
+          { key: 'words', head, cell: (row) => row.words },
         ]}
       />
-      {total > faults.length && (
-        <p>
-          The first {faults.length} of {total} are shown. Mend these, then try again.
-        </p>
-      )}
+      {children}
     </>
   );
 }

@@ -79,6 +79,7 @@ function PeopleTable({
             cell: (person) => (
               <SelectField
                 label={`Role of ${person.displayName}`}
+                isLabelHidden
                 value={person.role}
                 choices={roleChoices}
                 isDisabled={person.id === me.id}

@@ -10,6 +10,7 @@ import { Tag } from '../../ui/Tag.js';
 import { VirtualList } from '../../ui/VirtualList.js';
 import { placeQuery } from './queries.js';
 import list from './StoresScreen.module.css';
+import { sayThings } from './say-things.js';
 import styles from './ThingScreen.module.css';
 
 /** A place: what lies in it, and the places inside it. */
@@ -73,7 +74,7 @@ function PlaceShown({ place }: { readonly place: PlacePage }) {
                   <b className={list.name}>{child.name}</b> <span className="quiet">{child.kind}</span>
                 </span>
                 <span />
-                <span className={list.quantity}>{child.thingCount === 0 ? 'empty' : `${child.thingCount} things`}</span>
+                <span className={list.quantity}>{sayThings(child.thingCount)}</span>
               </Go>
             )}
           </VirtualList>
@@ -92,5 +93,5 @@ function PlaceShown({ place }: { readonly place: PlacePage }) {
 
 function countOf(place: PlacePage): string {
   if (place.contents.length === 0) return 'nothing here';
-  return place.contents.length === 1 ? '1 thing' : `${place.contents.length} things`;
+  return sayThings(place.contents.length);
 }

@@ -12,6 +12,7 @@ import { VirtualList } from '../../ui/VirtualList.js';
 import { hrefOfHit } from './hrefs.js';
 import { placesQuery, searchQuery } from './queries.js';
 import styles from './StoresScreen.module.css';
+import { sayThings } from './say-things.js';
 
 export interface StoresScreenProps {
   /** What is searched for, as in the address. */
@@ -138,7 +139,7 @@ function Places() {
               <b className={styles.name}>{place.name}</b> <span className="quiet">{place.kind}</span>
             </span>
             <span className={styles.where}>{place.path}</span>
-            <span className={styles.quantity}>{place.thingCount === 0 ? 'empty' : `${place.thingCount} things`}</span>
+            <span className={styles.quantity}>{sayThings(place.thingCount)}</span>
           </Go>
         )}
       </VirtualList>

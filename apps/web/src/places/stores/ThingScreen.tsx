@@ -15,7 +15,7 @@ import { movementsQuery, thingQuery } from './queries.js';
 import { ThingActs } from './ThingActs.js';
 import styles from './ThingScreen.module.css';
 import { ThingTag } from './ThingTag.js';
-import { factsOf } from './thing-facts.js';
+import { factsOf, whyTooOld } from './thing-facts.js';
 
 /** A unit, a lot, a component or something unsorted: what it is, where it lies, whose claim is on it, where it has been. */
 export function ThingScreen({ thingId }: { readonly thingId: string }) {
@@ -109,9 +109,7 @@ function Barred({ thing }: { readonly thing: Thing }) {
   const reasons = [
     thing.condemned ? 'Condemned: it cannot be fitted, only disposed of anew.' : null,
     thing.heldBack === null ? null : `Held back by ${thing.heldBack.by}: ${thing.heldBack.reason}`,
-    thing.kind === 'lot' && (thing.storageLife.state === 'past' || thing.storageLife.state === 'unknown date')
-      ? thing.storageLife.sentence
-      : null,
+    whyTooOld(thing),
   ].filter((reason) => reason !== null);
   if (reasons.length === 0) return null;
   return (

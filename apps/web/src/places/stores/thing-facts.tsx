@@ -5,6 +5,12 @@ import { Marks } from '../../ui/Marks.js';
 import { sayDay } from '../../ui/say-when.js';
 import type { Fact } from '../../ui/TitleBlock.js';
 
+/** Why its age alone forbids its use, which the head of its page says; null where it does not. */
+export function whyTooOld(thing: Thing): string | null {
+  const isTooOld = thing.kind === 'lot' && (thing.storageLife.state === 'past' || thing.storageLife.state === 'unknown date');
+  return isTooOld ? thing.storageLife.sentence : null;
+}
+
 /** The facts of a thing's title block, by its kind. */
 export function factsOf(thing: Thing): readonly Fact[] {
   const common: Fact[] = [
@@ -41,7 +47,11 @@ function ownFacts(thing: Thing): readonly Fact[] {
           note: thing.fittedOnce ? 'fitted once' : undefined,
         },
         { label: 'Packet', value: thing.packet.asRead === '' ? 'date unknown' : thing.packet.asRead, note: packetNote(thing) },
-        { label: 'Storage life', value: thing.storageLife.state, note: thing.storageLife.sentence },
+        {
+          label: 'Storage life',
+          value: thing.storageLife.state,
+          note: whyTooOld(thing) === null ? thing.storageLife.sentence : 'see above',
+        },
         ...(thing.marks === '' ? [] : [{ label: 'Marks', value: <Marks text={thing.marks} /> }]),
       ];
     case 'component':
