@@ -129,6 +129,9 @@ describe('twenty things off a van, by keyboard alone', () => {
     await keyOnwards(edie, mixedLoad.slice(9, 12));
     await shownRow(edie, 11).getByText('kept on this device until the server answers', { exact: false }).waitFor();
     expect((await rows()).map((row) => row.position)).toEqual([1, 2, 3, 4, 5, 6, 7, 8, 9, 10]);
+    // a photograph of the thirteenth, before a word of it is keyed
+    await photograph(edie);
+    await edie.getByText('1 photograph kept on this device: no network').waitFor();
     await edie.context().setOffline(false);
     expect(await codeShown(edie, 12)).toMatch(/^L/);
     expect((await rows()).map((row) => row.position)).toEqual([1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12]);
@@ -153,22 +156,41 @@ describe('twenty things off a van, by keyboard alone', () => {
     expect(kept[12]).toMatchObject({ part: { number: '48-2230' }, storageLife: { state: 'past' }, source: 'old stock' });
     expect(kept[13]).toMatchObject({ storageLife: { state: 'unknown date' } });
     await shownRow(edie, 13).getByText(/life/).first().waitFor();
+    await shownRow(edie, 13).getByRole('link', { name: '1 photograph of row 13' }).waitFor();
+    expect((await rows())[12]!.pictures).toHaveLength(1);
   });
 
   it('takes a photograph from a file', async () => {
     await pressByKey(edie, edie.getByRole('button', { name: 'Change row 3', exact: true }));
-    const picture = await edie.evaluate(drawPicture);
-    await edie.getByLabel('Photograph', { exact: false }).setInputFiles({
-      name: 'axle.jpg',
-      mimeType: 'image/jpeg',
-      buffer: Buffer.from(picture, 'base64'),
-    });
+    await photograph(edie);
     await edie.getByText('Photograph: 1 taken').waitFor();
     const [id] = (await rows())[2]!.pictures;
     const shown = await edie.request.get(`/api/pictures/${id}/small`);
     expect(shown.headers()['content-type']).toBe('image/jpeg');
   });
+
+  it('keeps a photograph that cannot be sent over a reload, and sends it once', async () => {
+    await edie.route('**/api/pictures/*', (route) => route.abort('connectionreset'));
+    await photograph(edie);
+    await edie.getByText('1 photograph kept on this device: no network').waitFor();
+    await edie.reload();
+    await edie.getByText('1 photograph waits').waitFor();
+    expect((await rows())[2]!.pictures).toHaveLength(1);
+    await edie.goto('/');
+    await edie.getByRole('list', { name: 'Photographs not yet sent' }).waitFor();
+    await edie.unroute('**/api/pictures/*');
+    await pressByKey(edie, edie.getByRole('button', { name: 'Send them now' }));
+    await edie.getByText('nothing waits').first().waitFor();
+    expect((await rows())[2]!.pictures).toHaveLength(2);
+    await edie.goBack();
+  });
 });
+
+async function photograph(page: Page): Promise<void> {
+  const picture = await page.evaluate(drawPicture);
+  const buffer = Buffer.from(picture, 'base64');
+  await page.locator('input[type=file][accept="image/*"]').setInputFiles({ name: 'axle.jpg', mimeType: 'image/jpeg', buffer });
+}
 
 /** Runs in the page: a picture as a camera would give it. */
 async function drawPicture(): Promise<string> {

@@ -84,12 +84,21 @@ export function commandHeaders(key: string, madeAt: string, ifMatch?: string): R
   };
 }
 
+/** Files by their field: unlike a form they can be kept in the browser's store until they are sent. */
+export type Files = ReadonlyMap<string, Blob>;
+
+function formOf(files: Files): FormData {
+  const form = new FormData();
+  for (const [field, file] of files) form.append(field, file, field);
+  return form;
+}
+
 /** A body as the wire wants it: a photograph or files go as they are, everything else as JSON. */
 export function encodeBody(body: unknown): { headers: Record<string, string>; body?: BodyInit } {
   if (body === undefined) return { headers: {} };
   // the browser names the boundary between the files itself
   if (body instanceof FormData) return { headers: {}, body };
-  if (body instanceof Blob) return { headers: { 'Content-Type': body.type || 'application/octet-stream' }, body };
+  if (body instanceof Map) return { headers: {}, body: formOf(body as Files) };
   return { headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) };
 }
 

@@ -39,6 +39,8 @@ export type Refusal = {
 
 export type Answer =
   | { readonly kind: 'silence' }
+  /** something must happen here first; where the server said so, the key is spent on that answer and another is needed */
+  | { readonly kind: 'held back'; readonly why: string; readonly freshKey: string | null }
   | {
       readonly kind: 'answered';
       readonly status: number;
@@ -57,21 +59,32 @@ const longestDelayMilliseconds = 60_000;
 /** A server that fails on one command again and again has a fault in it: the command steps aside for those behind it. */
 const faultTriesMax = 6;
 
-/** The oldest waiting command of this person, when its time has come. One that must wait holds back those behind it. */
-export function nextStep(commands: readonly QueuedCommand[], personId: string | null, nowMilliseconds: number): NextStep {
+/** Whether a command that must wait holds back those behind it: scans keep their order, photographs need none. */
+export type Order = 'in order' | 'in any order';
+
+/** The oldest waiting command of this person, when its time has come; in any order, the oldest whose time has come. */
+export function nextStep(
+  commands: readonly QueuedCommand[],
+  personId: string | null,
+  nowMilliseconds: number,
+  order: Order = 'in order',
+): NextStep {
   if (personId === null) return { kind: 'rest' };
-  let head: QueuedCommand | null = null;
-  for (const command of commands) {
-    if (command.state.kind !== 'waiting' || command.personId !== personId) continue;
-    if (head === null || command.order < head.order) head = command;
-  }
-  if (head === null) return { kind: 'rest' };
+  const mine = commands
+    .filter((command) => command.state.kind === 'waiting' && command.personId === personId)
+    .toSorted((one, other) => one.order - other.order);
+  const [head] = order === 'in order' ? mine : mine.toSorted((one, other) => waitOf(one) - waitOf(other));
+  if (head === undefined) return { kind: 'rest' };
   return head.notBefore > nowMilliseconds ? { kind: 'wait', untilMilliseconds: head.notBefore } : { kind: 'send', command: head };
+
+  function waitOf(command: QueuedCommand): number {
+    return Math.max(0, command.notBefore - nowMilliseconds);
+  }
 }
 
 /** Whether the server gave no verdict: silence, its own trouble, a lock, haste, or a session that has run out. */
 function undecided(answer: Answer): boolean {
-  if (answer.kind === 'silence') return true;
+  if (answer.kind !== 'answered') return true;
   return answer.status >= 500 || [401, 408, 425, 429].includes(answer.status);
 }
 
@@ -95,9 +108,10 @@ export function afterAnswer(command: QueuedCommand, answer: Answer, nowMilliseco
   if (undecided(answer)) {
     const asked = answer.kind === 'answered' ? answer.retryAfterMilliseconds : null;
     const notBefore = nowMilliseconds + Math.max(asked ?? 0, delayMilliseconds(tries, chance));
-    return { ...command, tries, notBefore, state: { kind: 'waiting', trouble: troubleOf(answer) } };
+    const key = answer.kind === 'held back' ? (answer.freshKey ?? command.key) : command.key;
+    return { ...command, key, tries, notBefore, state: { kind: 'waiting', trouble: troubleOf(answer) } };
   }
-  if (answer.kind === 'silence') throw new Error('Silence is never a verdict');
+  if (answer.kind !== 'answered') throw new Error('Only an answer is a verdict');
   if (answer.refusal !== null)
     return { ...command, tries, state: { kind: 'needs-you', reason: answer.refusal, outcomeKnown: true } };
   return { ...command, tries, state: { kind: 'done', status: answer.status, body: answer.body } };
@@ -105,6 +119,7 @@ export function afterAnswer(command: QueuedCommand, answer: Answer, nowMilliseco
 
 function troubleOf(answer: Answer): string {
   if (answer.kind === 'silence') return 'no network';
+  if (answer.kind === 'held back') return answer.why;
   if (answer.status === 401) return 'sign in again';
   if (answer.status === 429) return 'the server asks for patience';
   return `the server is in trouble (${answer.status})`;

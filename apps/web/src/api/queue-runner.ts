@@ -4,6 +4,7 @@ import {
   forgettable,
   hurry,
   nextStep,
+  type Order,
   type QueuedCommand,
   setAside,
   tryAgain,
@@ -28,12 +29,13 @@ export type QueueSurroundings = {
   readonly now: () => number;
   readonly chance: () => number;
   readonly freshKey: () => string;
+  readonly order: Order;
+  /** how many that were done are remembered */
+  readonly doneKept: number;
   readonly wakeAfter: (milliseconds: number, work: () => void) => void;
   /** something changed: other tabs and the screen should look again */
   readonly changed: (settled: QueuedCommand | null) => void;
 };
-
-const doneKept = 50;
 
 /** Sends what is in the store, in order, one at a time. Safe to call from every tab at any time. */
 export class QueueRunner {
@@ -76,7 +78,7 @@ export class QueueRunner {
     for (;;) {
       // read anew each time: other tabs add commands, and a person may have taken one away
       const commands = await this.around.store.all();
-      const step = nextStep(commands, this.around.personId(), this.around.now());
+      const step = nextStep(commands, this.around.personId(), this.around.now(), this.around.order);
       if (step.kind === 'rest') {
         await this.forget(commands);
         return;
@@ -93,7 +95,7 @@ export class QueueRunner {
   }
 
   private async forget(commands: readonly QueuedCommand[]): Promise<void> {
-    const old = forgettable(commands, doneKept);
+    const old = forgettable(commands, this.around.doneKept);
     if (old.length > 0) await this.around.store.remove(old.map((command) => command.order));
   }
 

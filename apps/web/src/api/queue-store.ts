@@ -7,8 +7,8 @@ interface Shelves extends DBSchema {
 }
 
 /** The queue on disk, in IndexedDB. The order is the database's own count, so that two tabs never share a place. */
-export async function openQueueStore(): Promise<QueueStore> {
-  const database: IDBPDatabase<Shelves> = await openDB<Shelves>('corewright-queue', 1, {
+export async function openQueueStore(name: string): Promise<QueueStore> {
+  const database: IDBPDatabase<Shelves> = await openDB<Shelves>(name, 1, {
     upgrade(fresh) {
       const commands = fresh.createObjectStore('commands', { keyPath: 'order', autoIncrement: true });
       commands.createIndex('key', 'key', { unique: true });

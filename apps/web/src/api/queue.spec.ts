@@ -43,6 +43,11 @@ describe('what is sent next', () => {
   it('is nothing while the oldest must wait: those behind it keep their place', () => {
     expect(nextStep([waiting(1, { notBefore: 500 }), waiting(2)], 'edie', 100)).toEqual({ kind: 'wait', untilMilliseconds: 500 });
   });
+  it('is the oldest whose time has come, where no order is kept', () => {
+    const commands = [waiting(1, { notBefore: 500 }), waiting(3), waiting(2), waiting(4, { notBefore: 300 })];
+    expect(nextStep(commands, 'edie', 100, 'in any order')).toMatchObject({ kind: 'send', command: { order: 2 } });
+    expect(nextStep([commands[0]!, commands[3]!], 'edie', 100, 'in any order')).toEqual({ kind: 'wait', untilMilliseconds: 300 });
+  });
   it('passes over what is at the side', () => {
     expect(nextStep([afterAnswer(waiting(1), refusal(409), 0, 0), waiting(2)], 'edie', 100)).toMatchObject({
       command: { order: 2 },
@@ -55,6 +60,16 @@ describe('what is sent next', () => {
 });
 
 describe('what an answer does', () => {
+  it('leaves what was held back waiting, and says why', () => {
+    const why = 'its row is not saved yet';
+    const after = afterAnswer(waiting(1), { kind: 'held back', why, freshKey: null }, 1000, 0);
+    expect(after).toMatchObject({ key: 'key-1', tries: 1, state: { kind: 'waiting', trouble: why } });
+    expect(after.notBefore).toBeGreaterThan(1000);
+    expect(afterAnswer(waiting(1), { kind: 'held back', why, freshKey: 'other' }, 1000, 0)).toMatchObject({
+      key: 'other',
+      tries: 1,
+    });
+  });
   it('settles on success and keeps the body', () => {
     expect(afterAnswer(waiting(1), done, 0, 0).state).toEqual({ kind: 'done', status: 200, body: { ok: true } });
   });
@@ -155,6 +170,8 @@ function browser(store: QueueStore, server: LossyServer) {
   const tab = () =>
     new QueueRunner({
       store,
+      order: 'in order',
+      doneKept: 50,
       send: (command) => server.send(command),
       alone: (work) => {
         const turn = last.then(work);

@@ -1,10 +1,11 @@
 import { useSyncExternalStore } from 'react';
 import { type NetworkState, network } from './network.js';
-import { type QueueSnapshot, queue } from './queue.js';
+import type { OutboundQueue, QueueSnapshot } from './outbound-queue.js';
+import { queue } from './queue.js';
 
-/** What waits on this device, and what needs a person. */
-export function useQueue(): QueueSnapshot {
-  return useSyncExternalStore(queue.subscribe, queue.get);
+/** What waits on this device, and what needs a person: of the scans, or of another queue. */
+export function useQueue(of: OutboundQueue = queue): QueueSnapshot {
+  return useSyncExternalStore(of.subscribe, of.get);
 }
 
 export function useNetwork(): NetworkState {

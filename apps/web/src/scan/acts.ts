@@ -1,7 +1,7 @@
 import { formatCode, parseCode } from '@corewright/codes/label-code';
 import { JobScan, JobScanDone, ScanRefusal, TakenBack } from '@corewright/contracts/bench';
 import { PutAwayDone } from '@corewright/contracts/stores';
-import type { NewCommand } from '../api/queue.js';
+import type { NewCommand } from '../api/outbound-queue.js';
 import type { QueuedCommand, Refusal } from '../api/queue-machine.js';
 import type { Target } from './modes.js';
 

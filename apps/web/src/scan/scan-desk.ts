@@ -1,6 +1,7 @@
 import { type ParsedCode, parseCode } from '@corewright/codes/label-code';
 import type { CommandCard } from '@corewright/contracts/scanning';
-import { type NewCommand, queue } from '../api/queue.js';
+import type { NewCommand } from '../api/outbound-queue.js';
+import { queue } from '../api/queue.js';
 import type { QueuedCommand } from '../api/queue-machine.js';
 import { codeOf, outcomeOf, sayCode, scanCommand, takeBackCommand, withQuantity } from './acts.js';
 import { type Answer, faultAnswer, lookAnswer, notNone, type Said, unanswered } from './answers.js';

@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { useNetwork, useQueue } from '../api/use-queue.js';
+import { pictures } from '../places/goods-in/pictures.js';
 import type { Answer } from '../scan/answers.js';
 import { modeRules, nextScanWords, ruleOf } from '../scan/modes.js';
 import { useScanning } from '../scan/scanning.js';
@@ -82,6 +83,7 @@ export function AnswerWords({ answer }: { readonly answer: Answer }) {
 export function NetworkWords() {
   const network = useNetwork();
   const { waiting, needsYou, kept, known } = useQueue();
+  const waitingPictures = useQueue(pictures).waiting.length;
   const since = sayInstant(new Date(network.since).toISOString(), new Date());
   return (
     <div className={styles.waits}>
@@ -89,7 +91,8 @@ export function NetworkWords() {
         <b>{network.up ? 'Network up' : 'No network'}</b>
         {network.up ? '' : ` since ${since}`}
         {waiting.length > 0 && <b>, {countOf(waiting.length, 'waits', 'wait')}</b>}
-        {waiting.length === 0 && known && <span className="quiet">, nothing waits</span>}
+        {waitingPictures > 0 && <b>, {countOf(waitingPictures, 'photograph waits', 'photographs wait')}</b>}
+        {waiting.length === 0 && waitingPictures === 0 && known && <span className="quiet">, nothing waits</span>}
       </p>
       {needsYou.length > 0 && (
         <p>

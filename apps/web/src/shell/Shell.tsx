@@ -3,7 +3,7 @@ import { Outlet, useRouterState } from '@tanstack/react-router';
 import { useEffect } from 'react';
 import { followNews } from '../api/events.js';
 import { watchNetwork } from '../api/network.js';
-import { queue } from '../api/queue.js';
+import { queuesBelongTo } from '../api/outbound-queue.js';
 import { meQuery } from '../api/session.js';
 import { ScanningProvider } from '../scan/scanning.js';
 import { Rail } from './Rail.js';
@@ -20,7 +20,7 @@ export function Shell() {
 
   useEffect(() => followNews(client), [client]);
   useEffect(() => watchNetwork(), []);
-  useEffect(() => void queue.belongTo(me.id), [me.id]);
+  useEffect(() => void queuesBelongTo(me.id), [me.id]);
 
   return (
     <ScanningProvider>

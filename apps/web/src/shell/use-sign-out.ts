@@ -2,7 +2,7 @@ import { Done } from '@corewright/contracts/base';
 import { useQueryClient } from '@tanstack/react-query';
 import { useRouter } from '@tanstack/react-router';
 import { api } from '../api/client.js';
-import { queue } from '../api/queue.js';
+import { queuesBelongTo } from '../api/outbound-queue.js';
 
 /** Ends the session. What waits on this device stays, and goes out when the same person signs in again. */
 export function useSignOut(): () => void {
@@ -13,7 +13,7 @@ export function useSignOut(): () => void {
       .send(Done, 'POST', '/api/sign-out', {})
       .catch(() => undefined)
       .then(async () => {
-        await queue.belongTo(null);
+        await queuesBelongTo(null);
         client.clear();
         router.history.push('/sign-in');
       });

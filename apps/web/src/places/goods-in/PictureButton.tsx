@@ -1,66 +1,74 @@
-import { useMutation, useQueryClient } from '@tanstack/react-query';
-import { useRef, useState } from 'react';
-import { asProblem } from '../../api/problem.js';
-import { newKey } from '../../api/uuid.js';
-import { takePicture } from './actions.js';
+import { useQueryClient } from '@tanstack/react-query';
+import { useEffect } from 'react';
+import type { QueuedCommand } from '../../api/queue-machine.js';
+import { useQueue } from '../../api/use-queue.js';
 import styles from './PictureButton.module.css';
+import { keepPicture, pictures, picturesOf } from './pictures.js';
 
 export interface PictureButtonProps {
   readonly subjectId: string;
-  /** A photograph hangs on a thing that the server knows: until then the button waits. */
-  readonly isSaved: boolean;
+  /** how many the server has */
   readonly taken: number;
 }
 
-/** Takes a photograph with the phone's camera, or from a file. The picture stays here until the server has it. */
-export function PictureButton({ subjectId, isSaved, taken }: PictureButtonProps) {
+/** Takes a photograph with the phone's camera, or from a file. It is kept on this device until the server has it. */
+export function PictureButton({ subjectId, taken }: PictureButtonProps) {
   const client = useQueryClient();
-  const fileRef = useRef<HTMLInputElement>(null);
-  const [waiting, setWaiting] = useState<{ file: Blob; key: string } | null>(null);
-  const take = useMutation({
-    mutationFn: (picture: { file: Blob; key: string }) => takePicture(subjectId, picture.file, picture.key),
-    onSuccess: () => {
-      setWaiting(null);
-      void client.invalidateQueries({ queryKey: ['goods-in'] });
-      void client.invalidateQueries({ queryKey: ['stores', 'thing', subjectId] });
-    },
-  });
-  const send = (picture: { file: Blob; key: string }) => {
-    setWaiting(picture);
-    take.mutate(picture);
-  };
+  const { waiting, needsYou } = picturesOf(useQueue(pictures), subjectId);
+  useEffect(
+    () =>
+      pictures.onSettled(() => {
+        void client.invalidateQueries({ queryKey: ['goods-in'] });
+        void client.invalidateQueries({ queryKey: ['stores', 'thing', subjectId] });
+      }),
+    [client, subjectId],
+  );
   return (
     <span className={styles.picture}>
       <label data-file="" className={styles.pictureLabel}>
         <input
-          ref={fileRef}
           type="file"
           accept="image/*"
           capture="environment"
           className="hidden"
-          disabled={!isSaved || take.isPending}
           onChange={(event) => {
             const file = event.target.files?.[0];
-            if (file !== undefined) send({ file, key: newKey() });
+            if (file !== undefined) void keepPicture(subjectId, file);
             event.target.value = '';
           }}
         />
-        {wordsFor({ isSaved, taken, isPending: take.isPending })}
+        {taken === 0 ? 'Photograph' : `Photograph: ${taken} taken`}
       </label>
-      {take.isError && waiting !== null && (
-        <span role="alert" className={styles.trouble}>
-          {asProblem(take.error).title}. The photograph is kept here:{' '}
-          <button type="button" className={styles.again} onClick={() => send(waiting)}>
-            send it again
-          </button>
+      {waiting.length > 0 && (
+        <span role="status" className={styles.waits}>
+          {waitingWords(waiting)}
         </span>
       )}
+      {needsYou.map((command) => (
+        <Refused key={command.key} command={command} />
+      ))}
     </span>
   );
 }
 
-function wordsFor({ isSaved, taken, isPending }: { isSaved: boolean; taken: number; isPending: boolean }): string {
-  if (isPending) return 'Sending the photograph …';
-  if (!isSaved) return 'Photograph: once the row is saved';
-  return taken === 0 ? 'Photograph' : `Photograph: ${taken} taken`;
+function Refused({ command }: { readonly command: QueuedCommand }) {
+  if (command.state.kind !== 'needs-you') return null;
+  return (
+    <span role="alert" className={styles.trouble}>
+      {command.state.reason.title}: {command.state.reason.detail}{' '}
+      <button type="button" className={styles.again} onClick={() => void pictures.tryAgain(command.key)}>
+        send it again
+      </button>{' '}
+      <button type="button" className={styles.again} onClick={() => void pictures.dismiss(command.key)}>
+        throw it away
+      </button>
+    </span>
+  );
+}
+
+function waitingWords(waiting: readonly QueuedCommand[]): string {
+  const [first] = waiting;
+  const trouble = first?.state.kind === 'waiting' ? first.state.trouble : null;
+  const what = waiting.length === 1 ? '1 photograph' : `${waiting.length} photographs`;
+  return trouble === null ? `Sending ${what} …` : `${what} kept on this device: ${trouble}`;
 }

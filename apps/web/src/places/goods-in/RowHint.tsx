@@ -36,7 +36,7 @@ export function RowHint(props: RowHintProps) {
               <RowCell cell={cell} values={values} onKey={onKey} />
             </div>
           ))}
-          <PictureButton subjectId={props.id} isSaved={props.row !== null} taken={props.row?.pictures.length ?? 0} />
+          <PictureButton subjectId={props.id} taken={props.row?.pictures.length ?? 0} />
           <Button onPress={() => props.onNext(1)}>
             Save, next row <Kbd>Enter</Kbd>
           </Button>

@@ -66,7 +66,7 @@ function PictureCount({ row }: { readonly row: LoadRow }) {
       href={`/api/pictures/${row.pictures[0]}/full`}
       target="_blank"
       rel="noopener"
-      aria-label={`${row.pictures.length} photographs of row ${row.position}`}
+      aria-label={`${row.pictures.length === 1 ? '1 photograph' : `${row.pictures.length} photographs`} of row ${row.position}`}
     >
       {row.pictures.length}
     </a>

@@ -1,7 +1,6 @@
-import { LoadBrief, LoadRow, PictureTaken } from '@corewright/contracts/goods-in';
-import type * as z from 'zod';
-import { api, bodyOf, commandHeaders, exchange } from '../../api/client.js';
-import { type ApiProblem, asProblem, problemFrom } from '../../api/problem.js';
+import { LoadBrief, LoadRow } from '@corewright/contracts/goods-in';
+import { api } from '../../api/client.js';
+import { type ApiProblem, asProblem } from '../../api/problem.js';
 import { newKey } from '../../api/uuid.js';
 import type { ComboOption } from '../../ui/combo-options.js';
 import type { SendAnswer } from './draft-desk.js';
@@ -119,17 +118,4 @@ export function strikeRow(loadId: string, row: Pick<LoadRow, 'id' | 'version'>, 
     { reason },
     { key: newKey(), ifMatch: `"${row.version}"` },
   );
-}
-
-/** Sends a photograph of a thing. */
-export async function takePicture(subjectId: string, file: Blob, key: string): Promise<z.infer<typeof PictureTaken>> {
-  const form = new FormData();
-  form.append('picture', file, 'picture');
-  const response = await exchange('POST', `/api/pictures/${subjectId}`, {
-    headers: commandHeaders(key, new Date().toISOString()),
-    body: form,
-  });
-  const body = await bodyOf(response);
-  if (!response.ok) throw problemFrom(response.status, body);
-  return PictureTaken.parse(body);
 }

@@ -53,6 +53,7 @@ const placed = (values: RowValues): RowValues => (values.placeText === '' ? valu
 function memoryStore(kept: Map<string, RowDraft>): DraftStore {
   return {
     list: async () => [...kept.values()],
+    find: async (id) => kept.get(id),
     put: async (draft) => void kept.set(draft.id, draft),
     remove: async (draft) => void kept.delete(draft.id),
     watch: () => () => undefined,

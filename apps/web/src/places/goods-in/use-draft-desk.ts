@@ -6,7 +6,8 @@ import { network } from '../../api/network.js';
 import { newKey } from '../../api/uuid.js';
 import { resolveTexts, sendRow } from './actions.js';
 import { DraftDesk } from './draft-desk.js';
-import { openDraftStore } from './draft-store.js';
+import { draftStore } from './draft-store.js';
+import { pictures } from './pictures.js';
 import { loadQuery, loadsQuery } from './queries.js';
 import type { RowDraft } from './row-draft.js';
 
@@ -36,14 +37,17 @@ export function useDraftDesk(
 }
 
 function openDesk(loadId: string, client: QueryClient) {
-  const store = openDraftStore();
+  const store = draftStore();
   const desk = new DraftDesk({
     loadId,
     store,
     send: sendRow,
     resolve: resolveTexts,
-    alone,
-    onAccepted: (row) => showAccepted(client, loadId, row),
+    alone: (work) => alone('row-look-up', work),
+    onAccepted: (row) => {
+      showAccepted(client, loadId, row);
+      void pictures.hurry();
+    },
     newKey,
     now: () => new Date(),
     later: (callback, delayMs) => {

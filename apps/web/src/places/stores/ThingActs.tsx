@@ -15,7 +15,7 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
     <div>
       <Acts>
         <ButtonLink href={`/labels/${thing.code}`}>Label, again</ButtonLink>
-        <PictureButton subjectId={thing.id} isSaved taken={thing.pictures.length} />
+        <PictureButton subjectId={thing.id} taken={thing.pictures.length} />
         {thing.kind === 'unit' && thing.job === null && (
           <ButtonLink href={`/jobs/new?unit=${thing.code}`}>Open a job on it</ButtonLink>
         )}

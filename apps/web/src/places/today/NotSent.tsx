@@ -5,6 +5,7 @@ import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { Queue } from '../../ui/Queue.js';
 import { Section } from '../../ui/Section.js';
 import { sayInstant } from '../../ui/say-when.js';
+import { pictures } from '../goods-in/pictures.js';
 
 /** A command tried so often without a verdict may be put at the side, so that those behind it go. */
 const stuckAfterTries = 5;
@@ -25,6 +26,7 @@ export function NotSent() {
           {stuck !== undefined && <Button onPress={() => void queue.setAside(stuck.key)}>Put the first at the side</Button>}
         </Acts>
       )}
+      <PicturesNotSent />
       {needsYou.length > 0 && (
         <>
           <p>
@@ -47,12 +49,44 @@ export function NotSent() {
   );
 }
 
+function PicturesNotSent() {
+  const { waiting, needsYou } = useQueue(pictures);
+  const all = [...waiting, ...needsYou];
+  const stuck = waiting.filter((command) => command.tries >= stuckAfterTries);
+  if (all.length === 0) return null;
+  return (
+    <>
+      <p>{all.length === 1 ? 'One photograph is' : `${all.length} photographs are`} kept on this device and not yet sent.</p>
+      <Queue label="Photographs not yet sent" entries={all.map(entryOf)} />
+      <Acts>
+        <Button onPress={() => void sendPictures(needsYou)}>Send them now</Button>
+        {stuck.length > 0 && <Button onPress={() => void putAside(stuck)}>Put what is stuck at the side</Button>}
+        {needsYou.length > 0 && <Button onPress={() => void throwAway(needsYou)}>Throw away what is at the side</Button>}
+      </Acts>
+    </>
+  );
+}
+
+async function sendPictures(refused: readonly QueuedCommand[]): Promise<void> {
+  for (const { key } of refused) await pictures.tryAgain(key);
+  await pictures.hurry();
+}
+
+async function putAside(stuck: readonly QueuedCommand[]): Promise<void> {
+  for (const { key } of stuck) await pictures.setAside(key);
+}
+
+async function throwAway(refused: readonly QueuedCommand[]): Promise<void> {
+  for (const { key } of refused) await pictures.dismiss(key);
+}
+
 function entryOf(command: QueuedCommand) {
-  const trouble = command.state.kind === 'waiting' ? command.state.trouble : null;
+  const { state } = command;
+  const trouble = state.kind === 'waiting' ? state.trouble : null;
   return {
     id: command.key,
     when: sayInstant(command.madeAt, new Date()),
     words: command.words,
-    state: trouble === null ? 'waits' : `waits: ${trouble}`,
+    state: state.kind === 'needs-you' ? `at the side: ${state.reason.title}` : trouble === null ? 'waits' : `waits: ${trouble}`,
   };
 }
