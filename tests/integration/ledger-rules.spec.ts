@@ -251,6 +251,9 @@ describe('new old stock', () => {
     await expect(servingLogin.query("UPDATE lots SET source = 'old stock' WHERE thing_id = $1", [lotId])).rejects.toMatchObject({
       constraint: 'fitted_once_is_never_old_stock',
     });
+    await expect(servingLogin.query('UPDATE lots SET fitted_once = false WHERE thing_id = $1', [lotId])).rejects.toMatchObject({
+      constraint: 'fitted_once_stays',
+    });
     // The rest of the old lot, which never left its packet, is what it was.
     expect(await stock.query('SELECT source, fitted_once FROM lots WHERE thing_id = $1', [lot.id])).toEqual([
       { source: 'old stock', fitted_once: false },

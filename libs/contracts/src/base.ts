@@ -1,7 +1,7 @@
 import * as z from 'zod';
 
 /** A UUID made by the client (version 7) or read from the server. */
-export const Id = z.uuid();
+export const Id = z.uuid({ error: 'This does not name anything in the books.' });
 
 /** An exact decimal as text, at most 14 digits, four of them after the point: `"2"`, `"0.85"`. */
 export const Quantity = z.string().regex(/^\d{1,10}(\.\d{1,4})?$/, 'A quantity is a number such as 2 or 0.85.');
