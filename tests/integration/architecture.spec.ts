@@ -11,6 +11,7 @@ const notJson = new Set([
   'GET /api/pictures/:id/:size',
   'GET /api/label-runs/:id/pdf',
   'GET /api/command-cards.pdf',
+  'GET /api/exports/:file',
 ]);
 /** A stream of events has no place in a document of requests and answers. */
 const notDescribed = new Set(['GET /api/events']);

@@ -29,6 +29,22 @@ export const importFiles = [
 ] as const;
 export type ImportFile = (typeof importFiles)[number];
 
+/** The files that can be taken out; each can be brought in again. */
+export const exportFiles = [
+  'makers',
+  'firms',
+  'grades',
+  'places',
+  'parts',
+  'part-numbers',
+  'unit-types',
+  'unit-type-components',
+  'unit-type-operations',
+  'unit-type-lines',
+] as const satisfies readonly ImportFile[];
+export type ExportFile = (typeof exportFiles)[number];
+export const ExportParam = z.strictObject({ file: z.enum(exportFiles) });
+
 export const ImportQuery = z.strictObject({ apply: z.enum(['yes', 'no']).default('no') });
 export const ImportFault = z.object({
   file: z.string(),

@@ -6,6 +6,7 @@ import { refusalOfConstraint } from '../platform/database/database-failure.js';
 import { invariant } from '../platform/refusal.js';
 import { Books, type ImportOptions } from './books.js';
 import { type CsvRecord, CsvUnreadable, recordsOf } from './csv/read-csv.js';
+import { cellFromSpreadsheet } from './csv/spreadsheet-cell.js';
 import type { Encoding } from './csv/text-encoding.js';
 import type { FileReader, Outcome } from './file-reader.js';
 import { Handlers } from './handlers.js';
@@ -142,7 +143,7 @@ async function readFile({ reader, records, headings }: OpenFile, books: Books, r
 }
 
 function rowOf(reader: FileReader, { line, cells }: CsvRecord, headings: readonly string[], books: Books): Row {
-  const named = new Map(headings.map((heading, index) => [heading, (cells[index] ?? '').trim()]));
+  const named = new Map(headings.map((heading, index) => [heading, cellFromSpreadsheet((cells[index] ?? '').trim())]));
   return new Row({ file: reader.file, line, shiftDays: books.options.shiftDays }, named, books.report);
 }
 

@@ -6,13 +6,14 @@ import { AddPersonHandler } from '../people/add-person/add-person.handler.js';
 import { CalendarHandler } from '../planning/calendar.handler.js';
 import { AddFirmHandler } from '../stores/add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from '../stores/add-place/add-place.handler.js';
+import { ExportsController } from './export/exports.controller.js';
 import { Handlers } from './handlers.js';
 import { Importer } from './importer.js';
 import { ImportsController } from './imports.controller.js';
 
 @Module({
   imports: [JobsModule, BenchModule],
-  controllers: [ImportsController],
+  controllers: [ImportsController, ExportsController],
   providers: [AddPersonHandler, AddFirmHandler, AddPlaceHandler, CalendarHandler, AddReceiptHandler, Handlers, Importer],
   exports: [Importer],
 })

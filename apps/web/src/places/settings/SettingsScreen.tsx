@@ -3,6 +3,7 @@ import { meQuery, workshopQuery } from '../../api/session.js';
 import { PageHead } from '../../ui/Section.js';
 import { CalendarSection } from './CalendarSection.js';
 import { CatalogueSection } from './CatalogueSection.js';
+import { ExportSection } from './ExportSection.js';
 import { ImportSection } from './ImportSection.js';
 import { LabelsSection } from './LabelsSection.js';
 import { PeopleSection } from './PeopleSection.js';
@@ -22,6 +23,7 @@ export function SettingsScreen() {
         <LabelsSection mayEdit={keepsStores} />
         {keepsStores && <CalendarSection />}
         {keepsStores && <ImportSection />}
+        {keepsStores && <ExportSection />}
         <CatalogueSection />
         <ThisDeviceSection />
       </div>

@@ -1,0 +1,27 @@
+import { Readable } from 'node:stream';
+import { ExportParam } from '@corewright/contracts/imports';
+import { Controller, Get, Header, Param, StreamableFile } from '@nestjs/common';
+import { ApiOkResponse } from '@nestjs/swagger';
+import type * as z from 'zod';
+import { Allow, keepers } from '../../platform/access/signed-in.js';
+import { Database } from '../../platform/database/database.js';
+import { exportedFiles } from './exported-files.js';
+import { csvOf } from './write-csv.js';
+
+@Controller('exports')
+export class ExportsController {
+  constructor(private readonly database: Database) {}
+
+  /** One file of the books, in the columns in which it can be brought in again. */
+  @Get(':file')
+  @Allow(keepers)
+  @ApiOkResponse({ description: 'The file.', content: { 'text/csv': { schema: { type: 'string' } } } })
+  @Header('cache-control', 'private, no-store')
+  file(@Param({ schema: ExportParam }) param: z.infer<typeof ExportParam>): StreamableFile {
+    const { columns, text } = exportedFiles[param.file];
+    return new StreamableFile(Readable.from(csvOf(this.database.pool, columns, text)), {
+      type: 'text/csv; charset=utf-8; header=present',
+      disposition: `attachment; filename="${param.file}.csv"`,
+    });
+  }
+}
