@@ -154,6 +154,20 @@ export function tryAgain(command: QueuedCommand, freshKey: string): QueuedComman
   return { ...command, key, tries: 0, notBefore: 0, state: { kind: 'waiting', trouble: null } };
 }
 
+/** Earlier refusals of the very same act for the same reason: whoever scans a thing again has one decision to make, not two. */
+export function repeatedBy(refused: QueuedCommand, commands: readonly QueuedCommand[]): readonly QueuedCommand[] {
+  const act = refusedAct(refused);
+  if (act === null) return [];
+  return commands.filter((other) => other.order < refused.order && refusedAct(other) === act);
+}
+
+/** What was refused, but for when it was made; null for what was not. */
+function refusedAct({ state, personId, method, path, body }: QueuedCommand): string | null {
+  if (state.kind !== 'needs-you' || !state.outcomeKnown) return null;
+  const { occurredAt: _when, ...rest } = typeof body === 'object' && body !== null ? (body as Record<string, unknown>) : {};
+  return JSON.stringify([personId, method, path, rest, state.reason.code]);
+}
+
 /** Settled commands beyond the newest `kept`: they may be forgotten. What waits or needs a person is never among them. */
 export function forgettable(commands: readonly QueuedCommand[], kept: number): readonly QueuedCommand[] {
   const done = commands.filter((command) => command.state.kind === 'done').sort((a, b) => b.order - a.order);

@@ -6,6 +6,7 @@ import {
   nextStep,
   type Order,
   type QueuedCommand,
+  repeatedBy,
   setAside,
   tryAgain,
 } from './queue-machine.js';
@@ -90,6 +91,8 @@ export class QueueRunner {
       const answer = await this.around.send(step.command);
       const after = afterAnswer(step.command, answer, this.around.now(), this.around.chance());
       await this.around.store.put(after);
+      const repeated = repeatedBy(after, commands);
+      if (repeated.length > 0) await this.around.store.remove(repeated.map((command) => command.order));
       this.around.changed(after.state.kind === 'waiting' ? null : after);
     }
   }

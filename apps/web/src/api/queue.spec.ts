@@ -6,6 +6,7 @@ import {
   forgettable,
   nextStep,
   type QueuedCommand,
+  repeatedBy,
   setAside,
   tryAgain,
 } from './queue-machine.js';
@@ -56,6 +57,24 @@ describe('what is sent next', () => {
   it("never sends one person's scan in another's name", () => {
     expect(nextStep([waiting(1, { personId: 'wilf' })], 'edie', 0)).toEqual({ kind: 'rest' });
     expect(nextStep([waiting(1)], null, 0)).toEqual({ kind: 'rest' });
+  });
+});
+
+describe('a scan that is refused again', () => {
+  const scanOf = (order: number, code: string, minute: string): QueuedCommand =>
+    waiting(order, { body: { code, jobId: 'job-1', occurredAt: `2026-11-24T10:${minute}:00.000Z` } });
+  const refusedOnce = afterAnswer(scanOf(1, 'L00003732', '01'), refusal(409), 0, 0);
+
+  it('takes the place of the earlier one at the side', () => {
+    const again = afterAnswer(scanOf(4, 'L00003732', '09'), refusal(409), 0, 0);
+    expect(repeatedBy(again, [refusedOnce, scanOf(2, 'L00003732', '02'), again])).toEqual([refusedOnce]);
+  });
+  it('leaves alone another thing, another reason, and what the server has not decided', () => {
+    const other = afterAnswer(scanOf(4, 'L00003829', '09'), refusal(409), 0, 0);
+    expect(repeatedBy(other, [refusedOnce])).toEqual([]);
+    const state = { ...refusedOnce.state, reason: { ...refusal(409).refusal, code: 'held-back' } } as QueuedCommand['state'];
+    expect(repeatedBy({ ...refusedOnce, order: 5, state }, [refusedOnce])).toEqual([]);
+    expect(repeatedBy(setAside(scanOf(6, 'L00003732', '10')), [refusedOnce])).toEqual([]);
   });
 });
 
