@@ -109,6 +109,12 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
         await page.getByText('Or scan on.').waitFor();
       },
     },
+    {
+      name: 'by thread',
+      path: '/cross-reference/thread?outside=5%2F16&unit=in&pitch=18&kind=tpi&state=worn',
+      ready: (page) => page.getByRole('cell', { name: '5/16 in BSW', exact: true }),
+      action: button('Find the thread'),
+    },
     { name: 'settings', path: '/settings', ready: heading('Settings'), action: scanField },
     {
       name: 'no such page',

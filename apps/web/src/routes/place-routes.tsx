@@ -1,5 +1,6 @@
-import { createRoute, lazyRouteComponent, useNavigate } from '@tanstack/react-router';
+import { createRoute, lazyRouteComponent, redirect, useNavigate } from '@tanstack/react-router';
 import { lazy } from 'react';
+import { type FastenerAsked, readFastenerAsked } from '../places/cross-reference/fastener-asked.js';
 import { inside } from './root.js';
 import { oneText } from './search.js';
 
@@ -12,6 +13,7 @@ const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores
 const NewJobScreen = lazy(async () => ({ default: (await import('../places/jobs/NewJobScreen.js')).NewJobScreen }));
 const JobScreen = lazy(async () => ({ default: (await import('../places/jobs/JobScreen.js')).JobScreen }));
 const LabelScreen = lazy(async () => ({ default: (await import('../places/labels/LabelScreen.js')).LabelScreen }));
+const ThreadScreen = lazy(async () => ({ default: (await import('../places/cross-reference/ThreadScreen.js')).ThreadScreen }));
 
 const today = createRoute({
   getParentRoute: () => inside,
@@ -112,6 +114,25 @@ const bench = createRoute({
   component: lazyRouteComponent(() => import('../places/bench/BenchScreen.js'), 'BenchScreen'),
 });
 
+const crossReference = createRoute({
+  getParentRoute: () => inside,
+  path: '/cross-reference',
+  beforeLoad: () => {
+    throw redirect({ to: '/cross-reference/thread', search: {}, replace: true });
+  },
+});
+
+const byThread = createRoute({
+  getParentRoute: () => inside,
+  path: '/cross-reference/thread',
+  validateSearch: (search: Record<string, unknown>): Partial<FastenerAsked> => readFastenerAsked(search),
+  component: function ByThread() {
+    const navigate = useNavigate();
+    const ask = (asked: FastenerAsked) => void navigate({ to: '/cross-reference/thread', search: asked });
+    return <ThreadScreen asked={byThread.useSearch()} onAsk={ask} />;
+  },
+});
+
 const settings = createRoute({
   getParentRoute: () => inside,
   path: '/settings',
@@ -119,4 +140,20 @@ const settings = createRoute({
 });
 
 /** One route for each screen behind the door: address, search, screen. */
-export const placeRoutes = [today, loads, load, stores, part, thing, place, jobs, newJob, job, label, bench, settings] as const;
+export const placeRoutes = [
+  today,
+  loads,
+  load,
+  stores,
+  part,
+  thing,
+  place,
+  jobs,
+  newJob,
+  job,
+  label,
+  bench,
+  crossReference,
+  byThread,
+  settings,
+] as const;

@@ -5,6 +5,7 @@ export const places = [
   { name: 'Stores', path: '/stores', far: false },
   { name: 'Jobs', path: '/jobs', far: false },
   { name: 'Bench', path: '/bench', far: true },
+  { name: 'Cross-reference', path: '/cross-reference', far: true },
   { name: 'Settings', path: '/settings', far: true },
 ] as const;
 
