@@ -87,6 +87,18 @@ async function receipt({ owner, stock }: WriteScene): Promise<string> {
   return id;
 }
 
+const relationTo = (partId: string): Record<string, unknown> => ({
+  kind: 'same as',
+  toPartIds: [partId],
+  evidence: { kind: 'measured', words: 'bore, outside and width with the micrometer' },
+});
+
+async function relation({ owner, stock }: WriteScene): Promise<string> {
+  const path = `/api/parts/${await stock.part()}/relations`;
+  const made = await accepted(owner.post<{ relations: { id: string }[] }>(path, relationTo(await stock.part())));
+  return made.relations[0]!.id;
+}
+
 async function person({ owner }: WriteScene): Promise<string> {
   const id = newId();
   await accepted(
@@ -165,6 +177,14 @@ export const writeCases: Record<string, MakeReady> = {
     path: `${await loadRow(scene)}/strike`,
     body: { reason: 'keyed twice' },
     ifMatch: 1,
+  }),
+  'POST /api/parts/:id/relations': async ({ stock }) => ({
+    path: `/api/parts/${await stock.part()}/relations`,
+    body: relationTo(await stock.part()),
+  }),
+  'POST /api/relations/:id/withdrawal': async (scene) => ({
+    path: `/api/relations/${await relation(scene)}/withdrawal`,
+    body: { why: 'the width was read wrong' },
   }),
   'POST /api/receipts': async ({ stock }) => ({
     path: '/api/receipts',

@@ -1,8 +1,16 @@
 import { Global, Module } from '@nestjs/common';
 import { CatalogueController } from './catalogue.controller.js';
 import { PartStock } from './part-stock.js';
+import { MayServeAnswer } from './relations/may-serve.js';
+import { RecordRelationHandler } from './relations/record-relation.handler.js';
+import { RelationsController } from './relations/relations.controller.js';
+import { WithdrawRelationHandler } from './relations/withdraw-relation.handler.js';
 
-/** Parts, their numbers, unit types, grades. Later areas tell it what stock there is and what is coming. */
+/** Parts, their numbers, how they stand to one another, unit types, grades. Later areas tell it what stock there is and what is coming. */
 @Global()
-@Module({ controllers: [CatalogueController], providers: [PartStock], exports: [PartStock] })
+@Module({
+  controllers: [CatalogueController, RelationsController],
+  providers: [MayServeAnswer, PartStock, RecordRelationHandler, WithdrawRelationHandler],
+  exports: [PartStock, RecordRelationHandler],
+})
 export class CatalogueModule {}

@@ -6,6 +6,8 @@ import type { Reader } from '../platform/database/database.js';
 export interface StockOfParts {
   /** Free of ours for each of these parts: held less claimed of what may be used. Exact decimals; a part without stock is left out. */
   freeOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>>;
+  /** The places where lots of each of these parts lie, in words; a part of which none lies anywhere is left out. */
+  placesOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>>;
   lotsOf(reader: Reader, partId: string): Promise<PartPage['lots']>;
 }
 
@@ -32,6 +34,11 @@ export class PartStock implements StockOfParts {
   async freeOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>> {
     if (this.stock === null || partIds.length === 0) return new Map();
     return this.stock.freeOf(reader, partIds);
+  }
+
+  async placesOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>> {
+    if (this.stock === null || partIds.length === 0) return new Map();
+    return this.stock.placesOf(reader, partIds);
   }
 
   async lotsOf(reader: Reader, partId: string): Promise<PartPage['lots']> {

@@ -4,6 +4,7 @@ import { Ledger1764061200003 } from './0003-ledger.js';
 import { Records1764061200004 } from './0004-records.js';
 import { Stores1764061200005 } from './0005-stores.js';
 import { FittedOnceStays1764061200006 } from './0006-fitted-once-stays.js';
+import { Relations1764061200007 } from './0007-relations.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -13,4 +14,5 @@ export const migrations = [
   Records1764061200004,
   Stores1764061200005,
   FittedOnceStays1764061200006,
+  Relations1764061200007,
 ];

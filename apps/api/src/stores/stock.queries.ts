@@ -13,6 +13,15 @@ const selectFree = `
    WHERE part_id = ANY ($1::uuid[]) AND owner_id IS NULL AND held_back_reason IS NULL AND NOT condemned AND missing_since IS NULL
    GROUP BY part_id`;
 
+/** Each place once, and its path looked up once, however many lots lie in it. */
+const selectPlacesOfParts = `
+  SELECT "partId", string_agg(path, '; ' ORDER BY path COLLATE "C") AS places
+    FROM (SELECT "partId", ${placePath('lying.holder_id')} AS path
+            FROM (SELECT DISTINCT part_id AS "partId", balances.holder_id
+                    FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = holder_id
+                   WHERE part_id = ANY ($1::uuid[]) AND counts AND quantity > 0) AS lying) AS named
+   GROUP BY "partId"`;
+
 /** More lots of one part than a page shows: those that can be used come first. */
 const lotsMax = 500;
 
@@ -47,6 +56,11 @@ export class StockQueries implements StockOfParts, OnModuleInit {
   async freeOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>> {
     const rows = await reader.rows<{ partId: string; free: string }>(selectFree, [partIds]);
     return new Map(rows.map((row) => [row.partId, row.free]));
+  }
+
+  async placesOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>> {
+    const rows = await reader.rows<{ partId: string; places: string }>(selectPlacesOfParts, [partIds]);
+    return new Map(rows.map((row) => [row.partId, row.places]));
   }
 
   async lotsOf(reader: Reader, partId: string): Promise<LotOfPart[]> {

@@ -4,7 +4,7 @@ import { PartStock } from '../../catalogue/part-stock.js';
 import type { Reader } from '../../platform/database/database.js';
 import { marksPattern } from '../marks.js';
 import { placesLike } from '../place.queries.js';
-import { codeOf, holderWords, placePath, thingFacts, thingName, typeName } from '../place-words.js';
+import { codeOf, holderWords, thingFacts, thingName, typeName } from '../place-words.js';
 import { type Question, type Rank, type RankedHit, SearchRegistry } from './search-registry.js';
 
 /** Says what parts, things and places there are to find. */
@@ -25,7 +25,7 @@ export class StoresSources implements OnModuleInit {
     const { parts } = await partsLike(reader, question.text, limit);
     const ids = parts.map((part) => part.id);
     const free = await this.partStock.freeOf(reader, ids);
-    const where = await placesOfParts(reader, ids);
+    const where = await this.partStock.placesOf(reader, ids);
     return parts.map((part) => ({
       kind: 'part',
       id: part.id,
@@ -46,20 +46,6 @@ function foundAs(part: { number: string; matchedNumber: string | null }): string
 /** "12", "250 g": "each" goes without saying. */
 function withUnit(quantity: string, unitOfMeasure: string | null): string {
   return unitOfMeasure === null || unitOfMeasure === 'each' ? quantity : `${quantity} ${unitOfMeasure}`;
-}
-
-/** Each place once, and its path looked up once, however many lots lie in it. */
-const selectPlacesOfParts = `
-  SELECT "partId", string_agg(path, '; ' ORDER BY path COLLATE "C") AS places
-    FROM (SELECT "partId", ${placePath('lying.holder_id')} AS path
-            FROM (SELECT DISTINCT part_id AS "partId", balances.holder_id
-                    FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = holder_id
-                   WHERE part_id = ANY ($1::uuid[]) AND counts AND quantity > 0) AS lying) AS named
-   GROUP BY "partId"`;
-
-async function placesOfParts(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>> {
-  const rows = await reader.rows<{ partId: string; places: string }>(selectPlacesOfParts, [partIds]);
-  return new Map(rows.map((row) => [row.partId, row.places]));
 }
 
 /**

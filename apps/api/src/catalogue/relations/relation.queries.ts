@@ -1,0 +1,159 @@
+import type { UnitOfMeasure } from '@corewright/contracts/base';
+import type { PartNamed, RelationShown, Successor } from '@corewright/contracts/relations';
+import type { Reader } from '../../platform/database/database.js';
+import { relationWords, successorWords } from './relation-words.js';
+import { chainFrom } from './successors.js';
+import type { Link } from './what-may-serve.js';
+
+/** More than hang together in any workshop: a graph beyond it is looked at only as far as this. */
+export const partsMax = 200;
+const linksMax = 2000;
+const chainMax = 2000;
+
+/** A relation with who stands behind it; the names of its parts are looked up beside it. */
+export interface StoredRelation extends Link {
+  conditions: string;
+  since: string | null;
+  evidenceKind: RelationShown['evidence']['kind'];
+  evidenceWords: string;
+  acceptedBy: string;
+  acceptedAt: string;
+  withdrawnBy: string | null;
+  withdrawnAt: string | null;
+  withdrawnWhy: string | null;
+}
+
+const relationColumns = `
+  relations.id, group_id AS "groupId", relations.kind, from_part_id AS "fromId", to_part_id AS "toId", is_kit AS "isKit",
+  withdrawn_at IS NOT NULL AS "isWithdrawn", conditions, since, evidence_kind AS "evidenceKind", evidence_words AS "evidenceWords",
+  accepters.display_name AS "acceptedBy", accepted_at AS "acceptedAt", withdrawers.display_name AS "withdrawnBy",
+  withdrawn_at AS "withdrawnAt", withdrawn_why AS "withdrawnWhy"`;
+const people = `
+  JOIN people AS accepters ON accepters.id = accepted_by LEFT JOIN people AS withdrawers ON withdrawers.id = withdrawn_by`;
+
+const selectOfPart = `
+  SELECT ${relationColumns} FROM relations ${people}
+   WHERE from_part_id = $1 OR to_part_id = $1 ORDER BY withdrawn_at NULLS FIRST, accepted_at, relations.id LIMIT ${linksMax}`;
+const selectOfGroup = `SELECT ${relationColumns} FROM relations ${people} WHERE group_id = $1 ORDER BY relations.id`;
+
+/**
+ * The parts that hang together with one by what is the same and what it became, those that will serve for one of them, and every
+ * relation of all these. The limit stops the search itself: what is behind it is never fetched.
+ */
+const selectAround = `
+  WITH RECURSIVE reached AS (
+    SELECT $1::uuid AS part_id
+    UNION
+    SELECT next.part_id FROM reached CROSS JOIN LATERAL (
+      SELECT to_part_id AS part_id FROM relations
+       WHERE from_part_id = reached.part_id AND kind IN ('same as', 'supersession') AND withdrawn_at IS NULL AND NOT is_kit
+      UNION ALL
+      SELECT from_part_id FROM relations
+       WHERE to_part_id = reached.part_id AND kind = 'same as' AND withdrawn_at IS NULL) AS next),
+  near AS MATERIALIZED (SELECT part_id FROM reached LIMIT ${partsMax + 1}),
+  servers AS MATERIALIZED (
+    SELECT from_part_id AS part_id FROM near JOIN relations ON to_part_id = near.part_id
+     WHERE kind = 'will serve for' AND withdrawn_at IS NULL LIMIT ${partsMax + 1}),
+  around AS (SELECT part_id FROM near UNION SELECT part_id FROM servers),
+  links AS MATERIALIZED (
+    SELECT found.id FROM around CROSS JOIN LATERAL (
+      SELECT id FROM relations WHERE from_part_id = around.part_id
+      UNION ALL SELECT id FROM relations WHERE to_part_id = around.part_id) AS found LIMIT ${linksMax + 1}),
+  counted AS (SELECT (SELECT count(*) FROM near) <= ${partsMax} AND (SELECT count(*) FROM servers) <= ${partsMax} AS whole)
+  SELECT ${relationColumns}, whole FROM relations ${people} CROSS JOIN counted
+   WHERE relations.id IN (SELECT id FROM links) ORDER BY accepted_at, relations.id`;
+
+const selectForward = `
+  WITH RECURSIVE later AS (
+    SELECT id, to_part_id FROM relations WHERE from_part_id = ANY ($1::uuid[]) AND kind = 'supersession' AND withdrawn_at IS NULL
+    UNION
+    SELECT relations.id, relations.to_part_id FROM later JOIN relations ON from_part_id = later.to_part_id
+     WHERE kind = 'supersession' AND withdrawn_at IS NULL)
+  SELECT ${relationColumns} FROM relations ${people}
+   WHERE relations.id IN (SELECT id FROM later LIMIT ${chainMax}) ORDER BY accepted_at, relations.id`;
+
+const selectNames = `
+  SELECT parts.id, parts.name, coalesce(main.number, '') AS number, coalesce(makers.name, '') AS maker,
+         unit_of_measure AS "unitOfMeasure"
+    FROM parts
+    LEFT JOIN LATERAL (SELECT number, maker_id FROM part_numbers WHERE part_id = parts.id ORDER BY is_main DESC, id LIMIT 1) AS main ON true
+    LEFT JOIN makers ON makers.id = main.maker_id
+   WHERE parts.id = ANY ($1::uuid[])`;
+
+export type PartKnown = PartNamed & { unitOfMeasure: UnitOfMeasure };
+export type PartsKnown = ReadonlyMap<string, PartKnown>;
+
+/** What parts are called. */
+export async function partsNamed(reader: Reader, partIds: Iterable<string>): Promise<PartsKnown> {
+  const rows = await reader.rows<PartKnown>(selectNames, [[...new Set(partIds)]]);
+  return new Map(rows.map((row) => [row.id, row]));
+}
+
+/** What is called so in the books; only a part that was asked for with `partsNamed` is in them. */
+export function nameIn(parts: PartsKnown, partId: string): PartNamed {
+  const part = parts.get(partId);
+  if (part === undefined) throw new Error(`The part ${partId} of a relation is not in the books`);
+  return { id: part.id, name: part.name, number: part.number, maker: part.maker };
+}
+
+export function relationShown(row: StoredRelation, parts: PartsKnown): RelationShown {
+  const [from, to] = [nameIn(parts, row.fromId), nameIn(parts, row.toId)];
+  const isWithdrawn = row.withdrawnAt !== null && row.withdrawnWhy !== null;
+  return {
+    id: row.id,
+    kind: row.kind,
+    from,
+    to,
+    isKit: row.isKit,
+    conditions: row.conditions,
+    since: row.since,
+    evidence: { kind: row.evidenceKind, words: row.evidenceWords },
+    acceptedBy: row.acceptedBy,
+    acceptedAt: row.acceptedAt,
+    withdrawn: isWithdrawn ? { by: row.withdrawnBy ?? '', at: row.withdrawnAt ?? '', why: row.withdrawnWhy ?? '' } : null,
+    words: relationWords(row, from, to),
+  };
+}
+
+export function endsOf(links: readonly Link[]): string[] {
+  return links.flatMap((link) => [link.fromId, link.toId]);
+}
+
+async function shown(reader: Reader, text: string, id: string): Promise<RelationShown[]> {
+  const rows = await reader.rows<StoredRelation & Record<string, unknown>>(text, [id]);
+  if (rows.length === 0) return [];
+  const parts = await partsNamed(reader, endsOf(rows));
+  return rows.map((row) => relationShown(row, parts));
+}
+
+/** Every relation of a part, those that stand first. */
+export function relationsOfPart(reader: Reader, partId: string): Promise<RelationShown[]> {
+  return shown(reader, selectOfPart, partId);
+}
+
+/** What was accepted together. */
+export function relationsOfGroup(reader: Reader, groupId: string): Promise<RelationShown[]> {
+  return shown(reader, selectOfGroup, groupId);
+}
+
+/** The relations around a part, and whether these are all that matter. */
+export async function relationsAround(reader: Reader, partId: string): Promise<{ links: StoredRelation[]; isWhole: boolean }> {
+  const rows = await reader.rows<StoredRelation & { whole: boolean } & Record<string, unknown>>(selectAround, [partId]);
+  return { links: rows.slice(0, linksMax), isWhole: rows.length <= linksMax && rows.every((row) => row.whole) };
+}
+
+/** What these parts became; those that are current are left out. */
+export async function successorsOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, Successor>> {
+  const links = await reader.rows<StoredRelation & Record<string, unknown>>(selectForward, [partIds]);
+  const successors = new Map<string, Successor>();
+  if (links.length === 0) return successors;
+  const parts = await partsNamed(reader, endsOf(links));
+  for (const partId of partIds) {
+    const found = chainFrom(partId, links);
+    if (found === null) continue;
+    const named = (ids: readonly string[]) => ids.map((id) => nameIn(parts, id));
+    const steps = found.steps.map((step) => relationShown(step, parts));
+    successors.set(partId, { chain: named(found.chain), current: named(found.current), words: successorWords(steps) });
+  }
+  return successors;
+}
