@@ -36,7 +36,7 @@ async function count(text: string): Promise<number> {
 
 describe('the example workshop', () => {
   it('comes in whole and says so', () => {
-    expect(said.at(-1)).toMatch(/^Brought in \d+ rows of 23 files in [\d.]+ s\.$/);
+    expect(said.at(-1)).toMatch(/^Brought in \d+ rows of 24 files in [\d.]+ s\.$/);
   });
 
   it('has at least three unit types with 25 to 60 lines each', async () => {
@@ -49,6 +49,7 @@ describe('the example workshop', () => {
   it.each([
     ['parts', 120, 'FROM parts'],
     ['part numbers', 250, 'FROM part_numbers'],
+    ['relations', 15, 'FROM relations'],
     ['units', 70, 'FROM units'],
     ['lots', 350, 'FROM lots'],
     ['lots of old stock', 60, `FROM lots WHERE source = 'old stock'`],
@@ -108,6 +109,7 @@ describe('the example workshop', () => {
       'codes',
       'parts',
       'part_numbers',
+      'relations',
       'places',
       'jobs',
       'fittings',

@@ -25,6 +25,9 @@ afterAll(async () => {
 
 const send = (files: Files, options: Partial<SendFiles> = {}) => sendFiles(server.url, files, { by: owner, ...options });
 
+const related = (...rows: string[]): string =>
+  lines('from_maker,from_number,kind,to_maker,to_number,since,conditions,evidence,evidence_words', ...rows);
+
 /** The faults of files that are tried and not taken. */
 async function faultsOf(files: Files): Promise<string[]> {
   const answer = await send(files);
@@ -167,6 +170,31 @@ describe('a cell', () => {
       "another part's number",
       { 'part-numbers': lines('part_maker,part_number,maker,number', 'Brantock,48-2206,Halloran Seals,HS 2230') },
       /^part-numbers 2 number: This maker's number is that of another part already: Pinion seal, 48-2230\./,
+    ],
+    [
+      'a part related to itself',
+      { relations: related('Brantock,48-2230,same as,Halloran Seals,HS 2230,,,told,by nobody') },
+      /^relations 2 to_number: 48-2230 cannot be related to itself\./,
+    ],
+    [
+      'numbers that supersede one another in a circle',
+      {
+        relations: related(
+          'Brantock,48-2290,supersession,Brantock,48-2217,1938,,catalogue,page 2',
+          'Brantock,48-2206,supersession,Brantock,48-2290,1951,,catalogue,page 3',
+        ),
+      },
+      /^relations 3 to_number: 48-2206 would come to supersede itself: 48-2206, then 48-2290, then 48-2217, then 48-2206\./,
+    ],
+    [
+      'a piece of a kit that nobody knows',
+      { relations: related('Brantock,48-2290,supersession,Brantock,48-2206; 48-9,1938,,catalogue,page 2') },
+      /^relations 2 to_number: "48-9" is not the number of one part of this maker\./,
+    ],
+    [
+      'a date that is none',
+      { relations: related('Brantock,48-2290,supersession,Brantock,48-2206,spring 1938,,catalogue,page 2') },
+      /^relations 2 since: This is a year, /,
     ],
     [
       'operations in a circle',

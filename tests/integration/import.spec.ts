@@ -39,6 +39,7 @@ const tables = [
   'places',
   'parts',
   'part_numbers',
+  'relations',
   'things',
   'codes',
   'movements',

@@ -236,3 +236,45 @@ describe('what may serve in place of a part', () => {
     expect((await owner.get(`/api/parts/${newId()}/may-serve`)).status).toBe(404);
   });
 });
+
+describe('a number that was superseded', () => {
+  interface Hit {
+    id: string;
+    exact: boolean;
+    successor: { chain: { id: string }[]; current: { id: string }[]; words: string } | null;
+  }
+  interface PartShown {
+    successor: Hit['successor'];
+    relations: RelationShown[];
+  }
+
+  it('is found, says what it became, and leads to what is current with the chain', async () => {
+    const [a, b, c] = (await parts(3)) as [string, string, string];
+    await record(a, 'supersession', [b], { since: '1938' });
+    await record(b, 'supersession', [c], { since: '1946-06' });
+    const { hits } = (await owner.get<{ hits: Hit[] }>(`/api/search?q=${numberOf(a)}`)).body;
+    expect(hits).toMatchObject([
+      { id: a, exact: true, successor: { chain: [{ id: a }, { id: b }, { id: c }], current: [{ id: c }] } },
+    ]);
+    expect(hits[0]?.successor?.words).toMatch(/ became .* in 1938\. .* became .* in 1946-06\.$/);
+    const current = (await owner.get<{ hits: Hit[] }>(`/api/search?q=${numberOf(c)}`)).body.hits;
+    expect(current).toMatchObject([{ id: c, successor: null }]);
+  });
+
+  it('shows on its page what it became, and every relation, the withdrawn last', async () => {
+    const [a, b, c] = (await parts(3)) as [string, string, string];
+    const wrong = (await record(a, 'same as', [c])).body.relations[0]!.id;
+    await withdraw(wrong, 'another width');
+    await record(a, 'supersession', [b]);
+    const page = (await owner.get<PartShown>(`/api/parts/${a}`)).body;
+    expect(page.successor).toMatchObject({ current: [{ id: b }] });
+    expect(page.relations).toMatchObject([
+      { kind: 'supersession', withdrawn: null, evidence },
+      { id: wrong, withdrawn: { why: 'another width' } },
+    ]);
+    expect((await owner.get<PartShown>(`/api/parts/${b}`)).body).toMatchObject({
+      successor: null,
+      relations: [{ to: { id: b } }],
+    });
+  });
+});

@@ -1,5 +1,6 @@
 import * as z from 'zod';
 import { Id, Named, Quantity, StorageLife, UnitOfMeasure } from './base.js';
+import { RelationShown, Successor } from './relations.js';
 
 export const PartNumber = z.object({
   maker: z.string(),
@@ -26,7 +27,7 @@ export const PartList = z.object({ parts: z.array(PartBrief), cursor: z.string()
 
 export const UsedIn = z.object({ unitType: Named, lineNo: z.number().int(), quantity: Quantity, critical: z.boolean() });
 
-/** A part's page: numbers, stock and where, who uses it, what is coming. */
+/** A part's page: numbers, what it became, how it stands to others, stock and where, who uses it, what is coming. */
 export const PartPage = z.object({
   id: Id,
   name: z.string(),
@@ -36,6 +37,10 @@ export const PartPage = z.object({
   material: z.string(),
   polymer: z.string(),
   numbers: z.array(PartNumber),
+  /** null where the part is current */
+  successor: Successor.nullable(),
+  /** those that stand first, then those that were withdrawn */
+  relations: z.array(RelationShown),
   usedIn: z.array(UsedIn),
   lots: z.array(
     z.object({

@@ -12,6 +12,7 @@ export const importFiles = [
   'places',
   'parts',
   'part-numbers',
+  'relations',
   'unit-types',
   'unit-type-components',
   'unit-type-operations',

@@ -17,6 +17,7 @@ import {
   StorageLife,
   UnitOfMeasure,
 } from './base.js';
+import { Successor } from './relations.js';
 
 export const ThingKind = z.enum(['unit', 'lot', 'component', 'unsorted']);
 export type ThingKind = z.infer<typeof ThingKind>;
@@ -168,6 +169,8 @@ export const SearchHit = z.object({
   where: z.string(),
   quantity: z.string(),
   exact: z.boolean(),
+  /** what a part that was found became; null where it is current, and for all that is no part */
+  successor: Successor.nullable(),
 });
 export type SearchHit = z.infer<typeof SearchHit>;
 export const SearchAnswer = z.object({ hits: z.array(SearchHit), cursor: z.string().nullable() });

@@ -9,6 +9,7 @@ import { NextPageLink } from '../platform/http/next-page.js';
 import { notFound, RefusalError } from '../platform/refusal.js';
 import { partPage, partsLike } from './part.queries.js';
 import { PartStock } from './part-stock.js';
+import { relationsOfPart, successorsOf } from './relations/relation.queries.js';
 import { allGrades, unitTypesLike } from './unit-type.queries.js';
 
 @Controller()
@@ -36,8 +37,13 @@ export class CatalogueController {
   async part(@Param({ schema: IdParam }) param: z.infer<typeof IdParam>): Promise<PartPage> {
     const part = await partPage(this.database, param.id);
     if (part === null) throw new RefusalError(notFound('That part'));
-    const lots = await this.stock.lotsOf(this.database, param.id);
-    return { ...part, lots, receipts: await this.stock.receiptsOf(this.database, param.id) };
+    const [lots, receipts, relations, successors] = await Promise.all([
+      this.stock.lotsOf(this.database, part.id),
+      this.stock.receiptsOf(this.database, part.id),
+      relationsOfPart(this.database, part.id),
+      successorsOf(this.database, [part.id]),
+    ]);
+    return { ...part, lots, receipts, relations, successor: successors.get(part.id) ?? null };
   }
 
   @Get('unit-types')

@@ -75,9 +75,12 @@ const selectUses = `
     FROM unit_type_lines JOIN unit_types ON unit_types.id = unit_type_id JOIN makers ON makers.id = maker_id
    WHERE part_id = $1 ORDER BY name, line_no`;
 
+/** What the catalogue itself says of a part. */
+export type PartItself = Omit<PartPage, 'lots' | 'receipts' | 'relations' | 'successor'>;
+
 /** A part with its numbers and the unit types that use it; null where the books do not know it. */
-export async function partPage(reader: Reader, partId: string): Promise<Omit<PartPage, 'lots' | 'receipts'> | null> {
-  const part = await reader.row<Omit<PartPage, 'lots' | 'receipts' | 'numbers' | 'usedIn'>>(selectPart, [partId]);
+export async function partPage(reader: Reader, partId: string): Promise<PartItself | null> {
+  const part = await reader.row<Omit<PartItself, 'numbers' | 'usedIn'>>(selectPart, [partId]);
   if (part === null) return null;
   const numbers = await reader.rows<PartPage['numbers'][number]>(selectNumbers, [partId]);
   const uses = await reader.rows<{ id: string; name: string; lineNo: number; quantity: string; critical: boolean }>(selectUses, [

@@ -16,6 +16,7 @@ import { parts } from './files/parts.js';
 import { people } from './files/people.js';
 import { places } from './files/places.js';
 import { receipts } from './files/receipts.js';
+import { relations } from './files/relations.js';
 import { unitTypeComponents } from './files/unit-type-components.js';
 import { unitTypeLines } from './files/unit-type-lines.js';
 import { unitTypeOperations } from './files/unit-type-operations.js';
@@ -34,6 +35,7 @@ export const readers: readonly FileReader[] = [
   places,
   parts,
   partNumbers,
+  relations,
   unitTypes,
   unitTypeComponents,
   unitTypeOperations,

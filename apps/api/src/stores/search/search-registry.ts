@@ -15,7 +15,7 @@ export interface Question {
 
 /** 0 is what was asked for itself, 1 begins so, 2 holds it, 3 has all the words, 4 is something like it. */
 export type Rank = 0 | 1 | 2 | 3 | 4;
-export type RankedHit = Omit<SearchHit, 'exact'> & { rank: Rank };
+export type RankedHit = Omit<SearchHit, 'exact' | 'successor'> & { rank: Rank; successor?: SearchHit['successor'] };
 
 /** Finds at most so many, the best first: by rank, then kind, then name, then id. */
 export type SearchSource = (reader: Reader, question: Question, limit: number) => Promise<RankedHit[]>;

@@ -27,7 +27,9 @@ export class Search {
     const wanted = start + limit + 1;
     const found = await Promise.all(this.registry.all.map((source) => source(this.database, question, wanted)));
     const hits = found.flat().sort(better);
-    const page = hits.slice(start, start + limit).map(({ rank, ...hit }) => ({ ...hit, exact: rank === 0 }));
+    const page = hits
+      .slice(start, start + limit)
+      .map(({ rank, successor, ...hit }) => ({ ...hit, exact: rank === 0, successor: successor ?? null }));
     const end = start + limit;
     return { hits: page, cursor: hits.length > end && end < hitsMax ? cursorOf([end]) : null };
   }

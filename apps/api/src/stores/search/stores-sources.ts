@@ -1,6 +1,7 @@
 import { Injectable, type OnModuleInit } from '@nestjs/common';
 import { partsLike } from '../../catalogue/part.queries.js';
 import { PartStock } from '../../catalogue/part-stock.js';
+import { successorsOf } from '../../catalogue/relations/relation.queries.js';
 import type { Reader } from '../../platform/database/database.js';
 import { marksPattern } from '../marks.js';
 import { placesLike } from '../place.queries.js';
@@ -24,8 +25,11 @@ export class StoresSources implements OnModuleInit {
   private async parts(reader: Reader, question: Question, limit: number): Promise<RankedHit[]> {
     const { parts } = await partsLike(reader, question.text, limit);
     const ids = parts.map((part) => part.id);
-    const free = await this.partStock.freeOf(reader, ids);
-    const where = await this.partStock.placesOf(reader, ids);
+    const [free, where, successors] = await Promise.all([
+      this.partStock.freeOf(reader, ids),
+      this.partStock.placesOf(reader, ids),
+      successorsOf(reader, ids),
+    ]);
     return parts.map((part) => ({
       kind: 'part',
       id: part.id,
@@ -35,6 +39,7 @@ export class StoresSources implements OnModuleInit {
       where: where.get(part.id) ?? '',
       quantity: withUnit(free.get(part.id) ?? '0', part.unitOfMeasure),
       rank: part.rank as Rank,
+      successor: successors.get(part.id) ?? null,
     }));
   }
 }
