@@ -10,6 +10,7 @@ import { PageHead, Section } from '../../ui/Section.js';
 import { sayDay } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
+import { MayServeSection, Superseded } from './MayServeSection.js';
 import { partQuery } from './queries.js';
 
 type LotRow = PartPage['lots'][number];
@@ -79,6 +80,7 @@ function PartShown({ part }: { readonly part: PartPage }) {
           { label: 'Counted in', value: part.unitOfMeasure },
         ]}
       />
+      {part.successor !== null && <Superseded successor={part.successor} />}
       <Section title="In stores" aside={part.lots.length === 1 ? '1 lot' : `${part.lots.length} lots`}>
         {part.lots.length === 0 ? (
           <Empty title="None held">
@@ -89,6 +91,7 @@ function PartShown({ part }: { readonly part: PartPage }) {
           <Table caption="Lots of this part" columns={LOTS} rows={part.lots} rowKey={(lot) => lot.id} />
         )}
       </Section>
+      <MayServeSection part={part} />
       <Section title="On order">
         {part.receipts.length === 0 ? (
           <p className="quiet">Nothing is on order.</p>

@@ -1,3 +1,4 @@
+import type { Successor } from '@corewright/contracts/relations';
 import type { SearchHit } from '@corewright/contracts/stores';
 import { useInfiniteQuery, useQuery } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
@@ -75,7 +76,12 @@ function Hits({ q }: { readonly q: string }) {
   return (
     <Section title="Found" aside={`${hits.length}${search.hasNextPage ? ' and more' : ''}, the nearest first`}>
       <VirtualList label={`Found for ${q}`} items={hits} itemKey={(hit) => hit.id} estimate={56}>
-        {(hit) => <Hit hit={hit} />}
+        {(hit) => (
+          <>
+            <Hit hit={hit} />
+            {hit.successor !== null && <Became successor={hit.successor} />}
+          </>
+        )}
       </VirtualList>
       {search.hasNextPage && (
         <Button onPress={() => void search.fetchNextPage()} isPending={search.isFetchingNextPage}>
@@ -109,6 +115,20 @@ function Hit({ hit }: { readonly hit: SearchHit }) {
       <span className={styles.where}>{hit.where}</span>
       <span className={styles.quantity}>{hit.quantity}</span>
     </Go>
+  );
+}
+
+/** What the number that was found became, and the way to what is current. */
+function Became({ successor }: { readonly successor: Successor }) {
+  return (
+    <p className={styles.became}>
+      <span>{successor.words}</span>
+      {successor.current.map((part) => (
+        <Go key={part.id} href={`/stores/parts/${part.id}`}>
+          Now {part.number}, {part.name}
+        </Go>
+      ))}
+    </p>
   );
 }
 

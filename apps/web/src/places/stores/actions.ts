@@ -1,3 +1,4 @@
+import { type RecordRelation, RelationList } from '@corewright/contracts/relations';
 import { Thing } from '@corewright/contracts/stores';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
@@ -21,6 +22,37 @@ export function useHoldChange(thing: { readonly id: string; readonly version: nu
         { reason },
         { key: newKey(), ifMatch: `"${thing.version}"` },
       ),
+    onSuccess: async () => {
+      await client.invalidateQueries({ queryKey: ['stores'] });
+      onDone();
+    },
+  });
+}
+
+/** A relation from one part to others, as it is keyed. */
+export interface RelationKeyed {
+  readonly fromPartId: string;
+  readonly relation: RecordRelation;
+}
+
+/** Puts a relation between parts on the record. */
+export function useRecordRelation(onDone: () => void) {
+  return useStoresChange(onDone, ({ fromPartId, relation }: RelationKeyed) =>
+    api.send(RelationList, 'POST', `/api/parts/${fromPartId}/relations`, relation, { key: newKey() }),
+  );
+}
+
+/** Takes a relation back; it stays on the record with the reason. */
+export function useWithdrawRelation(relationId: string, onDone: () => void) {
+  return useStoresChange(onDone, (why: string) =>
+    api.send(RelationList, 'POST', `/api/relations/${relationId}/withdrawal`, { why }, { key: newKey() }),
+  );
+}
+
+function useStoresChange<Keyed, Answer>(onDone: () => void, send: (keyed: Keyed) => Promise<Answer>) {
+  const client = useQueryClient();
+  return useMutation({
+    mutationFn: send,
     onSuccess: async () => {
       await client.invalidateQueries({ queryKey: ['stores'] });
       onDone();

@@ -1,4 +1,5 @@
 import { PartPage } from '@corewright/contracts/catalogue';
+import { MayServe } from '@corewright/contracts/relations';
 import { MovementPage, PlaceList, PlacePage, SearchAnswer, Thing } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
@@ -31,6 +32,13 @@ export const partQuery = (partId: string) =>
   queryOptions({
     queryKey: ['stores', 'part', partId],
     queryFn: ({ signal }) => api.get(PartPage, `/api/parts/${partId}`, { signal }),
+  });
+
+/** What may be fitted in place of a part, with its evidence and its stock. */
+export const mayServeQuery = (partId: string) =>
+  queryOptions({
+    queryKey: ['stores', 'part', partId, 'may-serve'],
+    queryFn: ({ signal }) => api.get(MayServe, `/api/parts/${partId}/may-serve`, { signal }),
   });
 
 export const thingQuery = (thingId: string) =>
