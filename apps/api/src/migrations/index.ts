@@ -5,6 +5,7 @@ import { Records1764061200004 } from './0004-records.js';
 import { Stores1764061200005 } from './0005-stores.js';
 import { FittedOnceStays1764061200006 } from './0006-fitted-once-stays.js';
 import { Relations1764061200007 } from './0007-relations.js';
+import { Bearings1764061200008 } from './0008-bearings.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -15,4 +16,5 @@ export const migrations = [
   Stores1764061200005,
   FittedOnceStays1764061200006,
   Relations1764061200007,
+  Bearings1764061200008,
 ];

@@ -1,0 +1,166 @@
+import type { SuffixRow } from '@corewright/bearings/bearing-types';
+import { type BearingFacts, compareBearings, contradictionsOf } from '@corewright/bearings/compare-bearings';
+import { type Candidate, findByMeasurement, type Measured } from '@corewright/bearings/find-by-measurement';
+import { type Reading, readDesignation, tableName } from '@corewright/bearings/read-designation';
+import { readLength } from '@corewright/bearings/read-length';
+import type {
+  BearingDimensions,
+  BearingInStores,
+  BearingRead,
+  BearingReading,
+  BearingsCompared,
+  BearingsMeasured,
+  MeasuredCandidate,
+} from '@corewright/contracts/bearings';
+import { Injectable } from '@nestjs/common';
+import { Database } from '../platform/database/database.js';
+import { badInput, RefusalError } from '../platform/refusal.js';
+import { allDimensions, assembliesWith, dimensionsOf, makersSuffixes, numbersFrom } from './bearing.queries.js';
+import { partNumberKey } from './part-number-key.js';
+import { PartStock } from './part-stock.js';
+
+export interface KeyedMeasures {
+  d: string;
+  D: string;
+  B: string;
+  tolerance: string;
+}
+
+/** More would be no help: the count is told. */
+const candidatesMax = 50;
+const toleranceMmUsual = 0.1;
+
+const caution =
+  "This compares figures and marks. Whether a bearing may be fitted is for the maker's manual, and its state for qualified people.";
+
+/** Answers about bearings from the tables, with what is in stores beside each. */
+@Injectable()
+export class BearingDesk {
+  constructor(
+    private readonly database: Database,
+    private readonly stock: PartStock,
+  ) {}
+
+  async read(designation: string): Promise<BearingRead> {
+    const suffixes = await makersSuffixes(this.database);
+    return (await this.known(designation, suffixes)).shown;
+  }
+
+  async measured(keyed: KeyedMeasures): Promise<BearingsMeasured> {
+    const measured: Measured = {
+      boreMm: lengthOf('d', keyed.d),
+      outsideMm: lengthOf('D', keyed.D),
+      widthMm: lengthOf('B', keyed.B),
+    };
+    const toleranceMm = lengthOf('tolerance', keyed.tolerance) ?? toleranceMmUsual;
+    const [rows, suffixes] = await Promise.all([allDimensions(this.database), makersSuffixes(this.database)]);
+    const found = findByMeasurement(rows, measured, toleranceMm);
+    if (!found.ok) throw new RefusalError(badInput('d', found.error.sentence));
+    const { candidates, doubt } = found.value;
+    return {
+      measured,
+      toleranceMm,
+      count: candidates.length,
+      candidates: await this.withStores(candidates, suffixes),
+      doubt: doubt && {
+        question: doubt.question,
+        measured: doubt.measured,
+        count: doubt.candidates.length,
+        candidates: await this.withStores(doubt.candidates, suffixes),
+      },
+    };
+  }
+
+  async compare(a: string, b: string): Promise<BearingsCompared> {
+    const suffixes = await makersSuffixes(this.database);
+    const [wanted, other] = await Promise.all([this.known(a, suffixes), this.known(b, suffixes)]);
+    return { ...mutable(compareBearings(wanted.facts, other.facts)), caution, wanted: wanted.shown, other: other.shown };
+  }
+
+  private async known(designation: string, suffixes: readonly SuffixRow[]): Promise<{ facts: BearingFacts; shown: BearingRead }> {
+    const reading = readDesignation(designation, suffixes);
+    const name = tableName(reading) ?? plainNumber(reading.asGiven);
+    const [dimensions, belongsTo, stores] = await Promise.all([
+      dimensionsOf(this.database, name),
+      reading.piece === 'whole' ? [] : assembliesWith(this.database, name),
+      this.storesOf([name], suffixes),
+    ]);
+    const facts = factsOf(reading, dimensions);
+    const shown = { reading: readingShown(reading), dimensions, belongsTo, contradictions: contradictionsOf(facts) };
+    return { facts, shown: { ...shown, stores: stores.get(name) ?? [] } };
+  }
+
+  private async withStores(
+    candidates: readonly Candidate<BearingDimensions>[],
+    suffixes: readonly SuffixRow[],
+  ): Promise<MeasuredCandidate[]> {
+    const first = candidates.slice(0, candidatesMax);
+    const stores = await this.storesOf(
+      first.map(({ row }) => row.designation),
+      suffixes,
+    );
+    return first.map(({ row, deviation }) => ({ dimensions: row, deviation, stores: stores.get(row.designation) ?? [] }));
+  }
+
+  /** Parts that bear a designation, with or without suffixes: 6205-2RS C3 stands beside 6205, 62052 does not. */
+  private async storesOf(
+    designations: readonly string[],
+    suffixes: readonly SuffixRow[],
+  ): Promise<ReadonlyMap<string, BearingInStores[]>> {
+    const numbers = await numbersFrom(this.database, [...new Set(designations.flatMap(beginningsOf))]);
+    const free = await this.stock.freeOf(this.database, [...new Set(numbers.map(({ partId }) => partId))]);
+    const readAs = new Map(numbers.map(({ number }) => [number, tableName(readDesignation(number, suffixes))]));
+    const bears = (number: string, designation: string): boolean =>
+      readAs.get(number) === designation || partNumberKey(number) === partNumberKey(designation);
+    return new Map(
+      designations.map((designation) => {
+        const keys = beginningsOf(designation);
+        const bearing = numbers.filter(({ key, number }) => keys.includes(key) && bears(number, designation));
+        return [designation, bearing.map(({ key: _key, ...part }) => ({ ...part, free: free.get(part.partId) ?? '0' }))];
+      }),
+    );
+  }
+}
+
+/**
+ * What the numbers of a bearing begin with, as keys. Makers write the caps of inch bearings and the cup after a cone in ways of
+ * their own, so only what comes before is looked for; thin series have an older short form as well.
+ */
+function beginningsOf(designation: string): string[] {
+  const short = designation.match(/^61([789]\d\d)$/)?.[1];
+  const front = designation.replace(/^(R\d+)-2Z$/, '$1').replace(/^([A-Z]*\d+[A-Z]?)\/[A-Z]*\d{3,}[A-Z]?$/, '$1');
+  return [partNumberKey(front), ...(short === undefined ? [] : [`6${short}`])];
+}
+
+/** An inch taper number without letters cannot be read, but the table may know it. */
+function plainNumber(asGiven: string): string {
+  return asGiven.toUpperCase().replace(/\s/g, '');
+}
+
+function lengthOf(path: string, keyed: string): number | null {
+  if (keyed === '') return null;
+  const length = readLength(keyed);
+  if (!length.ok) throw new RefusalError(badInput(path, length.error.sentence));
+  return length.value.mm;
+}
+
+function factsOf(reading: Reading, row: BearingDimensions | null): BearingFacts {
+  return {
+    reading,
+    boreMm: row?.boreMm ?? reading.boreMm,
+    outsideMm: row?.outsideMm ?? reading.named.outsideMm,
+    widthMm: row?.widthMm ?? reading.named.widthMm,
+    chamferMinMm: row?.chamferMinMm ?? null,
+    ratingN: row?.ratingN ?? null,
+  };
+}
+
+function readingShown({ letters: _letters, named: _named, ...reading }: Reading): BearingReading {
+  return { ...reading, prefixes: [...reading.prefixes], suffixes: [...reading.suffixes], notes: [...reading.notes] };
+}
+
+function mutable(
+  compared: ReturnType<typeof compareBearings>,
+): Pick<BearingsCompared, 'verdict' | 'sentence' | 'points' | 'contradictions'> {
+  return { ...compared, points: [...compared.points], contradictions: [...compared.contradictions] };
+}

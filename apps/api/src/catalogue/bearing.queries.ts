@@ -1,0 +1,59 @@
+import type { SuffixRow } from '@corewright/bearings/bearing-types';
+import type { BearingDimensions } from '@corewright/contracts/bearings';
+import type { Reader } from '../platform/database/database.js';
+
+const columns = `
+  designation, type, bore_mm::float8 AS "boreMm", outside_mm::float8 AS "outsideMm", width_mm::float8 AS "widthMm",
+  chamfer_min_mm::float8 AS "chamferMinMm", dynamic_rating_n::float8 AS "ratingN", source, shipped`;
+const selectAll = `SELECT ${columns} FROM bearing_dimensions`;
+const selectOne = `SELECT ${columns} FROM bearing_dimensions WHERE designation = $1`;
+// An inch assembly is named cone/cup.
+const selectAssemblies = `
+  SELECT ${columns} FROM bearing_dimensions
+   WHERE type = 'taper roller' AND $1 IN (split_part(designation, '/', 1), split_part(designation, '/', 2))
+   ORDER BY designation`;
+const selectSuffixes = `SELECT suffix, aspect, value, words, maker FROM bearing_suffixes ORDER BY maker, suffix`;
+
+export function allDimensions(reader: Reader): Promise<BearingDimensions[]> {
+  return reader.rows<BearingDimensions>(selectAll);
+}
+
+export function dimensionsOf(reader: Reader, designation: string): Promise<BearingDimensions | null> {
+  return reader.row<BearingDimensions>(selectOne, [designation]);
+}
+
+/** Assemblies with this cone or cup. @param number as the table writes it: capitals, no spaces */
+export function assembliesWith(reader: Reader, number: string): Promise<BearingDimensions[]> {
+  return reader.rows<BearingDimensions>(selectAssemblies, [number]);
+}
+
+export function makersSuffixes(reader: Reader): Promise<SuffixRow[]> {
+  return reader.rows<SuffixRow & Record<string, unknown>>(selectSuffixes);
+}
+
+/** A number of the books that begins with the key of a designation. */
+export interface BearingNumber {
+  key: string;
+  partId: string;
+  name: string;
+  maker: string;
+  number: string;
+}
+
+/** A key such as R2 begins many numbers that are no bearings; the shortest come first. */
+const numbersMax = 200;
+
+// By range and not by pattern, so that the index serves each key; the last character of all closes the range.
+const selectNumbers = `
+  SELECT wanted.key, parts.id AS "partId", parts.name, makers.name AS maker, found.number
+    FROM unnest($1::text[]) AS wanted (key)
+    CROSS JOIN LATERAL (
+      SELECT part_id, maker_id, number, number_key FROM part_numbers
+       WHERE number_key >= wanted.key COLLATE "C" AND number_key < (wanted.key || chr(1114111)) COLLATE "C"
+       ORDER BY length(number_key), number_key LIMIT $2) AS found
+    JOIN parts ON parts.id = part_id JOIN makers ON makers.id = maker_id
+   ORDER BY wanted.key, found.number_key, makers.name, parts.id`;
+
+export function numbersFrom(reader: Reader, keys: readonly string[]): Promise<BearingNumber[]> {
+  return reader.rows<BearingNumber & Record<string, unknown>>(selectNumbers, [keys, numbersMax]);
+}

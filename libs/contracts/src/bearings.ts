@@ -1,0 +1,110 @@
+import * as z from 'zod';
+import { Id, Quantity } from './base.js';
+
+const Millimetres = z.number().positive();
+
+/** A part of the books that bears this number, and what is free of it in stores. */
+export const BearingInStores = z.object({
+  partId: Id,
+  name: z.string(),
+  maker: z.string(),
+  number: z.string(),
+  free: Quantity,
+});
+export type BearingInStores = z.infer<typeof BearingInStores>;
+
+/** A row of the table of boundary dimensions. Width is T of a taper roller bearing and H of a thrust bearing. */
+export const BearingDimensions = z.object({
+  designation: z.string(),
+  type: z.string(),
+  boreMm: Millimetres,
+  outsideMm: Millimetres,
+  widthMm: Millimetres,
+  chamferMinMm: Millimetres.nullable(),
+  ratingN: z.number().positive().nullable(),
+  source: z.string(),
+  /** false for a row of the workshop's own. */
+  shipped: z.boolean(),
+});
+export type BearingDimensions = z.infer<typeof BearingDimensions>;
+
+/** A designation as far as it could be read. */
+export const BearingReading = z.object({
+  asGiven: z.string(),
+  system: z
+    .enum(['metric', 'ISO 355', 'inch ball', 'imperial light', 'imperial medium', 'inch taper'])
+    .nullable()
+    .describe('null where nothing could be read'),
+  type: z.string().nullable(),
+  basic: z.string().nullable(),
+  dimensionSeries: z.string().nullable(),
+  boreMm: Millimetres.nullable(),
+  piece: z.enum(['whole', 'cone', 'cup', 'unknown piece']),
+  locating: z.enum(['both ways', 'one way', 'not at all', 'endways only']).nullable(),
+  prefixes: z.array(z.object({ prefix: z.string(), words: z.string() })),
+  suffixes: z.array(
+    z.object({ suffix: z.string(), aspect: z.string(), value: z.string(), words: z.string(), source: z.string() }),
+  ),
+  stopped: z.object({ at: z.number().int(), rest: z.string(), why: z.string() }).nullable(),
+  notes: z.array(z.string()),
+});
+export type BearingReading = z.infer<typeof BearingReading>;
+
+/** A bearing by its designation: what it says, its dimensions if the table has them, and what is in stores. */
+export const BearingRead = z.object({
+  reading: BearingReading,
+  dimensions: BearingDimensions.nullable(),
+  /** Assemblies of the table to which a cone or cup alone belongs. */
+  belongsTo: z.array(BearingDimensions),
+  /** Where designation and dimensions do not agree. */
+  contradictions: z.array(z.string()),
+  stores: z.array(BearingInStores),
+});
+export type BearingRead = z.infer<typeof BearingRead>;
+
+const Measured = z.object({ boreMm: z.number().nullable(), outsideMm: z.number().nullable(), widthMm: z.number().nullable() });
+
+export const MeasuredCandidate = z.object({
+  dimensions: BearingDimensions,
+  /** The table's figure less the measured one, in millimetres; null where nothing was measured. */
+  deviation: Measured,
+  stores: z.array(BearingInStores),
+});
+export type MeasuredCandidate = z.infer<typeof MeasuredCandidate>;
+
+/** Bearings by measurement, best first; `doubt` asks about the unit where nothing fits as keyed. */
+export const BearingsMeasured = z.object({
+  measured: Measured,
+  toleranceMm: z.number(),
+  count: z.number().int(),
+  candidates: z.array(MeasuredCandidate),
+  doubt: z
+    .object({ question: z.string(), measured: Measured, count: z.number().int(), candidates: z.array(MeasuredCandidate) })
+    .nullable(),
+});
+export type BearingsMeasured = z.infer<typeof BearingsMeasured>;
+
+/** May `other` be fitted where `wanted` belongs: a verdict, and a reason for each point. */
+export const BearingsCompared = z.object({
+  verdict: z.enum(['drop-in', 'with care', 'no']),
+  sentence: z.string(),
+  points: z.array(z.object({ point: z.string(), answer: z.enum(['serves', 'with care', 'no', 'unknown']), reason: z.string() })),
+  contradictions: z.array(z.string()),
+  caution: z.string(),
+  wanted: BearingRead,
+  other: BearingRead,
+});
+export type BearingsCompared = z.infer<typeof BearingsCompared>;
+
+const Designation = z
+  .string()
+  .trim()
+  .min(1, 'Key the number that stands on the bearing, such as 6205-2RS.')
+  .max(60, 'A designation has at most 60 characters.');
+const Length = z.string().trim().max(20, 'Key a length such as 31.75, 1.25 in or 1 1/4.').default('');
+
+export const ReadBearingQuery = z.strictObject({ designation: Designation });
+
+/** Lengths as keyed: "31.75", "1.25 in", "1 1/4". Empty where not measured; at least two are wanted. */
+export const MeasuredBearingQuery = z.strictObject({ d: Length, D: Length, B: Length, tolerance: Length });
+export const CompareBearingsQuery = z.strictObject({ a: Designation, b: Designation });
