@@ -81,6 +81,15 @@ describe('a bearing by its designation', () => {
     expect(await read('rear hub')).toMatchObject({ reading: { system: null }, dimensions: null, stores: [] });
   });
 
+  it('that was measured as well tells what does not agree', async () => {
+    const { body } = await ask<BearingRead>('read', { designation: '6205', d: '1 in', D: '2.047', B: '15' });
+    expect(body.contradictions).toEqual([
+      '6205 has bore 25 mm, but 25.4 mm was measured.',
+      '6205 has outside diameter 52 mm, but 2.047 mm was measured. Did you measure in inches?',
+    ]);
+    expect((await ask('read', { designation: '6205', d: 'wide' })).status).toBe(422);
+  });
+
   it("follows the workshop's table of makers' suffixes", async () => {
     expect((await read('6205-HH')).reading.stopped?.rest).toBe('HH');
     await stock.query(

@@ -1,4 +1,4 @@
-import { type BearingFacts, compareBearings, type Point } from './compare-bearings';
+import { type BearingFacts, compareBearings, contradictionsMeasured, type Point } from './compare-bearings';
 import { readDesignation } from './read-designation';
 
 function facts(words: string, dimensions: [number, number, number] | null, more: Partial<BearingFacts> = {}): BearingFacts {
@@ -89,5 +89,16 @@ describe('comparing two bearings', () => {
   it('flags a designation that contradicts the dimensions beside it', () => {
     const compared = compareBearings(facts('6205', [30, 52, 15]), facts('6206', [30, 62, 16]));
     expect(compared.contradictions).toEqual(['6205 says bore 25 mm, but 30 mm stands beside it.']);
+  });
+
+  it('flags what was measured against its number, and asks about the unit; what is not known is not flagged', () => {
+    const nothing = { boreMm: null, outsideMm: null, widthMm: null };
+    const bearing = facts('6205', size);
+    expect(contradictionsMeasured(bearing, { boreMm: 25.05, outsideMm: 51.9, widthMm: 15 }, 0.1)).toEqual([]);
+    expect(contradictionsMeasured(bearing, { ...nothing, boreMm: 30 }, 0.1)).toEqual([
+      '6205 has bore 25 mm, but 30 mm was measured.',
+    ]);
+    expect(contradictionsMeasured(bearing, { ...nothing, outsideMm: 2.047 }, 0.1)[0]).toContain('Did you measure in inches?');
+    expect(contradictionsMeasured(facts('rear hub', null), { ...nothing, boreMm: 30 }, 0.1)).toEqual([]);
   });
 });

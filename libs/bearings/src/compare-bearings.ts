@@ -1,5 +1,7 @@
 import { type BearingType, boreFormValues, clearanceValues, toleranceValues } from './bearing-types.js';
+import type { Measured } from './find-by-measurement.js';
 import { aspectOf, type Reading } from './read-designation.js';
+import { millimetresPerInch } from './read-length.js';
 
 /** What is known of a bearing: its designation as read, and what the table of dimensions or a catalogue gives. */
 export interface BearingFacts {
@@ -87,6 +89,31 @@ export function contradictionsOf(facts: BearingFacts): string[] {
   return pairs
     .filter(([, said, given]) => said !== null && given !== null && Math.abs(said - given) > sameMm)
     .map(([name, said, given]) => `${reading.asGiven} says ${name} ${mm(said!)}, but ${mm(given!)} stands beside it.`);
+}
+
+/**
+ * What was measured against what the designation and the table give: a bearing may bear the number of another, be worn, or have been
+ * measured in the other unit.
+ * @param toleranceMm what each figure may differ by
+ */
+export function contradictionsMeasured(facts: BearingFacts, measured: Measured, toleranceMm: number): string[] {
+  const pairs: [string, number | null, number | null][] = [
+    ['bore', facts.boreMm, measured.boreMm],
+    ['outside diameter', facts.outsideMm, measured.outsideMm],
+    ['width', facts.widthMm, measured.widthMm],
+  ];
+  return pairs.flatMap(([name, given, found]) =>
+    given === null || found === null || Math.abs(given - found) <= toleranceMm + 1e-6
+      ? []
+      : [
+          `${facts.reading.asGiven} has ${name} ${mm(given)}, but ${mm(found)} was measured.${unitDoubt(given, found, toleranceMm)}`,
+        ],
+  );
+}
+
+function unitDoubt(given: number, found: number, toleranceMm: number): string {
+  if (Math.abs(given - found * millimetresPerInch) <= toleranceMm) return ' Did you measure in inches?';
+  return Math.abs(given - found / millimetresPerInch) <= toleranceMm ? ' Did you measure in millimetres?' : '';
 }
 
 function verdictOf(points: readonly ComparedPoint[]): Verdict {

@@ -10,7 +10,7 @@ const makers: SuffixRow[] = [
 ];
 const read = (words: string, rows: SuffixRow[] = makers) => readDesignation(words, rows);
 
-describe('reading a designation', () => {
+describe('reading a designation (worked by hand from the rules of ISO 15, ISO 355 and DIN 623-1, from memory)', () => {
   it.each([
     ['6205', '6205', 25, '02'],
     ['6000', '6000', 10, '10'],
@@ -98,6 +98,8 @@ describe('reading a designation', () => {
     expect(tableName(read('R8ZZ'))).toBe('R8-2Z');
     expect(tableName(read('R8'))).toBe('R8');
     expect(tableName(read('6801ZZ'))).toBe('61801');
+    expect(tableName(read('684'))).toBe('618/4');
+    expect(tableName(read('684ZZ'))).toBe('684-2Z');
     expect(tableName(read('6205ZZ'))).toBe('6205');
   });
 

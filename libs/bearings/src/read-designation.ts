@@ -231,13 +231,16 @@ function readBore(code: string): { mm: number; note: string } | null {
 }
 
 /**
- * The name under which the table of dimensions holds it. Inch ball bearings are wider with shields or seals, so those stand there
- * under a name of their own (ABMA 20, from memory); metric ones keep their width.
+ * The name under which the table of dimensions holds it. Inch ball bearings, and thin metric ones of less than 10 mm of bore in their
+ * short form, can be wider with shields or seals, so those stand there under a name of their own (ABMA 20 and common practice, from
+ * memory); other metric ones keep their width.
  */
 export function tableName(reading: Reading): string | null {
+  const { basic } = reading;
+  if (basic === null) return null;
   const seals = aspectOf(reading, 'seals');
-  const isWider = reading.system === 'inch ball' && seals !== null && seals !== 'open';
-  if (isWider) return `${reading.basic}-2Z`;
-  // The older short forms 67xx, 68xx and 69xx are 617xx, 618xx and 619xx (common practice).
-  return reading.basic?.replace(/^6([789])(\d\d)$/, '61$1$2') ?? null;
+  const isCapped = seals !== null && seals !== 'open';
+  if (isCapped && (reading.system === 'inch ball' || /^6[789]\d$/.test(basic))) return `${basic}-2Z`;
+  // The older short forms of 617, 618 and 619 (common practice): 6801 is 61801, and 684 is 618/4.
+  return basic.replace(/^6([789])(\d\d)$/, '61$1$2').replace(/^6([789])(\d)$/, '61$1/$2');
 }

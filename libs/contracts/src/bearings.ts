@@ -103,7 +103,8 @@ const Designation = z
   .max(60, 'A designation has at most 60 characters.');
 const Length = z.string().trim().max(20, 'Key a length such as 31.75, 1.25 in or 1 1/4.').default('');
 
-export const ReadBearingQuery = z.strictObject({ designation: Designation });
+/** What was measured of the one in hand may be given with its number; what does not agree is told. */
+export const ReadBearingQuery = z.strictObject({ designation: Designation, d: Length, D: Length, B: Length, tolerance: Length });
 
 /** Lengths as keyed: "31.75", "1.25 in", "1 1/4". Empty where not measured; at least two are wanted. */
 export const MeasuredBearingQuery = z.strictObject({ d: Length, D: Length, B: Length, tolerance: Length });

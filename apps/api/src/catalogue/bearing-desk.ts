@@ -1,5 +1,10 @@
 import type { SuffixRow } from '@corewright/bearings/bearing-types';
-import { type BearingFacts, compareBearings, contradictionsOf } from '@corewright/bearings/compare-bearings';
+import {
+  type BearingFacts,
+  compareBearings,
+  contradictionsMeasured,
+  contradictionsOf,
+} from '@corewright/bearings/compare-bearings';
 import { type Candidate, findByMeasurement, type Measured } from '@corewright/bearings/find-by-measurement';
 import { type Reading, readDesignation, tableName } from '@corewright/bearings/read-designation';
 import { readLength } from '@corewright/bearings/read-length';
@@ -41,18 +46,15 @@ export class BearingDesk {
     private readonly stock: PartStock,
   ) {}
 
-  async read(designation: string): Promise<BearingRead> {
+  async read(designation: string, keyed: KeyedMeasures): Promise<BearingRead> {
+    const { measured, toleranceMm } = measuresOf(keyed);
     const suffixes = await makersSuffixes(this.database);
-    return (await this.known(designation, suffixes)).shown;
+    const { facts, shown } = await this.known(designation, suffixes);
+    return { ...shown, contradictions: [...shown.contradictions, ...contradictionsMeasured(facts, measured, toleranceMm)] };
   }
 
   async measured(keyed: KeyedMeasures): Promise<BearingsMeasured> {
-    const measured: Measured = {
-      boreMm: lengthOf('d', keyed.d),
-      outsideMm: lengthOf('D', keyed.D),
-      widthMm: lengthOf('B', keyed.B),
-    };
-    const toleranceMm = lengthOf('tolerance', keyed.tolerance) ?? toleranceMmUsual;
+    const { measured, toleranceMm } = measuresOf(keyed);
     const [rows, suffixes] = await Promise.all([allDimensions(this.database), makersSuffixes(this.database)]);
     const found = findByMeasurement(rows, measured, toleranceMm);
     if (!found.ok) throw new RefusalError(badInput('d', found.error.sentence));
@@ -123,18 +125,26 @@ export class BearingDesk {
 }
 
 /**
- * What the numbers of a bearing begin with, as keys. Makers write the caps of inch bearings and the cup after a cone in ways of
+ * What the numbers of a bearing begin with, as keys. Makers write the caps of a bearing and the cup after a cone in ways of
  * their own, so only what comes before is looked for; thin series have an older short form as well.
  */
 function beginningsOf(designation: string): string[] {
-  const short = designation.match(/^61([789]\d\d)$/)?.[1];
-  const front = designation.replace(/^(R\d+)-2Z$/, '$1').replace(/^([A-Z]*\d+[A-Z]?)\/[A-Z]*\d{3,}[A-Z]?$/, '$1');
+  const short = designation
+    .match(/^61([789])(?:(\d\d)|\/(\d))$/)
+    ?.slice(1)
+    .join('');
+  const front = designation.replace(/^(R\d+|6[789]\d)-2Z$/, '$1').replace(/^([A-Z]*\d+[A-Z]?)\/[A-Z]*\d{3,}[A-Z]?$/, '$1');
   return [partNumberKey(front), ...(short === undefined ? [] : [`6${short}`])];
 }
 
 /** An inch taper number without letters cannot be read, but the table may know it. */
 function plainNumber(asGiven: string): string {
   return asGiven.toUpperCase().replace(/\s/g, '');
+}
+
+function measuresOf(keyed: KeyedMeasures): { measured: Measured; toleranceMm: number } {
+  const measured = { boreMm: lengthOf('d', keyed.d), outsideMm: lengthOf('D', keyed.D), widthMm: lengthOf('B', keyed.B) };
+  return { measured, toleranceMm: lengthOf('tolerance', keyed.tolerance) ?? toleranceMmUsual };
 }
 
 function lengthOf(path: string, keyed: string): number | null {

@@ -20,7 +20,7 @@ export class BearingsController {
   @Get('read')
   @Answers(BearingRead)
   read(@Query({ schema: ReadBearingQuery }) query: z.infer<typeof ReadBearingQuery>): Promise<BearingRead> {
-    return this.desk.read(query.designation);
+    return this.desk.read(query.designation, query);
   }
 
   @Get('measured')
