@@ -1,3 +1,5 @@
+import { availableParallelism } from 'node:os';
+
 // Two projects: the pure libraries need nothing; whole tests get a real Postgres from the global set-up.
 const shared = {
   extensionsToTreatAsEsm: ['.ts', '.tsx'],
@@ -26,6 +28,8 @@ const shared = {
 export default {
   // Two cores may be busy with a build: a slow machine is not a fault.
   testTimeout: 60_000,
+  // Whole tests wait for servers and browsers more than they reckon: two go well together on two cores.
+  maxWorkers: Math.max(2, availableParallelism() - 1),
   projects: [
     {
       ...shared,
