@@ -1,13 +1,13 @@
 import { Global, Module } from '@nestjs/common';
-import { BearingDesk } from './bearing-desk.js';
-import { BearingsController } from './bearings.controller.js';
+import { BearingDesk } from './bearings/bearing-desk.js';
+import { BearingsController } from './bearings/bearings.controller.js';
+import { ShippedBearings } from './bearings/shipped-bearings.js';
 import { CatalogueController } from './catalogue.controller.js';
 import { PartStock } from './part-stock.js';
 import { MayServeAnswer } from './relations/may-serve.js';
 import { RecordRelationHandler } from './relations/record-relation.handler.js';
 import { RelationsController } from './relations/relations.controller.js';
 import { WithdrawRelationHandler } from './relations/withdraw-relation.handler.js';
-import { ShippedBearings } from './shipped-bearings.js';
 
 /** Parts, their numbers, how they stand to one another, unit types, grades, bearings. Later areas tell it what stock there is and what is coming. */
 @Global()

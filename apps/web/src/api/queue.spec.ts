@@ -72,7 +72,8 @@ describe('a scan that is refused again', () => {
   it('leaves alone another thing, another reason, and what the server has not decided', () => {
     const other = afterAnswer(scanOf(4, 'L00003829', '09'), refusal(409), 0, 0);
     expect(repeatedBy(other, [refusedOnce])).toEqual([]);
-    const state = { ...refusedOnce.state, reason: { ...refusal(409).refusal, code: 'held-back' } } as QueuedCommand['state'];
+    const reason = { status: 409, code: 'held-back', title: 'Held back', detail: '', values: {}, correlationId: null };
+    const state: QueuedCommand['state'] = { kind: 'needs-you', reason, outcomeKnown: true };
     expect(repeatedBy({ ...refusedOnce, order: 5, state }, [refusedOnce])).toEqual([]);
     expect(repeatedBy(setAside(scanOf(6, 'L00003732', '10')), [refusedOnce])).toEqual([]);
   });

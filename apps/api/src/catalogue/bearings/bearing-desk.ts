@@ -18,11 +18,11 @@ import type {
   MeasuredCandidate,
 } from '@corewright/contracts/bearings';
 import { Injectable } from '@nestjs/common';
-import { Database } from '../platform/database/database.js';
-import { badInput, RefusalError } from '../platform/refusal.js';
+import { Database } from '../../platform/database/database.js';
+import { badInput, RefusalError } from '../../platform/refusal.js';
+import { partNumberKey } from '../part-number-key.js';
+import { PartStock } from '../part-stock.js';
 import { allDimensions, assembliesWith, dimensionsOf, makersSuffixes, numbersFrom } from './bearing.queries.js';
-import { partNumberKey } from './part-number-key.js';
-import { PartStock } from './part-stock.js';
 
 export interface KeyedMeasures {
   d: string;

@@ -8,8 +8,8 @@ import {
 } from '@corewright/contracts/bearings';
 import { Controller, Get, Query } from '@nestjs/common';
 import type * as z from 'zod';
-import { Allow, everyone } from '../platform/access/signed-in.js';
-import { Answers } from '../platform/http/answers.js';
+import { Allow, everyone } from '../../platform/access/signed-in.js';
+import { Answers } from '../../platform/http/answers.js';
 import { BearingDesk } from './bearing-desk.js';
 
 @Controller('bearings')

@@ -1,6 +1,6 @@
 import type { SuffixRow } from '@corewright/bearings/bearing-types';
 import type { BearingDimensions } from '@corewright/contracts/bearings';
-import type { Reader } from '../platform/database/database.js';
+import type { Reader } from '../../platform/database/database.js';
 
 const columns = `
   designation, type, bore_mm::float8 AS "boreMm", outside_mm::float8 AS "outsideMm", width_mm::float8 AS "widthMm",

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { Injectable, type OnModuleInit } from '@nestjs/common';
 import { parse } from 'csv-parse/sync';
-import { Database } from '../platform/database/database.js';
+import { Database } from '../../platform/database/database.js';
 
 // The workshop's own rows are not touched, and what has not changed is not written again.
 const followDimensions = `
@@ -41,6 +41,6 @@ export class ShippedBearings implements OnModuleInit {
 }
 
 function shippedRows(file: string): string {
-  const text = readFileSync(new URL(`../../assets/bearings/${file}`, import.meta.url));
+  const text = readFileSync(new URL(`../../../assets/bearings/${file}`, import.meta.url));
   return JSON.stringify(parse(text, { columns: true }));
 }
