@@ -1,8 +1,9 @@
 import { createRoute, lazyRouteComponent, redirect, useNavigate } from '@tanstack/react-router';
 import { lazy } from 'react';
+import type { MeasuresKeyed } from '../places/cross-reference/bearing-queries.js';
 import { type FastenerAsked, readFastenerAsked } from '../places/cross-reference/fastener-asked.js';
 import { inside } from './root.js';
-import { oneText } from './search.js';
+import { kept, oneText } from './search.js';
 
 // each place is fetched when it is first gone to
 const LoadScreen = lazy(async () => ({ default: (await import('../places/goods-in/LoadScreen.js')).LoadScreen }));
@@ -13,6 +14,12 @@ const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores
 const NewJobScreen = lazy(async () => ({ default: (await import('../places/jobs/NewJobScreen.js')).NewJobScreen }));
 const JobScreen = lazy(async () => ({ default: (await import('../places/jobs/JobScreen.js')).JobScreen }));
 const LabelScreen = lazy(async () => ({ default: (await import('../places/labels/LabelScreen.js')).LabelScreen }));
+const BearingNumberScreen = lazy(async () => ({
+  default: (await import('../places/cross-reference/BearingNumberScreen.js')).BearingNumberScreen,
+}));
+const BearingMeasureScreen = lazy(async () => ({
+  default: (await import('../places/cross-reference/BearingMeasureScreen.js')).BearingMeasureScreen,
+}));
 const ThreadScreen = lazy(async () => ({ default: (await import('../places/cross-reference/ThreadScreen.js')).ThreadScreen }));
 
 const today = createRoute({
@@ -118,7 +125,36 @@ const crossReference = createRoute({
   getParentRoute: () => inside,
   path: '/cross-reference',
   beforeLoad: () => {
-    throw redirect({ to: '/cross-reference/thread', search: {}, replace: true });
+    throw redirect({ to: '/cross-reference/bearing', search: {}, replace: true });
+  },
+});
+
+const bearing = createRoute({
+  getParentRoute: () => inside,
+  path: '/cross-reference/bearing',
+  validateSearch: (search: Record<string, unknown>) => ({ ...oneText(search, 'number'), ...oneText(search, 'with') }),
+  component: function Bearing() {
+    const navigate = useNavigate();
+    const { number = '', with: other = '' } = bearing.useSearch();
+    const ask = (wanted: string, against: string) =>
+      void navigate({ to: '/cross-reference/bearing', search: kept({ number: wanted, with: against }) });
+    return <BearingNumberScreen wanted={number} other={other} onAsk={ask} />;
+  },
+});
+
+const measured = createRoute({
+  getParentRoute: () => inside,
+  path: '/cross-reference/measured',
+  validateSearch: (search: Record<string, unknown>) => ({
+    ...oneText(search, 'bore'),
+    ...oneText(search, 'outside'),
+    ...oneText(search, 'width'),
+  }),
+  component: function BearingMeasured() {
+    const navigate = useNavigate();
+    const { bore = '', outside = '', width = '' } = measured.useSearch();
+    const ask = (keyed: MeasuresKeyed) => void navigate({ to: '/cross-reference/measured', search: kept({ ...keyed }) });
+    return <BearingMeasureScreen keyed={{ bore, outside, width }} onAsk={ask} />;
   },
 });
 
@@ -154,6 +190,8 @@ export const placeRoutes = [
   label,
   bench,
   crossReference,
+  bearing,
+  measured,
   byThread,
   settings,
 ] as const;

@@ -8,6 +8,11 @@ export function oneText<Name extends string>(search: Record<string, unknown>, na
   return found;
 }
 
+/** An address's search without what is empty. */
+export function kept<Search extends Record<string, string>>(search: Search): Partial<Search> {
+  return Object.fromEntries(Object.entries(search).filter(([, text]) => text !== '')) as Partial<Search>;
+}
+
 /** A path of this app to go back to after signing in. An address of elsewhere, however it is dressed, leads to Today. */
 export function pathWithin(path: string | undefined): string {
   if (path === undefined || !/^\/(?![/\\])/.test(path) || path.startsWith('/sign-in')) return '/';

@@ -1,0 +1,36 @@
+import { BearingRead, BearingsCompared, BearingsMeasured } from '@corewright/contracts/bearings';
+import { queryOptions } from '@tanstack/react-query';
+import { api } from '../../api/client.js';
+
+/** Lengths as keyed: millimetres, inches or fractions; empty where nothing was measured. */
+export interface MeasuresKeyed {
+  readonly bore: string;
+  readonly outside: string;
+  readonly width: string;
+}
+
+export const bearingQuery = (designation: string) =>
+  queryOptions({
+    queryKey: ['bearings', 'read', designation],
+    enabled: designation !== '',
+    retry: false,
+    queryFn: ({ signal }) => api.get(BearingRead, `/api/bearings/read?${new URLSearchParams({ designation })}`, { signal }),
+  });
+
+export const comparedQuery = (wanted: string, other: string) =>
+  queryOptions({
+    queryKey: ['bearings', 'compared', wanted, other],
+    enabled: wanted !== '' && other !== '',
+    retry: false,
+    queryFn: ({ signal }) =>
+      api.get(BearingsCompared, `/api/bearings/compare?${new URLSearchParams({ a: wanted, b: other })}`, { signal }),
+  });
+
+export const measuredQuery = ({ bore, outside, width }: MeasuresKeyed) =>
+  queryOptions({
+    queryKey: ['bearings', 'measured', bore, outside, width],
+    enabled: [bore, outside, width].filter((length) => length !== '').length >= 2,
+    retry: false,
+    queryFn: ({ signal }) =>
+      api.get(BearingsMeasured, `/api/bearings/measured?${new URLSearchParams({ d: bore, D: outside, B: width })}`, { signal }),
+  });
