@@ -57,12 +57,15 @@ describe('a bearing by its designation', () => {
     ]);
   });
 
-  it('is found in stores under an older short form, and a capped inch one under a marking of its maker', async () => {
+  it('is found in stores under an older number or short form, and a capped inch one under a marking of its maker', async () => {
     const thin = await partNumbered('6801ZZ', '1');
     const inch = await partNumbered('R8ZZ', '2');
     expect((await read('61801')).stores).toMatchObject([{ partId: thin, free: '1' }]);
     expect((await read('R8-2RS')).stores).toMatchObject([{ partId: inch, free: '2' }]);
     expect((await read('R8')).stores).toEqual([]);
+    const old = await partNumbered('208', '1');
+    expect((await read('6208-2RS')).stores).toMatchObject([{ partId: old, number: '208', free: '1' }]);
+    expect((await read('208')).dimensions).toMatchObject({ designation: '6208', outsideMm: 80 });
   });
 
   it('tells a half from a whole, and to which assemblies it belongs, with letters or without', async () => {

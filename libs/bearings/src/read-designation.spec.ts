@@ -94,6 +94,15 @@ describe('reading a designation (worked by hand from the rules of ISO 15, ISO 35
     expect(read('LS10').stopped?.why).toContain('Measure it');
   });
 
+  it('reads an old number of three figures by series and bore, and takes nothing else for granted (from memory)', () => {
+    const reading = read('208');
+    expect(reading).toMatchObject({ system: 'old metric', boreMm: 40, dimensionSeries: '02', stopped: null });
+    expect(tableName(reading)).toBe('6208');
+    expect(aspectOf(reading, 'clearance')).toBeNull();
+    expect(read('308').notes.join(' ')).toContain('medium series');
+    expect(read('299').system).toBeNull();
+  });
+
   it('finds capped inch bearings and short forms under their names in the table', () => {
     expect(tableName(read('R8ZZ'))).toBe('R8-2Z');
     expect(tableName(read('R8'))).toBe('R8');

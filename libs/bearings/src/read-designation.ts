@@ -3,7 +3,7 @@ import { type InchReading, readInch } from './inch-designations.js';
 import { type ReadSuffix, readSuffixes, type Stopped } from './read-suffixes.js';
 import { allowsSingleFigureBore, boreOfCode, letteredSeries, numericSeries, type Series, typeLetters } from './series.js';
 
-export type BearingSystem = 'metric' | 'ISO 355' | InchReading['system'];
+export type BearingSystem = 'metric' | 'old metric' | 'ISO 355' | InchReading['system'];
 export type Piece = InchReading['piece'];
 
 /** A designation as far as it could be read. */
@@ -115,7 +115,14 @@ function whyNothing(words: string): string {
 }
 
 function readFront(words: string): Front | null {
-  return readNamedByDimensions(words) ?? readIso355(words) ?? readLettered(words) ?? inchFront(words) ?? readNumeric(words);
+  return (
+    readNamedByDimensions(words) ??
+    readIso355(words) ??
+    readLettered(words) ??
+    inchFront(words) ??
+    readOldMetric(words) ??
+    readNumeric(words)
+  );
 }
 
 function inchFront(words: string): Front | null {
@@ -152,6 +159,32 @@ function named(basic: string, letters: string, boreMm: number, outsideMm: number
     piece: 'whole',
     notes,
     length,
+  };
+}
+
+const oldWeights: Readonly<Record<string, string>> = { '2': 'light', '3': 'medium', '4': 'heavy' };
+
+/** Three figures of old: light 2, medium 3 or heavy 4, and the bore code, without the type (common practice, from memory). */
+function readOldMetric(words: string): Front | null {
+  const match = /^([234])(\d\d)(?![\d/])/.exec(words);
+  const bore = match ? boreOfCode(match[2]!) : null;
+  if (!match || bore === null) return null;
+  const [whole, figure = ''] = match;
+  const notes = [
+    `An old number of three figures: ${oldWeights[figure]} series, bore code ${match[2]} (common practice, from memory).`,
+    'It does not tell the type: a single row deep groove ball bearing is taken. Look at the rolling elements.',
+  ];
+  return {
+    system: 'old metric',
+    type: 'deep groove ball',
+    letters: '',
+    basic: whole,
+    dimensionSeries: `0${figure}`,
+    boreMm: bore,
+    named: unnamed,
+    piece: 'whole',
+    notes,
+    length: whole.length,
   };
 }
 
@@ -241,6 +274,7 @@ export function tableName(reading: Reading): string | null {
   const seals = aspectOf(reading, 'seals');
   const isCapped = seals !== null && seals !== 'open';
   if (isCapped && (reading.system === 'inch ball' || /^6[789]\d$/.test(basic))) return `${basic}-2Z`;
+  if (reading.system === 'old metric') return `6${basic}`;
   // The older short forms of 617, 618 and 619 (common practice): 6801 is 61801, and 684 is 618/4.
   return basic.replace(/^6([789])(\d\d)$/, '61$1$2').replace(/^6([789])(\d)$/, '61$1/$2');
 }

@@ -32,7 +32,7 @@ export type BearingDimensions = z.infer<typeof BearingDimensions>;
 export const BearingReading = z.object({
   asGiven: z.string(),
   system: z
-    .enum(['metric', 'ISO 355', 'inch ball', 'imperial light', 'imperial medium', 'inch taper'])
+    .enum(['metric', 'old metric', 'ISO 355', 'inch ball', 'imperial light', 'imperial medium', 'inch taper'])
     .nullable()
     .describe('null where nothing could be read'),
   type: z.string().nullable(),

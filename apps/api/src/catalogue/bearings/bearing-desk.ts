@@ -126,7 +126,7 @@ export class BearingDesk {
 
 /**
  * What the numbers of a bearing begin with, as keys. Makers write the caps of a bearing and the cup after a cone in ways of
- * their own, so only what comes before is looked for; thin series have an older short form as well.
+ * their own, so only what comes before is looked for; thin series have an older short form as well, and others an old number of three figures.
  */
 function beginningsOf(designation: string): string[] {
   const short = designation
@@ -134,7 +134,8 @@ function beginningsOf(designation: string): string[] {
     ?.slice(1)
     .join('');
   const front = designation.replace(/^(R\d+|6[789]\d)-2Z$/, '$1').replace(/^([A-Z]*\d+[A-Z]?)\/[A-Z]*\d{3,}[A-Z]?$/, '$1');
-  return [partNumberKey(front), ...(short === undefined ? [] : [`6${short}`])];
+  const old = designation.match(/^6([234]\d\d)$/)?.[1];
+  return [partNumberKey(front), ...(short === undefined ? [] : [`6${short}`]), ...(old === undefined ? [] : [old])];
 }
 
 /** An inch taper number without letters cannot be read, but the table may know it. */
