@@ -53,7 +53,7 @@ describe('a bearing by its designation', () => {
     expect(shown.dimensions).toMatchObject({ boreMm: 25, outsideMm: 52, widthMm: 15, chamferMinMm: 1, shipped: true });
     expect(shown.dimensions?.source).not.toBe('');
     expect(shown.stores).toEqual([
-      { partId, name: 'Bearing 6205-2RS C3', maker: 'Veldrow Bearings', number: '6205-2RS C3', free: '4' },
+      { partId, name: 'Bearing 6205-2RS C3', numbers: [{ maker: 'Veldrow Bearings', number: '6205-2RS C3' }], free: '4' },
     ]);
   });
 
@@ -64,8 +64,19 @@ describe('a bearing by its designation', () => {
     expect((await read('R8-2RS')).stores).toMatchObject([{ partId: inch, free: '2' }]);
     expect((await read('R8')).stores).toEqual([]);
     const old = await partNumbered('208', '1');
-    expect((await read('6208-2RS')).stores).toMatchObject([{ partId: old, number: '208', free: '1' }]);
+    expect((await read('6208-2RS')).stores).toMatchObject([{ partId: old, numbers: [{ number: '208' }], free: '1' }]);
     expect((await read('208')).dimensions).toMatchObject({ designation: '6208', outsideMm: 80 });
+  });
+
+  it('that stands in the books under two numbers of one part is one part', async () => {
+    const partId = await partNumbered('6010-ZZ', '5');
+    await stock.query(
+      "INSERT INTO part_numbers (id, part_id, maker_id, number, number_key) VALUES ($1, $2, $3, '6010', '6010')",
+      [newId(), partId, makerId],
+    );
+    const { stores } = await read('6010');
+    expect(stores).toMatchObject([{ partId, free: '5' }]);
+    expect(stores[0]?.numbers.map((each) => each.number)).toEqual(['6010', '6010-ZZ']);
   });
 
   it('tells a half from a whole, and to which assemblies it belongs, with letters or without', async () => {

@@ -3,12 +3,12 @@ import { Id, Quantity } from './base.js';
 
 const Millimetres = z.number().positive();
 
-/** A part of the books that bears this number, and what is free of it in stores. */
+/** A part of the books that is this bearing by one of its numbers, and what is free of it in stores. */
 export const BearingInStores = z.object({
   partId: Id,
   name: z.string(),
-  maker: z.string(),
-  number: z.string(),
+  /** Those of its numbers that name this bearing, as printed. */
+  numbers: z.array(z.object({ maker: z.string(), number: z.string() })),
   free: Quantity,
 });
 export type BearingInStores = z.infer<typeof BearingInStores>;

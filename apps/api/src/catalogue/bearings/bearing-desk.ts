@@ -20,9 +20,16 @@ import type {
 import { Injectable } from '@nestjs/common';
 import { Database } from '../../platform/database/database.js';
 import { badInput, RefusalError } from '../../platform/refusal.js';
+import {
+  assembliesWith,
+  type BearingNumber,
+  dimensionsNear,
+  dimensionsOf,
+  makersSuffixes,
+  numbersFrom,
+} from './bearing.queries.js';
 import { partNumberKey } from '../part-number-key.js';
 import { PartStock } from '../part-stock.js';
-import { allDimensions, assembliesWith, dimensionsOf, makersSuffixes, numbersFrom } from './bearing.queries.js';
 
 export interface KeyedMeasures {
   d: string;
@@ -55,7 +62,10 @@ export class BearingDesk {
 
   async measured(keyed: KeyedMeasures): Promise<BearingsMeasured> {
     const { measured, toleranceMm } = measuresOf(keyed);
-    const [rows, suffixes] = await Promise.all([allDimensions(this.database), makersSuffixes(this.database)]);
+    const [rows, suffixes] = await Promise.all([
+      dimensionsNear(this.database, measured, toleranceMm),
+      makersSuffixes(this.database),
+    ]);
     const found = findByMeasurement(rows, measured, toleranceMm);
     if (!found.ok) throw new RefusalError(badInput('d', found.error.sentence));
     const { candidates, doubt } = found.value;
@@ -118,10 +128,21 @@ export class BearingDesk {
       designations.map((designation) => {
         const keys = beginningsOf(designation);
         const bearing = numbers.filter(({ key, number }) => keys.includes(key) && bears(number, designation));
-        return [designation, bearing.map(({ key: _key, ...part }) => ({ ...part, free: free.get(part.partId) ?? '0' }))];
+        return [designation, partsOf(bearing, free)];
       }),
     );
   }
+}
+
+/** A part with several numbers of the bearing stands once: its stock is there once. */
+function partsOf(bearing: readonly BearingNumber[], free: ReadonlyMap<string, string>): BearingInStores[] {
+  const parts = new Map<string, BearingInStores>();
+  for (const { partId, name, maker, number } of bearing) {
+    const part = parts.get(partId) ?? { partId, name, numbers: [], free: free.get(partId) ?? '0' };
+    part.numbers.push({ maker, number });
+    parts.set(partId, part);
+  }
+  return [...parts.values()];
 }
 
 /**

@@ -1,11 +1,17 @@
 import type { SuffixRow } from '@corewright/bearings/bearing-types';
+import type { Measured } from '@corewright/bearings/find-by-measurement';
 import type { BearingDimensions } from '@corewright/contracts/bearings';
 import type { Reader } from '../../platform/database/database.js';
 
 const columns = `
   designation, type, bore_mm::float8 AS "boreMm", outside_mm::float8 AS "outsideMm", width_mm::float8 AS "widthMm",
   chamfer_min_mm::float8 AS "chamferMinMm", dynamic_rating_n::float8 AS "ratingN", source, shipped`;
-const selectAll = `SELECT ${columns} FROM bearing_dimensions`;
+const near = (column: string, value: string): string => `(${value}::float8 IS NULL OR least(abs(${column}::float8 - ${value}),
+     abs(${column}::float8 - ${value} * 25.4), abs(${column}::float8 - ${value} / 25.4)) <= $4::float8 + 0.00001)`;
+// All that can fit, in either unit: whether and how well it fits is for the library to say.
+const selectNear = `
+  SELECT ${columns} FROM bearing_dimensions
+   WHERE ${near('bore_mm', '$1')} AND ${near('outside_mm', '$2')} AND ${near('width_mm', '$3')}`;
 const selectOne = `SELECT ${columns} FROM bearing_dimensions WHERE designation = $1`;
 // An inch assembly is named cone/cup.
 const selectAssemblies = `
@@ -14,8 +20,9 @@ const selectAssemblies = `
    ORDER BY designation`;
 const selectSuffixes = `SELECT suffix, aspect, value, words, maker FROM bearing_suffixes ORDER BY maker, suffix`;
 
-export function allDimensions(reader: Reader): Promise<BearingDimensions[]> {
-  return reader.rows<BearingDimensions>(selectAll);
+/** Rows whose figures come within the tolerance of the measured ones, or of 25.4 times as much or as little. */
+export function dimensionsNear(reader: Reader, measured: Measured, toleranceMm: number): Promise<BearingDimensions[]> {
+  return reader.rows<BearingDimensions>(selectNear, [measured.boreMm, measured.outsideMm, measured.widthMm, toleranceMm]);
 }
 
 export function dimensionsOf(reader: Reader, designation: string): Promise<BearingDimensions | null> {
