@@ -20,6 +20,8 @@ import type {
 import { Injectable } from '@nestjs/common';
 import { Database } from '../../platform/database/database.js';
 import { badInput, RefusalError } from '../../platform/refusal.js';
+import { partNumberKey } from '../part-number-key.js';
+import { PartStock } from '../part-stock.js';
 import {
   assembliesWith,
   type BearingNumber,
@@ -28,8 +30,6 @@ import {
   makersSuffixes,
   numbersFrom,
 } from './bearing.queries.js';
-import { partNumberKey } from '../part-number-key.js';
-import { PartStock } from '../part-stock.js';
 
 export interface KeyedMeasures {
   d: string;

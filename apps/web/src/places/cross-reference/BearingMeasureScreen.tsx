@@ -8,7 +8,7 @@ import { Failure } from '../../ui/Problem.js';
 import { PageHead, Section } from '../../ui/Section.js';
 import { Table } from '../../ui/Table.js';
 import { TextField } from '../../ui/TextField.js';
-import { Dimensions, InStores } from './BearingParts.js';
+import { Dimensions, InStores, isFromMemory } from './BearingParts.js';
 import styles from './Bearings.module.css';
 import { type MeasuresKeyed, measuredQuery } from './bearing-queries.js';
 import { CrossReferencePages } from './CrossReferencePages.js';
@@ -94,12 +94,20 @@ function Candidates({ candidates }: { readonly candidates: readonly MeasuredCand
       columns={[
         { key: 'designation', head: 'Number', isLead: true, cell: ({ dimensions }) => <b>{dimensions.designation}</b> },
         { key: 'type', head: 'What it is', cell: ({ dimensions }) => dimensions.type },
-        { key: 'dimensions', head: 'Bore, outside, width', cell: ({ dimensions }) => <Dimensions of={dimensions} /> },
+        { key: 'dimensions', head: 'Bore, outside, width', cell: ({ dimensions }) => <Sized of={dimensions} /> },
         { key: 'off', head: 'Off by', cell: ({ deviation }) => sayDeviation(deviation) },
         { key: 'stores', head: 'In stores', cell: ({ stores }) => <InStores parts={stores} /> },
-        { key: 'source', head: 'Source', cell: ({ dimensions }) => <span className="quiet">{dimensions.source}</span> },
       ]}
     />
+  );
+}
+
+function Sized({ of }: { readonly of: MeasuredCandidate['dimensions'] }) {
+  return (
+    <>
+      <Dimensions of={of} />
+      {isFromMemory(of) && <span className="quiet"> from memory</span>}
+    </>
   );
 }
 

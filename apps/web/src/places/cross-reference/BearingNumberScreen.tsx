@@ -10,7 +10,7 @@ import { PageHead, Section } from '../../ui/Section.js';
 import { Table } from '../../ui/Table.js';
 import { TextField } from '../../ui/TextField.js';
 import { type Fact, TitleBlock } from '../../ui/TitleBlock.js';
-import { Dimensions, InStores, sayMm } from './BearingParts.js';
+import { Dimensions, InStores, isFromMemory, sayMm } from './BearingParts.js';
 import styles from './Bearings.module.css';
 import { bearingQuery, comparedQuery } from './bearing-queries.js';
 import { CrossReferencePages } from './CrossReferencePages.js';
@@ -113,7 +113,9 @@ function Known({ bearing }: { readonly bearing: BearingRead }) {
             </ul>
           </>
         )}
-        {dimensions !== null && <p className="quiet">Dimensions from: {dimensions.source}.</p>}
+        {dimensions !== null && isFromMemory(dimensions) && (
+          <p>These dimensions are from memory: measure before you rely on them.</p>
+        )}
       </div>
     </Section>
   );

@@ -21,15 +21,20 @@ export function InStores({ parts }: { readonly parts: readonly BearingInStores[]
   return (
     <ul>
       {parts.map((part) => (
-        <li key={`${part.partId} ${part.number}`}>
+        <li key={part.partId}>
           <Go href={`/stores/parts/${part.partId}`}>
-            {part.number}, {part.maker}
+            {part.numbers.map(({ maker, number }) => `${number}, ${maker}`).join('; ')}
           </Go>
           : <b>{part.free === '0' ? 'none free' : `${part.free} free`}</b>
         </li>
       ))}
     </ul>
   );
+}
+
+/** A figure that nobody has looked up is said to be one. */
+export function isFromMemory({ source }: BearingDimensions): boolean {
+  return source.split(';').every((each) => each.includes('from memory'));
 }
 
 export function sayMm(millimetres: number): string {
