@@ -192,6 +192,13 @@ describe('a cell', () => {
       /^relations 2 to_number: "48-9" is not the number of one part of this maker\./,
     ],
     [
+      'a kit that has more makers than numbers',
+      {
+        relations: related('Brantock,48-2290,supersession,Brantock; Brantock; Brantock,48-2206; 48-2217,1938,,catalogue,page 2'),
+      },
+      /^relations 2 to_maker: Write one maker for the whole kit/,
+    ],
+    [
       'a date that is none',
       { relations: related('Brantock,48-2290,supersession,Brantock,48-2206,spring 1938,,catalogue,page 2') },
       /^relations 2 since: This is a year, /,

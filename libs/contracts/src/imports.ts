@@ -38,6 +38,7 @@ export const exportFiles = [
   'places',
   'parts',
   'part-numbers',
+  'relations',
   'unit-types',
   'unit-type-components',
   'unit-type-operations',

@@ -44,6 +44,19 @@ export const exportedFiles: Record<ExportFile, { columns: readonly string[]; tex
         FROM part_numbers AS further JOIN makers ON makers.id = further.maker_id JOIN parts ON parts.id = further.part_id JOIN ${mainNumbers}
        WHERE NOT further.is_main ORDER BY main_maker.name, main.number, makers.name, further.number`,
   },
+  relations: {
+    columns: ['from_maker', 'from_number', 'kind', 'to_maker', 'to_number', 'since', 'conditions', 'evidence', 'evidence_words'],
+    // What was withdrawn stays behind: brought in, it would stand again.
+    text: `
+      SELECT from_maker.name, from_main.number, kind,
+             CASE WHEN count(DISTINCT main_maker.name) = 1 THEN min(main_maker.name) ELSE string_agg(main_maker.name, ';' ORDER BY main_maker.name, main.number) END,
+             string_agg(main.number, ';' ORDER BY main_maker.name, main.number) AS to_numbers, since, conditions, evidence_kind, evidence_words
+        FROM relations JOIN parts ON parts.id = to_part_id JOIN ${mainNumbers}
+        JOIN part_numbers AS from_main ON from_main.part_id = from_part_id AND from_main.is_main JOIN makers AS from_maker ON from_maker.id = from_main.maker_id
+       WHERE withdrawn_at IS NULL
+       GROUP BY group_id, from_maker.name, from_main.number, kind, since, conditions, evidence_kind, evidence_words
+       ORDER BY from_maker.name, from_main.number, kind COLLATE "C", to_numbers`,
+  },
   'unit-types': {
     columns: [
       'reference',

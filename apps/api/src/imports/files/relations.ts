@@ -1,7 +1,7 @@
 import { EvidenceKind, RelationKind, Since } from '@corewright/contracts/relations';
 import type { Books } from '../books.js';
 import { columns, type FileReader } from '../file-reader.js';
-import { type KnownPart, makerIn, partIn, partNumbered } from '../lookups.js';
+import { type KnownPart, makers, partIn, partNumbered } from '../lookups.js';
 import type { Row } from '../row.js';
 
 /** Withdrawn or not: what a person took back does not come in again with the next import. */
@@ -50,11 +50,14 @@ async function targetsIn(row: Row, books: Books, mayBeKit: boolean): Promise<Kno
     const part = await partIn(row, 'to_maker', 'to_number', books);
     return part === null ? null : [part];
   }
-  const makerId = await makerIn(row, 'to_maker', books);
-  if (makerId === null) return null;
+  const names = row.list('to_maker');
+  if (names.length !== 1 && names.length !== numbers.length)
+    return row.fault('to_maker', 'Write one maker for the whole kit, or as many as there are numbers, in their order.');
+  const known = await makers(books);
   const parts: KnownPart[] = [];
-  for (const number of numbers) {
-    const part = await partNumbered(books, makerId, number);
+  for (const [index, number] of numbers.entries()) {
+    const makerId = known.get((names[index] ?? names[0] ?? '').toLowerCase());
+    const part = makerId === undefined ? null : await partNumbered(books, makerId, number);
     if (part === 'several' || part === null)
       row.fault('to_number', `"${number}" is not the number of one part of this maker. Write it as it is printed.`);
     else parts.push(part);
