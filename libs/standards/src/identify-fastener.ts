@@ -17,7 +17,7 @@ export interface FastenerMeasured {
 
 export interface FastenerCandidate {
   readonly thread: Thread;
-  /** Fits, and no other thread shares its diameter and pitch, and its pitch was measured. */
+  /** Its pitch was measured, and no other thread fits. */
   readonly isCertain: boolean;
   /** Names of threads of another series that a rule and a pitch gauge cannot tell from it. */
   readonly tiedWith: readonly string[];
@@ -103,11 +103,12 @@ function fitsOf(outsideMm: number, pitchMm: number | null, state: FastenerState)
 }
 
 function candidatesFor(outsideMm: number, pitchMm: number | null, state: FastenerState): FastenerCandidate[] {
-  return fitsOf(outsideMm, pitchMm, state).map((fit) => {
+  const fits = fitsOf(outsideMm, pitchMm, state);
+  return fits.map((fit) => {
     const rivals = threads.filter((other) => isTie(fit.thread, other));
     return {
       thread: fit.thread,
-      isCertain: pitchMm !== null && rivals.length === 0,
+      isCertain: pitchMm !== null && fits.length === 1 && rivals.length === 0,
       tiedWith: rivals.map((rival) => rival.name),
       reasons: [
         outsideReason(fit, outsideMm, state),

@@ -52,10 +52,10 @@ export function ThreadAnswer({ answer }: { readonly answer: Result<FastenerAnswe
 /** A shape and a word: solid where one thread alone fits, hollow where the figures leave it open. */
 function HowSure({ candidate }: { readonly candidate: FastenerCandidate }) {
   const word = candidate.isCertain
-    ? 'no tie'
+    ? 'this alone fits'
     : candidate.tiedWith.length > 0
       ? 'a tie: check the flanks'
-      : 'open: measure the pitch';
+      : 'open: others fit too';
   return (
     <span className={styles.sure}>
       <span className={candidate.isCertain ? styles.solid : styles.hollow} aria-hidden="true" />
