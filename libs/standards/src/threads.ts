@@ -36,7 +36,11 @@ export const seriesFacts: Readonly<Record<ThreadSeries, SeriesFacts>> = {
     form: whitworth,
     source: 'BS 84 as restated in published thread tables; 9/32, 7/8 and 1 3/4 from memory',
   },
-  UNC: { flankAngle: 60, form: unified, source: 'NBS Handbook H28 (1969); #1, #2, 1/2, 1 1/8 and 1 3/8 from memory' },
+  UNC: {
+    flankAngle: 60,
+    form: unified,
+    source: 'NBS Handbook H28 (1969); #1, #2, 1/2, 1 1/8, 1 3/8 and all above 1 1/2 from memory',
+  },
   UNF: { flankAngle: 60, form: unified, source: 'NBS Handbook H28 (1969); 3/8, 1/2, 9/16 and 7/8 from memory' },
   BA: {
     flankAngle: 47.5,
