@@ -110,6 +110,24 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       },
     },
     {
+      name: 'a bearing by its number',
+      path: '/cross-reference/bearing?number=NU%20311&with=6311-2Z',
+      ready: (page) => page.getByText('6311-2Z in place of NU 311').first(),
+      action: button('Look it up'),
+    },
+    {
+      name: 'a bearing by measurement',
+      path: '/cross-reference/measured?bore=55&outside=120&width=29',
+      ready: (page) => page.getByRole('link', { name: '6311', exact: true }),
+      action: button('Find it'),
+    },
+    {
+      name: 'a bearing in its packet',
+      path: '/cross-reference/packet',
+      ready: heading('Nobody can say'),
+      action: (page) => page.getByLabel('Date on the packet'),
+    },
+    {
       name: 'by thread',
       path: '/cross-reference/thread?outside=5%2F16&unit=in&pitch=18&kind=tpi&state=worn',
       ready: (page) => page.getByRole('cell', { name: '5/16 in BSW', exact: true }),

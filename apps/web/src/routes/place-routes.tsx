@@ -158,6 +158,12 @@ const measured = createRoute({
   },
 });
 
+const bearingPacket = createRoute({
+  getParentRoute: () => inside,
+  path: '/cross-reference/packet',
+  component: lazyRouteComponent(() => import('../places/cross-reference/BearingPacketScreen.js'), 'BearingPacketScreen'),
+});
+
 const byThread = createRoute({
   getParentRoute: () => inside,
   path: '/cross-reference/thread',
@@ -192,6 +198,7 @@ export const placeRoutes = [
   crossReference,
   bearing,
   measured,
+  bearingPacket,
   byThread,
   settings,
 ] as const;

@@ -4,6 +4,7 @@ import { useState } from 'react';
 import { Acts, Button } from '../../ui/Button.js';
 import { Empty, Waiting } from '../../ui/Empty.js';
 import { Form } from '../../ui/Form.js';
+import { Go } from '../../ui/Go.js';
 import { Failure } from '../../ui/Problem.js';
 import { PageHead, Section } from '../../ui/Section.js';
 import { Table } from '../../ui/Table.js';
@@ -26,29 +27,31 @@ export function BearingMeasureScreen({ keyed, onAsk }: BearingMeasureScreenProps
   const known = [keyed.bore, keyed.outside, keyed.width].filter((length) => length !== '').length;
   return (
     <>
-      <PageHead title="Bearing by measurement" note="Which bearing is it? Measure two of three where it is not worn." />
+      <PageHead title="Cross-reference" note="What it is, and what else will serve." />
       <CrossReferencePages />
-      <Form
-        label="A bearing by measurement"
-        onSubmit={() => onAsk({ bore: bore.trim(), outside: outside.trim(), width: width.trim() })}
-      >
-        <div className={styles.three}>
-          <TextField label="Bore" value={bore} onChange={setBore} maxLength={20} autoFocus note="31.75, 1.25 in or 1 1/4 in" />
-          <TextField
-            label="Outside diameter"
-            value={outside}
-            onChange={setOutside}
-            maxLength={20}
-            note="millimetres unless it says in"
-          />
-          <TextField label="Width" value={width} onChange={setWidth} maxLength={20} note="one of the three may stay empty" />
-        </div>
-        <Acts>
-          <Button type="submit" look="main">
-            Find it
-          </Button>
-        </Acts>
-      </Form>
+      <Section title="A bearing by measurement">
+        <Form
+          label="A bearing by measurement"
+          onSubmit={() => onAsk({ bore: bore.trim(), outside: outside.trim(), width: width.trim() })}
+        >
+          <div className={styles.three}>
+            <TextField label="Bore" value={bore} onChange={setBore} maxLength={20} autoFocus note="31.75, 1.25 in or 1 1/4 in" />
+            <TextField
+              label="Outside diameter"
+              value={outside}
+              onChange={setOutside}
+              maxLength={20}
+              note="millimetres unless it says in"
+            />
+            <TextField label="Width" value={width} onChange={setWidth} maxLength={20} note="one of the three may stay empty" />
+          </div>
+          <Acts>
+            <Button type="submit" look="main">
+              Find it
+            </Button>
+          </Acts>
+        </Form>
+      </Section>
       {known === 1 && <p role="status">One more length is needed: by one alone there are too many.</p>}
       {known >= 2 && <Found keyed={keyed} onAsk={onAsk} />}
     </>
@@ -92,7 +95,12 @@ function Candidates({ candidates }: { readonly candidates: readonly MeasuredCand
       rows={candidates}
       rowKey={({ dimensions }) => dimensions.designation}
       columns={[
-        { key: 'designation', head: 'Number', isLead: true, cell: ({ dimensions }) => <b>{dimensions.designation}</b> },
+        {
+          key: 'designation',
+          head: 'Number',
+          isLead: true,
+          cell: ({ dimensions }) => <Named designation={dimensions.designation} />,
+        },
         { key: 'type', head: 'What it is', cell: ({ dimensions }) => dimensions.type },
         { key: 'dimensions', head: 'Bore, outside, width', cell: ({ dimensions }) => <Sized of={dimensions} /> },
         { key: 'off', head: 'Off by', cell: ({ deviation }) => sayDeviation(deviation) },
@@ -100,6 +108,10 @@ function Candidates({ candidates }: { readonly candidates: readonly MeasuredCand
       ]}
     />
   );
+}
+
+function Named({ designation }: { readonly designation: string }) {
+  return <Go href={`/cross-reference/bearing?number=${encodeURIComponent(designation)}`}>{designation}</Go>;
 }
 
 function Sized({ of }: { readonly of: MeasuredCandidate['dimensions'] }) {

@@ -27,35 +27,34 @@ export function BearingNumberScreen({ wanted, other, onAsk }: BearingNumberScree
   const [second, setSecond] = useState(other);
   return (
     <>
-      <PageHead
-        title="Bearing by number"
-        note="What the marks say, what the table knows, what lies in stores; and whether another may go in its place."
-      />
+      <PageHead title="Cross-reference" note="What it is, and what else will serve." />
       <CrossReferencePages />
-      <Form label="A bearing by its number" onSubmit={() => onAsk(first.trim(), second.trim())}>
-        <FieldPair>
-          <TextField
-            label="Number on the bearing"
-            value={first}
-            onChange={setFirst}
-            maxLength={60}
-            autoFocus
-            note="as marked, suffixes too: 6311-2RS C3, NU 310, 30206, LM11949/LM11910"
-          />
-          <TextField
-            label="Compare with"
-            value={second}
-            onChange={setSecond}
-            maxLength={60}
-            note="the one that might go in its place; may stay empty"
-          />
-        </FieldPair>
-        <Acts>
-          <Button type="submit" look="main">
-            Look it up
-          </Button>
-        </Acts>
-      </Form>
+      <Section title="A bearing by its number">
+        <Form label="A bearing by its number" onSubmit={() => onAsk(first.trim(), second.trim())}>
+          <FieldPair>
+            <TextField
+              label="Number on the bearing"
+              value={first}
+              onChange={setFirst}
+              maxLength={60}
+              autoFocus
+              note="as marked, suffixes too: 6311-2RS C3, NU 310, 30206, LM11949/LM11910"
+            />
+            <TextField
+              label="Compare with"
+              value={second}
+              onChange={setSecond}
+              maxLength={60}
+              note="the one that might go in its place; may stay empty"
+            />
+          </FieldPair>
+          <Acts>
+            <Button type="submit" look="main">
+              Look it up
+            </Button>
+          </Acts>
+        </Form>
+      </Section>
       {wanted !== '' && (other === '' ? <OneBearing designation={wanted} /> : <Two wanted={wanted} other={other} />)}
     </>
   );

@@ -1,5 +1,6 @@
 import type { BearingDimensions, BearingInStores } from '@corewright/contracts/bearings';
 import { Go } from '../../ui/Go.js';
+import styles from './Bearings.module.css';
 
 /** "25 × 52 × 15 mm", with the inches beside where a person would measure in inches. */
 export function Dimensions({ of }: { readonly of: BearingDimensions }) {
@@ -19,7 +20,7 @@ export function Dimensions({ of }: { readonly of: BearingDimensions }) {
 export function InStores({ parts }: { readonly parts: readonly BearingInStores[] }) {
   if (parts.length === 0) return <span className="quiet">none of this number</span>;
   return (
-    <ul>
+    <ul className={styles.stores}>
       {parts.map((part) => (
         <li key={part.partId}>
           <Go href={`/stores/parts/${part.partId}`}>
