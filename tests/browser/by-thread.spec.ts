@@ -25,6 +25,7 @@ async function key(label: string, text: string): Promise<void> {
 describe('a screw by its thread, by keyboard alone', () => {
   it('is found from the rail, and the tie of Whitworth and Unified is said in words', async () => {
     await pressByKey(page, page.getByRole('link', { name: 'Cross-reference' }));
+    await pressByKey(page, page.getByRole('link', { name: 'By thread' }));
     await page.getByRole('heading', { name: 'A screw by its thread' }).waitFor();
     await key('Outside diameter', '7.9');
     await key('Pitch', '18');
