@@ -1,6 +1,6 @@
 import { jest } from '@jest/globals';
 import type { Page } from 'playwright-core';
-import { pressByKey, tabTo } from './keying.js';
+import { keyInto, pressByKey } from './keying.js';
 import { openScene, type Scene } from './scene.js';
 
 jest.setTimeout(180_000);
@@ -16,19 +16,13 @@ afterAll(async () => {
   await scene.stop();
 });
 
-async function key(label: string, text: string): Promise<void> {
-  await tabTo(page, page.getByLabel(label, { exact: true }));
-  await page.keyboard.press('Control+a');
-  await page.keyboard.type(text);
-}
-
 describe('a bearing in the hand, by keyboard alone', () => {
   it('leads from its measures to its number, and to the box on the shelf that another maker filled', async () => {
     await pressByKey(page, page.getByRole('link', { name: 'Cross-reference' }));
     await pressByKey(page, page.getByRole('link', { name: 'Bearing by measurement' }));
     await page.getByRole('heading', { name: 'A bearing by measurement' }).waitFor();
-    await key('Bore', '40');
-    await key('Outside diameter', '80');
+    await keyInto(page, 'Bore', '40');
+    await keyInto(page, 'Outside diameter', '80');
     await page.keyboard.press('Enter');
     await pressByKey(page, page.getByRole('link', { name: '6208', exact: true }));
     await page.getByRole('heading', { name: '6208', exact: true }).waitFor();
@@ -40,8 +34,8 @@ describe('a bearing in the hand, by keyboard alone', () => {
 
   it('says of another one point by point whether it may go in its place, and what nobody knows', async () => {
     await page.goto('/cross-reference/bearing');
-    await key('Number on the bearing', '6311');
-    await key('Compare with', '6311-2RS C3');
+    await keyInto(page, 'Number on the bearing', '6311');
+    await keyInto(page, 'Compare with', '6311-2RS C3');
     await page.keyboard.press('Enter');
     await page.getByText('6311-2RS C3 in place of 6311', { exact: true }).waitFor();
     const answerTo = async (point: string) =>
@@ -69,7 +63,7 @@ describe('a bearing in the hand, by keyboard alone', () => {
 
   it('says how long one keeps in its packet, by the shortest period where nobody knows how it lay', async () => {
     await page.goto('/cross-reference/packet');
-    await key('Date on the packet', '1953');
+    await keyInto(page, 'Date on the packet', '1953');
     await page.getByRole('heading', { name: 'Look again before it is fitted' }).waitFor();
     await page.getByText('How it was stored is not known, so the shortest period counts: 1 year.').waitFor();
     expect(scene.complaints).toEqual([]);

@@ -1,6 +1,6 @@
 import { jest } from '@jest/globals';
 import type { Page } from 'playwright-core';
-import { pressByKey, tabTo } from './keying.js';
+import { keyInto, pressByKey } from './keying.js';
 import { openScene, type Scene } from './scene.js';
 
 jest.setTimeout(180_000);
@@ -16,19 +16,13 @@ afterAll(async () => {
   await scene.stop();
 });
 
-async function key(label: string, text: string): Promise<void> {
-  await tabTo(page, page.getByLabel(label, { exact: true }));
-  await page.keyboard.press('Control+a');
-  await page.keyboard.type(text);
-}
-
 describe('a screw by its thread, by keyboard alone', () => {
   it('is found from the rail, and the tie of Whitworth and Unified is said in words', async () => {
     await pressByKey(page, page.getByRole('link', { name: 'Cross-reference' }));
     await pressByKey(page, page.getByRole('link', { name: 'By thread' }));
     await page.getByRole('heading', { name: 'A screw by its thread' }).waitFor();
-    await key('Outside diameter', '7.9');
-    await key('Pitch', '18');
+    await keyInto(page, 'Outside diameter', '7.9');
+    await keyInto(page, 'Pitch', '18');
     await page.keyboard.press('Enter');
     const tied = page.getByRole('row').filter({ hasText: '5/16 in BSW' }).first();
     await tied.waitFor();
@@ -43,7 +37,7 @@ describe('a screw by its thread, by keyboard alone', () => {
   });
 
   it('asks whether a measurement was meant in inches', async () => {
-    await key('Outside diameter', '0.3125');
+    await keyInto(page, 'Outside diameter', '0.3125');
     await page.keyboard.press('Enter');
     await page.getByText('Is the outside 0.3125 inches? Then it would be 5/16 in BSW.').waitFor();
   });

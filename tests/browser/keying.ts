@@ -60,3 +60,10 @@ export async function keyRow(page: Page, row: KeyedRow): Promise<void> {
   await keyCells(page, row);
   await page.keyboard.press('Enter');
 }
+
+/** Goes to a field with Tab and keys a text over what stands in it. */
+export async function keyInto(page: Page, label: string, text: string): Promise<void> {
+  await tabTo(page, page.getByLabel(label, { exact: true }));
+  await page.keyboard.press('Control+a');
+  await page.keyboard.type(text);
+}
