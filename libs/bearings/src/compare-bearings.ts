@@ -1,7 +1,7 @@
+import { millimetresPerInch } from '@corewright/quantities/inch';
 import { type BearingType, boreFormValues, clearanceValues, toleranceValues } from './bearing-types.js';
 import type { Measured } from './find-by-measurement.js';
 import { aspectOf, type Reading } from './read-designation.js';
-import { millimetresPerInch } from './read-length.js';
 
 /** What is known of a bearing: its designation as read, and what the table of dimensions or a catalogue gives. */
 export interface BearingFacts {

@@ -1,5 +1,5 @@
+import { millimetresPerInch } from '@corewright/quantities/inch';
 import { accept, type Result, refuse } from '@corewright/quantities/result';
-import { millimetresPerInch } from './read-length.js';
 
 /** A row of the table of boundary dimensions, in millimetres. */
 export interface Boundary {

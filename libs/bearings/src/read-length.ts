@@ -1,6 +1,5 @@
+import { millimetresPerInch } from '@corewright/quantities/inch';
 import { accept, type Refusal, type Result, refuse } from '@corewright/quantities/result';
-
-export const millimetresPerInch = 25.4;
 
 export interface MeasuredLength {
   readonly mm: number;

@@ -1,5 +1,6 @@
+import { millimetresPerInch } from '@corewright/quantities/inch';
 import { accept, type Result, refuse } from '@corewright/quantities/result';
-import { mmPerInch, seriesFacts, type Thread, threads } from './threads.js';
+import { seriesFacts, type Thread, threads } from './threads.js';
 
 export type OutsideUnit = 'mm' | 'in';
 export type PitchKind = 'tpi' | 'mm';
@@ -65,7 +66,7 @@ export function identifyFastener(measured: FastenerMeasured): Result<FastenerAns
   if (!outside.ok) return outside;
   const pitch = measured.pitch.trim() === '' ? null : readMeasure(measured.pitch, measured.pitchKind === 'tpi');
   if (pitch !== null && !pitch.ok) return pitch;
-  const outsideMm = measured.outsideUnit === 'in' ? outside.value * mmPerInch : outside.value;
+  const outsideMm = measured.outsideUnit === 'in' ? outside.value * millimetresPerInch : outside.value;
   const pitchMm = pitch === null ? null : pitchInMm(pitch.value, measured.pitchKind);
   const candidates = candidatesFor(outsideMm, pitchMm, measured.state);
   const questions = candidates.length > 0 ? [] : questionsFor(measured, outside.value, pitch?.value ?? null);
@@ -78,7 +79,7 @@ export function identifyFastener(measured: FastenerMeasured): Result<FastenerAns
 }
 
 function pitchInMm(value: number, kind: PitchKind): number {
-  return kind === 'tpi' ? mmPerInch / value : value;
+  return kind === 'tpi' ? millimetresPerInch / value : value;
 }
 
 interface Fit {
@@ -163,7 +164,7 @@ function questionsFor(measured: FastenerMeasured, outside: number, pitch: number
         ] as [OutsideUnit, PitchKind][])),
   ];
   return readings.flatMap(([unit, kind]) => {
-    const outsideMm = unit === 'in' ? outside * mmPerInch : outside;
+    const outsideMm = unit === 'in' ? outside * millimetresPerInch : outside;
     const best = fitsOf(outsideMm, pitch === null ? null : pitchInMm(pitch, kind), measured.state)[0];
     if (best === undefined) return [];
     const meant = [

@@ -1,3 +1,5 @@
+import { millimetresPerInch } from '@corewright/quantities/inch';
+
 /** The series of screw threads that turn up on old and newer fasteners. */
 export type ThreadSeries = 'BSW' | 'BSF' | 'UNC' | 'UNF' | 'BA' | 'M coarse' | 'M fine';
 
@@ -55,8 +57,6 @@ export const seriesFacts: Readonly<Record<ThreadSeries, SeriesFacts>> = {
   'M fine': { flankAngle: 60, form: unified, source: 'ISO 261, from memory' },
 };
 
-export const mmPerInch = 25.4;
-
 // size in inches, then threads per inch
 const inchSizes: Readonly<Record<'BSW' | 'BSF' | 'UNC' | 'UNF', string>> = {
   BSW: '1/16 60, 3/32 48, 1/8 40, 5/32 32, 3/16 24, 7/32 24, 1/4 20, 5/16 18, 3/8 16, 7/16 14, 1/2 12, 9/16 12, 5/8 11, 11/16 11, 3/4 10, 7/8 9, 1 8, 1-1/8 7, 1-1/4 7, 1-3/8 6, 1-1/2 6, 1-5/8 5, 1-3/4 5, 1-7/8 4.5, 2 4.5, 2-1/4 4, 2-1/2 4, 2-3/4 3.5',
@@ -90,8 +90,8 @@ function inchThreads(series: keyof typeof inchSizes): Thread[] {
   return pairsOf(inchSizes[series]).map(([size, perInch]) => ({
     series,
     name: size.startsWith('#') ? `No. ${size.slice(1)} ${series}` : `${size.replace('-', ' ')} in ${series}`,
-    majorMm: inchesOf(size) * mmPerInch,
-    pitchMm: mmPerInch / Number(perInch),
+    majorMm: inchesOf(size) * millimetresPerInch,
+    pitchMm: millimetresPerInch / Number(perInch),
     threadsPerInch: Number(perInch),
     flankAngle: seriesFacts[series].flankAngle,
   }));

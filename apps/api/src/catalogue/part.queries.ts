@@ -7,7 +7,8 @@ import { patternsOfWords } from './search-words.js';
 /** A number of fewer characters is looked for at the beginning only: in the middle it would be found everywhere. */
 const fragmentLengthMin = 3;
 
-const mainNumber = `
+/** SQL: the number that a part goes by and its maker, joined to `parts` as `main` and `makers`. */
+export const mainNumber = `
   LEFT JOIN LATERAL (SELECT number, maker_id FROM part_numbers WHERE part_id = parts.id ORDER BY is_main DESC, id LIMIT 1) AS main ON true
   LEFT JOIN makers ON makers.id = main.maker_id`;
 

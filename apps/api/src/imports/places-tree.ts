@@ -17,11 +17,15 @@ export interface KnownPlace {
   implied: boolean;
 }
 
-const allPlaces = `
+/** SQL: every place with its path from the top down, as `tree`. */
+export const placesTree = `
   WITH RECURSIVE tree AS (
     SELECT holder_id, kind, nicknames, name AS path FROM places WHERE parent_id IS NULL
     UNION ALL
-    SELECT places.holder_id, places.kind, places.nicknames, tree.path || '/' || places.name FROM places JOIN tree ON tree.holder_id = places.parent_id)
+    SELECT places.holder_id, places.kind, places.nicknames, tree.path || '/' || places.name FROM places JOIN tree ON tree.holder_id = places.parent_id)`;
+
+const allPlaces = `
+  ${placesTree}
   SELECT holder_id AS id, kind, nicknames, path FROM tree`;
 
 /** Places by their path, small or capital letters alike. */

@@ -1,3 +1,5 @@
+import type { ImportFile } from '@corewright/contracts/imports';
+import { invariant } from '../platform/refusal.js';
 import type { FileReader } from './file-reader.js';
 import { closedDays } from './files/closed-days.js';
 import { firms } from './files/firms.js';
@@ -51,3 +53,9 @@ export const readers: readonly FileReader[] = [
   jobWaivers,
   receipts,
 ];
+
+export function readerOf(file: ImportFile): FileReader {
+  const reader = readers.find((each) => each.file === file);
+  invariant(reader, 'every kind of file has its reader');
+  return reader;
+}

@@ -15,3 +15,8 @@ export const workshopQuery = queryOptions({
   queryFn: ({ signal }) => api.get(Workshop, '/api/workshop', { signal }),
   staleTime: 60_000,
 });
+
+/** Whether somebody changes the books of the stores and the catalogue: the server lets nobody else. */
+export function keepsBooks(me: Me | undefined): boolean {
+  return me?.role === 'owner' || me?.role === 'stores';
+}

@@ -5,7 +5,7 @@ import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
 import { badInput, done, notFound, type Result, refused } from '../../platform/refusal.js';
 import { type LaterStep, type LiveRelation, whyNotRelated } from './decide-relation.js';
-import { type PartKnown, partsNamed, relationsOfGroup } from './relation.queries.js';
+import { laterSupersessions, type PartKnown, partsNamed, relationsOfGroup } from './relation.queries.js';
 
 /** Two that record supersessions at once could each see no circle and close one together. */
 const oneAtATime = `SELECT pg_advisory_xact_lock(hashtext('corewright supersessions'))`;
@@ -17,11 +17,7 @@ const selectLive = `
                                    OR (to_part_id = $1 AND from_part_id = ANY ($2::uuid[])))`;
 /** Without a limit: a circle that is not seen is a circle that is recorded. What is behind a part is seldom a dozen steps. */
 const selectLater = `
-  WITH RECURSIVE later AS (
-    SELECT id, to_part_id FROM relations WHERE from_part_id = ANY ($1::uuid[]) AND kind = 'supersession' AND withdrawn_at IS NULL
-    UNION
-    SELECT relations.id, relations.to_part_id FROM later JOIN relations ON from_part_id = later.to_part_id
-     WHERE kind = 'supersession' AND withdrawn_at IS NULL)
+  ${laterSupersessions}
   SELECT from_part_id AS "fromId", to_part_id AS "toId", ${numberOfTarget} FROM relations WHERE id IN (SELECT id FROM later)`;
 const insertRelation = `
   INSERT INTO relations (id, group_id, kind, from_part_id, to_part_id, is_kit, conditions, since, evidence_kind, evidence_words, accepted_by)

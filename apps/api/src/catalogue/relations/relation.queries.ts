@@ -1,6 +1,7 @@
 import type { UnitOfMeasure } from '@corewright/contracts/base';
 import type { PartNamed, RelationShown, Successor } from '@corewright/contracts/relations';
 import type { Reader } from '../../platform/database/database.js';
+import { mainNumber } from '../part.queries.js';
 import { relationWords, successorWords } from './relation-words.js';
 import { chainFrom } from './successors.js';
 import type { Link } from './what-may-serve.js';
@@ -63,21 +64,23 @@ const selectAround = `
   SELECT ${relationColumns}, whole FROM relations ${people} CROSS JOIN counted
    WHERE relations.id IN (SELECT id FROM links) ORDER BY accepted_at, relations.id`;
 
-const selectForward = `
+/** SQL: every live supersession somewhere after the parts of $1, as `later`. */
+export const laterSupersessions = `
   WITH RECURSIVE later AS (
     SELECT id, to_part_id FROM relations WHERE from_part_id = ANY ($1::uuid[]) AND kind = 'supersession' AND withdrawn_at IS NULL
     UNION
     SELECT relations.id, relations.to_part_id FROM later JOIN relations ON from_part_id = later.to_part_id
-     WHERE kind = 'supersession' AND withdrawn_at IS NULL)
+     WHERE kind = 'supersession' AND withdrawn_at IS NULL)`;
+
+const selectForward = `
+  ${laterSupersessions}
   SELECT ${relationColumns} FROM relations ${people}
    WHERE relations.id IN (SELECT id FROM later LIMIT ${chainMax}) ORDER BY accepted_at, relations.id`;
 
 const selectNames = `
   SELECT parts.id, parts.name, coalesce(main.number, '') AS number, coalesce(makers.name, '') AS maker,
          unit_of_measure AS "unitOfMeasure"
-    FROM parts
-    LEFT JOIN LATERAL (SELECT number, maker_id FROM part_numbers WHERE part_id = parts.id ORDER BY is_main DESC, id LIMIT 1) AS main ON true
-    LEFT JOIN makers ON makers.id = main.maker_id
+    FROM parts ${mainNumber}
    WHERE parts.id = ANY ($1::uuid[])`;
 
 export type PartKnown = PartNamed & { unitOfMeasure: UnitOfMeasure };

@@ -1,4 +1,5 @@
 import type { ExportFile } from '@corewright/contracts/imports';
+import { placesTree } from '../places-tree.js';
 
 const yes = (column: string): string => `CASE WHEN ${column} THEN 'yes' ELSE 'no' END`;
 const listOf = (column: string): string => `array_to_string(${column}, ';')`;
@@ -9,45 +10,25 @@ const mainNumbers =
   'part_numbers AS main ON main.part_id = parts.id AND main.is_main JOIN makers AS main_maker ON main_maker.id = main.maker_id';
 
 /**
- * What each file says, in the columns that its reader reads, in an order that is the same in every workshop. Trays of jobs
+ * What each file says: the columns of its reader in their order, as texts, and the rows in an order that is the same in every workshop. Trays of jobs
  * are left out: they belong to their jobs.
  */
-export const exportedFiles: Record<ExportFile, { columns: readonly string[]; text: string }> = {
-  makers: { columns: ['name', 'note'], text: 'SELECT name, note FROM makers ORDER BY name' },
-  firms: {
-    columns: ['name', 'customer', 'supplier', 'outworker', 'note'],
-    text: `SELECT name, ${yes('is_customer')}, ${yes('is_supplier')}, ${yes('is_outworker')}, note FROM parties ORDER BY name COLLATE "C"`,
-  },
-  grades: {
-    columns: ['scale', 'letter', 'rank', 'meaning'],
-    text: 'SELECT scale, letter, rank::text, meaning FROM grades ORDER BY scale COLLATE "C", rank',
-  },
-  places: {
-    columns: ['path', 'kind', 'nicknames'],
-    text: `
-      WITH RECURSIVE tree AS (
-        SELECT holder_id, kind, nicknames, name AS path FROM places WHERE parent_id IS NULL
-        UNION ALL
-        SELECT places.holder_id, places.kind, places.nicknames, tree.path || '/' || places.name FROM places JOIN tree ON tree.holder_id = places.parent_id)
+export const exportedFiles: Record<ExportFile, string> = {
+  makers: 'SELECT name, note FROM makers ORDER BY name',
+  firms: `SELECT name, ${yes('is_customer')}, ${yes('is_supplier')}, ${yes('is_outworker')}, note FROM parties ORDER BY name COLLATE "C"`,
+  grades: 'SELECT scale, letter, rank::text, meaning FROM grades ORDER BY scale COLLATE "C", rank',
+  places: `
+      ${placesTree}
       SELECT path, kind, nicknames FROM tree WHERE NOT EXISTS (SELECT FROM jobs WHERE tray_id = tree.holder_id) ORDER BY path COLLATE "C"`,
-  },
-  parts: {
-    columns: ['maker', 'number', 'name', 'description', 'nicknames', 'unit', 'material', 'polymer'],
-    text: `
+  parts: `
       SELECT main_maker.name, main.number, parts.name, description, nicknames, unit_of_measure, material, polymer
         FROM parts JOIN ${mainNumbers} ORDER BY main_maker.name, main.number`,
-  },
-  'part-numbers': {
-    columns: ['part_maker', 'part_number', 'maker', 'number', 'year_first', 'year_last'],
-    text: `
+  'part-numbers': `
       SELECT main_maker.name, main.number, makers.name, further.number, further.year_first::text, further.year_last::text
         FROM part_numbers AS further JOIN makers ON makers.id = further.maker_id JOIN parts ON parts.id = further.part_id JOIN ${mainNumbers}
        WHERE NOT further.is_main ORDER BY main_maker.name, main.number, makers.name, further.number`,
-  },
-  relations: {
-    columns: ['from_maker', 'from_number', 'kind', 'to_maker', 'to_number', 'since', 'conditions', 'evidence', 'evidence_words'],
-    // What was withdrawn stays behind: brought in, it would stand again.
-    text: `
+  // What was withdrawn stays behind: brought in, it would stand again.
+  relations: `
       SELECT from_maker.name, from_main.number, kind,
              CASE WHEN count(DISTINCT main_maker.name) = 1 THEN min(main_maker.name) ELSE string_agg(main_maker.name, ';' ORDER BY main_maker.name, main.number) END,
              string_agg(main.number, ';' ORDER BY main_maker.name, main.number) AS to_numbers, since, conditions, evidence_kind, evidence_words
@@ -56,55 +37,18 @@ export const exportedFiles: Record<ExportFile, { columns: readonly string[]; tex
        WHERE withdrawn_at IS NULL
        GROUP BY group_id, from_maker.name, from_main.number, kind, since, conditions, evidence_kind, evidence_words
        ORDER BY from_maker.name, from_main.number, kind COLLATE "C", to_numbers`,
-  },
-  'unit-types': {
-    columns: [
-      'reference',
-      'maker',
-      'kind',
-      'model',
-      'variant',
-      'ratio',
-      'year_first',
-      'year_last',
-      'serial_range',
-      'recognise_by',
-      'weight_kg',
-    ],
-    text: `
+  'unit-types': `
       SELECT reference, makers.name, kind, model, variant, ratio, year_first::text, year_last::text, serial_range, recognise_by, ${amountOf('weight_kg')}
         FROM unit_types JOIN makers ON makers.id = maker_id ORDER BY reference`,
-  },
-  'unit-type-components': {
-    columns: ['unit_type', 'position', 'name', 'quantity', 'must_be_looked_at'],
-    text: `
+  'unit-type-components': `
       SELECT reference, position::text, name, ${amountOf('quantity')}, ${yes('must_be_looked_at')}
         FROM unit_type_components JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, position`,
-  },
-  'unit-type-operations': {
-    columns: ['unit_type', 'number', 'name', 'minutes', 'after'],
-    text: `
+  'unit-type-operations': `
       SELECT reference, number::text, name, minutes::text, ${listOf('after_numbers')}
         FROM unit_type_operations JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, number`,
-  },
-  'unit-type-lines': {
-    columns: [
-      'unit_type',
-      'line',
-      'maker',
-      'number',
-      'quantity',
-      'operation',
-      'critical',
-      'reusable',
-      'sources',
-      'makes',
-      'least_grade',
-    ],
-    text: `
+  'unit-type-lines': `
       SELECT reference, line_no::text, main_maker.name, main.number, ${amountOf('quantity')}, operation_number::text,
              ${yes('critical')}, ${yes('reusable')}, ${listOf('sources')}, ${listOf('makes')}, grade_least
         FROM unit_type_lines JOIN unit_types ON unit_types.id = unit_type_id JOIN parts ON parts.id = unit_type_lines.part_id JOIN ${mainNumbers}
        ORDER BY reference, line_no`,
-  },
 };

@@ -5,6 +5,7 @@ import { ApiOkResponse } from '@nestjs/swagger';
 import type * as z from 'zod';
 import { Allow, keepers } from '../../platform/access/signed-in.js';
 import { Database } from '../../platform/database/database.js';
+import { readerOf } from '../readers.js';
 import { exportedFiles } from './exported-files.js';
 import { csvOf } from './write-csv.js';
 
@@ -18,8 +19,8 @@ export class ExportsController {
   @ApiOkResponse({ description: 'The file.', content: { 'text/csv': { schema: { type: 'string' } } } })
   @Header('cache-control', 'private, no-store')
   file(@Param({ schema: ExportParam }) param: z.infer<typeof ExportParam>): StreamableFile {
-    const { columns, text } = exportedFiles[param.file];
-    return new StreamableFile(Readable.from(csvOf(this.database.pool, columns, text)), {
+    const columns = readerOf(param.file).columns.map(({ name }) => name);
+    return new StreamableFile(Readable.from(csvOf(this.database.pool, columns, exportedFiles[param.file])), {
       type: 'text/csv; charset=utf-8; header=present',
       disposition: `attachment; filename="${param.file}.csv"`,
     });

@@ -52,7 +52,7 @@ export function BearingPacketScreen() {
             packedEarliest: packet.value.earliest,
             inspectedOn: inspected?.value ?? null,
           },
-          today as Parameters<typeof bearingStorageState>[1],
+          today,
         )
       : null;
   return (

@@ -1,4 +1,5 @@
 import type { BearingDimensions, BearingInStores } from '@corewright/contracts/bearings';
+import { millimetresPerInch } from '@corewright/quantities/inch';
 import { Go } from '../../ui/Go.js';
 import styles from './Bearings.module.css';
 
@@ -43,5 +44,5 @@ export function sayMm(millimetres: number): string {
 }
 
 function sayInches(millimetres: number): string {
-  return (millimetres / 25.4).toFixed(4);
+  return (millimetres / millimetresPerInch).toFixed(4);
 }

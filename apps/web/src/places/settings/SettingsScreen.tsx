@@ -1,5 +1,5 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
-import { meQuery, workshopQuery } from '../../api/session.js';
+import { keepsBooks, meQuery, workshopQuery } from '../../api/session.js';
 import { PageHead } from '../../ui/Section.js';
 import { CalendarSection } from './CalendarSection.js';
 import { CatalogueSection } from './CatalogueSection.js';
@@ -14,7 +14,7 @@ import { ThisDeviceSection } from './ThisDeviceSection.js';
 export function SettingsScreen() {
   const { data: me } = useSuspenseQuery(meQuery);
   const { data: workshop } = useSuspenseQuery(workshopQuery);
-  const keepsStores = me.role === 'owner' || me.role === 'stores';
+  const keepsStores = keepsBooks(me);
   return (
     <>
       <PageHead title="Settings" note={`${workshop.name}; times in ${workshop.timeZone}, money in ${workshop.currency}`} />

@@ -2,7 +2,7 @@ import type { PartPage } from '@corewright/contracts/catalogue';
 import type { MayServe, PartNamed, RelationShown, Successor } from '@corewright/contracts/relations';
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
-import { meQuery } from '../../api/session.js';
+import { keepsBooks, meQuery } from '../../api/session.js';
 import { Button } from '../../ui/Button.js';
 import { CautionLine } from '../../ui/CautionLine.js';
 import { Waiting } from '../../ui/Empty.js';
@@ -37,7 +37,7 @@ export function MayServeSection({ part }: { readonly part: PartPage }) {
   const answer = useQuery(mayServeQuery(part.id));
   const me = useQuery(meQuery);
   const [isRecording, setRecording] = useState(false);
-  const keepsBooks = me.data?.role === 'owner' || me.data?.role === 'stores';
+  const mayChange = keepsBooks(me.data);
   return (
     <Section title="What else will serve" aside={asideOf(answer.data)}>
       {answer.isPending && <Waiting>Looking at what will serve …</Waiting>}
@@ -49,8 +49,8 @@ export function MayServeSection({ part }: { readonly part: PartPage }) {
         />
       )}
       {answer.data !== undefined && <Answer answer={answer.data} />}
-      {part.relations.length > 0 && <RelationsOnRecord relations={part.relations} mayWithdraw={keepsBooks} />}
-      {keepsBooks && (
+      {part.relations.length > 0 && <RelationsOnRecord relations={part.relations} mayWithdraw={mayChange} />}
+      {mayChange && (
         <div className={styles.acts}>
           {isRecording ? (
             <RecordRelationForm part={part} onClose={() => setRecording(false)} />

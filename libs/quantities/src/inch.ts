@@ -1,0 +1,2 @@
+/** By definition, since 1959. */
+export const millimetresPerInch = 25.4;
