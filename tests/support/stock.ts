@@ -1,8 +1,10 @@
 import pg from 'pg';
+import { partNumberKey } from '../../apps/api/src/catalogue/part-number-key.js';
 import { valueTypes } from '../../apps/api/src/platform/database/pool.js';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { countDifferenceId } from '../../apps/api/src/stores/ledger.js';
 import { makeCode } from '../../libs/codes/src/label-code.js';
+import type { BuildStandard } from '../../libs/contracts/src/base.js';
 
 export interface Made {
   id: string;
@@ -70,7 +72,9 @@ export class Stock {
     return { id, code: await this.codeFor('P', id) };
   }
 
-  async part(facts: { name?: string; material?: string; polymer?: string; unit?: string } = {}): Promise<string> {
+  async part(
+    facts: { name?: string; material?: string; polymer?: string; unit?: string; number?: string } = {},
+  ): Promise<string> {
     const id = newId();
     await this.query('INSERT INTO parts (id, name, unit_of_measure, material, polymer) VALUES ($1, $2, $3, $4, $5)', [
       id,
@@ -79,10 +83,10 @@ export class Stock {
       facts.material ?? 'metal',
       facts.polymer ?? '',
     ]);
-    const number = `T-${id.slice(-12)}`;
+    const number = facts.number ?? `T-${id.slice(-12)}`;
     await this.query(
       'INSERT INTO part_numbers (id, part_id, maker_id, number, number_key, is_main) VALUES ($1, $2, $3, $4, $5, true)',
-      [newId(), id, this.makerId, number, number.replace('-', '').toUpperCase()],
+      [newId(), id, this.makerId, number, partNumberKey(number)],
     );
     return id;
   }
@@ -142,7 +146,7 @@ export class Stock {
   /** A job with one operation and a line for each part. */
   async job(
     lines: { partId: string; quantity?: string; critical?: boolean; reusable?: boolean; sources?: string[]; makes?: string[] }[],
-    facts: { customerId?: string | null; state?: string } = {},
+    facts: { customerId?: string | null; state?: string; buildStandard?: BuildStandard } = {},
   ): Promise<Made & { unit: Made; trayId: string; lineIds: string[]; operationId: string }> {
     const unit = await this.unit({ ownerId: facts.customerId ?? null });
     const [id, trayId, operationId] = [newId(), newId(), newId()];
@@ -150,8 +154,8 @@ export class Stock {
     await this.query("INSERT INTO places (holder_id, name, kind) VALUES ($1, $2, 'tray')", [trayId, `Tray ${trayId}`]);
     await this.codeFor('P', trayId);
     await this.query(
-      `INSERT INTO jobs (id, unit_id, customer_id, title, build_standard, state, tray_id, opened_on) VALUES ($1, $2, $3, 'Overhead-worm axle', 'serviceable', $4, $5, current_date)`,
-      [id, unit.id, facts.customerId ?? null, facts.state ?? 'building', trayId],
+      `INSERT INTO jobs (id, unit_id, customer_id, title, build_standard, state, tray_id, opened_on) VALUES ($1, $2, $3, 'Overhead-worm axle', $6, $4, $5, current_date)`,
+      [id, unit.id, facts.customerId ?? null, facts.state ?? 'building', trayId, facts.buildStandard ?? 'serviceable'],
     );
     await this.query(
       "INSERT INTO job_operations (id, job_id, number, name, minutes_planned, minutes_left) VALUES ($1, $2, 10, 'Build', 480, 480)",

@@ -99,6 +99,24 @@ async function relation({ owner, stock }: WriteScene): Promise<string> {
   return made.relations[0]!.id;
 }
 
+const substitute = (partId: string): Record<string, unknown> => ({
+  id: newId(),
+  partId,
+  marking: 'illegible',
+  bore: '25',
+  outside: '52',
+  width: '15',
+  evidence: { kind: 'measured', words: 'with the micrometer' },
+  deviation: 'half a millimetre wider; the spacer is faced',
+  position: 'rear cover, off side',
+  forEveryJob: true,
+});
+
+async function lineToServe({ stock }: WriteScene): Promise<{ path: string; partId: string }> {
+  const job = await stock.job([{ partId: await stock.part() }]);
+  return { path: `/api/jobs/${job.id}/lines/${job.lineIds[0]}/substitutes`, partId: await stock.part() };
+}
+
 async function person({ owner }: WriteScene): Promise<string> {
   const id = newId();
   await accepted(
@@ -233,6 +251,24 @@ export const writeCases: Record<string, MakeReady> = {
     return {
       path: `/api/jobs/${job.id}/lines/${job.lineIds[0]}/findings`,
       body: { quantityReused: '3', quantityReplaced: '1', words: 'one is chipped' },
+    };
+  },
+  'POST /api/jobs/:id/lines/:lineId/substitutes': async (scene) => {
+    const { path, partId } = await lineToServe(scene);
+    return { path, body: substitute(partId) };
+  },
+  'POST /api/substitutes/:id/withdrawal': async (scene) => {
+    const { path, partId } = await lineToServe(scene);
+    const made = await accepted(scene.owner.post<{ substitute: { id: string } }>(path, substitute(partId)));
+    return { path: `/api/substitutes/${made.substitute.id}/withdrawal`, body: { why: 'it was measured wrong' } };
+  },
+  'PATCH /api/build-standards/:id': async ({ owner }) => {
+    const { body } = await owner.get<{ standards: { id: string; version: number }[] }>('/api/build-standards');
+    const { id, version } = body.standards[0]!;
+    return {
+      path: `/api/build-standards/${id}`,
+      body: { ways: ['same as'], sources: [], makes: ['genuine'], gradeLeast: '' },
+      ifMatch: version,
     };
   },
   'PATCH /api/jobs/:id/operations/:operationId': async ({ stock }) => {

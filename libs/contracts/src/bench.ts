@@ -56,6 +56,7 @@ export const ScanRefusalCode = z.enum([
   'not-enough',
   'unnamed',
   'not-accepted-by-line',
+  'not-accepted-yet',
   'job-closed',
   'cannot-be-fitted',
 ]);
@@ -72,6 +73,8 @@ export const ScanRefusal = z.object({
   choices: z.array(RefusalChoice),
   lines: z.array(z.object({ id: Id, lineNo: z.number().int(), name: z.string(), stillToCome: Quantity })),
   operations: z.array(z.object({ id: Id, number: z.number().int(), name: z.string() })),
+  /** a line that the part may serve in place of its own, with what stands on the record for it */
+  suggested: z.object({ lineId: Id, why: z.string(), evidence: z.string() }).nullable(),
   otherJob: Coded.nullable(),
   instead: z.array(Coded),
 });

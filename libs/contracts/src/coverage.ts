@@ -1,5 +1,6 @@
 import * as z from 'zod';
 import { Coded, Id, PlainDate, Quantity } from './base.js';
+import { InsteadOfPart, SubstituteShown } from './substitutes.js';
 
 /** In the order of comfort: the nearer to the unit, the more certain. */
 export const coverStates = ['fitted', 're-used', 'picked', 'not yet looked at', 'free in stores', 'on order', 'lacking'] as const;
@@ -16,6 +17,8 @@ export const CoverShare = z.object({
   dueOn: PlainDate.nullable(),
   confirmed: z.boolean().nullable(),
   words: z.string(),
+  /** where another part covers it than the line asks for */
+  instead: InsteadOfPart.nullable(),
 });
 export type CoverShare = z.infer<typeof CoverShare>;
 
@@ -37,6 +40,8 @@ export const CoveredLine = z.object({
   stops: z.boolean(),
   /** what was looked for and where, said when something is lacking or was refused */
   looked: z.array(z.string()),
+  /** parts accepted in its place for this job */
+  substitutes: z.array(SubstituteShown),
   fittedFrom: z.array(
     z.object({
       fittingId: Id,

@@ -79,7 +79,7 @@ export const RecordEntry = z.object({
   at: Instant,
   by: z.string(),
   words: z.string(),
-  kind: z.enum(['date', 'fitting', 'finding', 'override', 'line', 'job']),
+  kind: z.enum(['date', 'fitting', 'finding', 'override', 'line', 'job', 'substitute']),
 });
 
 export const JobCard = JobBrief.extend({

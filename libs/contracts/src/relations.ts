@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { Id, Instant, LongText, Quantity, RequiredText, UnitOfMeasure } from './base.js';
+import { BuildStandard, Id, Instant, LongText, Quantity, RequiredText, UnitOfMeasure } from './base.js';
 
 /**
  * How one part stands to another. `supersession`: the first became the second. `same as`: each is the other. `will serve for`: the
@@ -27,6 +27,8 @@ export const RelationShown = z.object({
   /** one of several parts that together take the place of the first */
   isKit: z.boolean(),
   conditions: z.string(),
+  /** in what two parts that are called the same are known to differ by the table of bearings; else empty */
+  doubt: z.string(),
   since: z.string().nullable(),
   evidence: z.object({ kind: EvidenceKind, words: z.string() }),
   acceptedBy: z.string(),
@@ -56,13 +58,23 @@ export type Successor = z.infer<typeof Successor>;
 /** How a part comes to serve in place of another. */
 export const ServesAs = z.enum(['itself', 'same as', 'superseding', 'will serve for', 'in a kit']);
 /** Why a part that a relation leads to is no candidate. */
-export const WhyNot = z.enum(['older', 'one way', 'second will serve for', 'beyond will serve for', 'withdrawn']);
+export const WhyNot = z.enum([
+  'older',
+  'one way',
+  'second will serve for',
+  'beyond will serve for',
+  'withdrawn',
+  'not by this standard',
+]);
 export type ServesAs = z.infer<typeof ServesAs>;
 export type WhyNot = z.infer<typeof WhyNot>;
 
 /** What may be fitted in place of a part, each with its path and its stock; and what was looked at and refused, with the reason. */
+export const MayServeQuery = z.strictObject({ standard: BuildStandard.optional() });
 export const MayServe = z.object({
   part: PartNamed,
+  /** the build standard that was asked about; null for any */
+  standard: BuildStandard.nullable(),
   candidates: z.array(
     z.object({
       part: PartNamed,
@@ -72,9 +84,12 @@ export const MayServe = z.object({
       conditions: z.array(z.string()),
       /** what of a kit must be fitted together with it */
       together: z.array(PartNamed),
+      /** of what the build standard accepts, where one was asked about */
       free: Quantity,
       unitOfMeasure: UnitOfMeasure,
       places: z.string(),
+      /** lots that the build standard does not accept, each with why */
+      declined: z.array(z.string()),
     }),
   ),
   refused: z.array(z.object({ part: PartNamed, why: WhyNot, words: z.string(), path: z.array(RelationShown) })),

@@ -33,10 +33,11 @@ function line(lineNo: number, operationId: string | null, needs: readonly Need[]
 }
 
 function order(dueDate: string | null, confirmed = true, receiptId = 'receipt 1'): Need {
-  return { kind: 'on-order', quantity: '1', receiptId, dueDate, confirmed };
+  return { kind: 'on-order', quantity: '1', receiptId, dueDate, confirmed, unaccepted: false };
 }
 
-const inHand: Need = { kind: 'in-hand', quantity: '1' };
+const inHand: Need = { kind: 'in-hand', quantity: '1', unaccepted: false };
+const otherInHand: Need = { kind: 'in-hand', quantity: '1', unaccepted: true };
 const lacking: Need = { kind: 'lacking', quantity: '1' };
 const notLookedAt: Need = { kind: 'not-yet-looked-at', quantity: '1' };
 
@@ -192,16 +193,23 @@ describe('the earliest date of a job', () => {
     });
     expect(circle).toMatchObject({ ok: false, error: { code: 'cycle' } });
   });
+
+  it('rests on somebody’s word where another part is in hand that nobody has accepted', () => {
+    const answer = answerTo({ lines: [line(4, '30', [otherInHand], true)] });
+    expect(answer).toMatchObject({ kind: 'if', conditions: [{ kind: 'substitute-unaccepted', lineNo: 4, quantity: '1' }] });
+    expect(dateOf(answer)).toBe(dateOf(answerTo({ lines: [line(4, '30', [inHand], true)] })));
+  });
 });
 
 const needs: fc.Arbitrary<Need> = fc.oneof(
-  fc.constantFrom(inHand, notLookedAt, lacking),
+  fc.constantFrom(inHand, otherInHand, notLookedAt, lacking),
   fc.record({
     kind: fc.constant('on-order' as const),
     quantity: fc.constant('1'),
     receiptId: fc.uuid(),
     dueDate: fc.option(fc.integer({ min: -20, max: 90 }).map((days) => addDays(today, days))),
     confirmed: fc.boolean(),
+    unaccepted: fc.boolean(),
   }),
 );
 
@@ -291,7 +299,9 @@ describe('the earliest date, of any job', () => {
         const certain = question.lines.map((each) => ({
           ...each,
           needs: each.needs.map((need) =>
-            need.kind === 'on-order' && need.confirmed && need.dueDate !== null && need.dueDate >= question.today ? need : inHand,
+            need.kind === 'on-order' && need.confirmed && need.dueDate !== null && need.dueDate >= question.today
+              ? { ...need, unaccepted: false }
+              : inHand,
           ),
         }));
         const firm = answered({ ...question, lines: certain });
@@ -351,6 +361,7 @@ describe('the earliest date, of any job', () => {
           ({ need }) =>
             need.kind === 'lacking' ||
             need.kind === 'not-yet-looked-at' ||
+            need.unaccepted ||
             (need.kind === 'on-order' && (!need.confirmed || need.dueDate === null || need.dueDate < question.today)),
         );
         expect(answer.kind).toBe(stopped ? 'none' : unsure ? 'if' : 'firm');

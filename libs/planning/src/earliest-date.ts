@@ -14,7 +14,12 @@ export interface RemainingOperation extends OrderedOperation {
 
 /** One portion of a line, by where it stands. Quantities are exact decimals as text and are only carried through. */
 export type Need =
-  | { readonly kind: 'in-hand'; readonly quantity: string }
+  | {
+      readonly kind: 'in-hand';
+      readonly quantity: string;
+      /** another part than the line asks for, and nobody has accepted it yet */
+      readonly unaccepted: boolean;
+    }
   | { readonly kind: 'not-yet-looked-at'; readonly quantity: string }
   | { readonly kind: 'lacking'; readonly quantity: string }
   | {
@@ -24,6 +29,7 @@ export type Need =
       /** null: the supplier gave no date. */
       readonly dueDate: PlainDate | null;
       readonly confirmed: boolean;
+      readonly unaccepted: boolean;
     };
 
 export interface NeededLine {
@@ -50,7 +56,7 @@ interface LineFacts {
 
 /** What must turn out well for an "if" date to hold. */
 export type Condition =
-  | (LineFacts & { readonly kind: 'not-yet-looked-at' | 'lacking' })
+  | (LineFacts & { readonly kind: 'not-yet-looked-at' | 'lacking' | 'substitute-unaccepted' })
   | (LineFacts & { readonly kind: 'order-undated'; readonly receiptId: string })
   | (LineFacts & {
       readonly kind: 'order-unconfirmed' | 'order-overdue';
@@ -231,13 +237,17 @@ function uncertainties(
 function uncertainty(facts: LineFacts, need: Need, question: EarliestDateQuestion): LineCondition[] {
   switch (need.kind) {
     case 'in-hand':
-      return [];
+      return unacceptedUncertainty(facts, need.unaccepted);
     case 'lacking':
     case 'not-yet-looked-at':
       return [{ ...facts, kind: need.kind }];
     case 'on-order':
-      return orderUncertainty(facts, need, question);
+      return [...unacceptedUncertainty(facts, need.unaccepted), ...orderUncertainty(facts, need, question)];
   }
+}
+
+function unacceptedUncertainty(facts: LineFacts, unaccepted: boolean): LineCondition[] {
+  return unaccepted ? [{ ...facts, kind: 'substitute-unaccepted' }] : [];
 }
 
 function orderUncertainty(facts: LineFacts, order: Order, question: EarliestDateQuestion): LineCondition[] {

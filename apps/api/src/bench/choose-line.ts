@@ -1,3 +1,4 @@
+import type { InsteadOfPart } from '@corewright/contracts/substitutes';
 import {
   addDecimals,
   type Decimal,
@@ -7,52 +8,101 @@ import {
   subtractDecimals,
   zero,
 } from '@corewright/quantities/decimal';
+import type { LineInstead } from './lines-instead.js';
 import type { Stop } from './may-serve.js';
 import type { LineForScan } from './scan-facts.js';
 import { type ScanMode, type ScanState, type ScanStop, stop } from './scan-state.js';
 
-/** The line that a scan is for: the one that the person named, a further one, or the first of the part that has room. */
-export function chooseLine({
-  input,
-  lines,
-  thing,
-  mode,
-}: ScanState): { ok: true; value: LineForScan | 'further' } | { ok: false; error: ScanStop } {
-  const named = input.inPlaceOf?.lineId ?? input.lineId;
-  const noun = thing.partNumber ? `${thing.name}, ${thing.partNumber}` : thing.name;
-  if (named) {
-    const line = lines.find((each) => each.id === named);
-    if (!line)
-      return stop({
-        code: 'not-on-this-job',
-        title: 'Not a line of this job',
-        detail: 'That line is not one of this job. Choose one of its lines.',
-      });
-    if (line.partId !== thing.partId && !input.inPlaceOf) return stop(notOnJob(noun));
-    return lineHasRoom(line, mode) ? { ok: true, value: line } : stop(lineFull([line], noun));
-  }
-  if (input.furtherLine) {
-    return thing.partId
-      ? { ok: true, value: 'further' }
-      : stop({
-          code: 'unnamed',
-          title: 'Nobody has named it',
-          detail: 'A further line needs a part. Name this lot in Stores first, or fit it in place of a line.',
-        });
-  }
+/** The line that a scan is for, and where it asks for another part: on what word this one serves it. */
+export interface ChosenLine {
+  line: LineForScan | 'further';
+  instead: InsteadOfPart | null;
+}
+
+type Choice = { ok: true; value: ChosenLine } | { ok: false; error: ScanStop };
+
+/** The line that the person named, a further one, the first of the part that has room, or one that the part serves in place of its own. */
+export function chooseLine(state: ScanState): Choice {
+  const { input, lines, thing, mode } = state;
+  if (input.inPlaceOf?.lineId ?? input.lineId) return namedLine(state);
+  if (input.furtherLine) return furtherLine(state);
   const ofPart = lines.filter((line) => line.partId === thing.partId && !line.waived);
-  if (ofPart.length === 0)
-    return stop(
-      thing.partId
-        ? notOnJob(noun)
-        : {
-            code: 'unnamed',
-            title: 'Nobody has named it',
-            detail: `"${noun}" has no part number in the books, so no line asks for it. Name it in Stores, or fit it in place of a line, in your name.`,
-          },
-    );
+  if (ofPart.length === 0) return lineInstead(state);
   const open = ofPart.find((line) => lineHasRoom(line, mode));
-  return open ? { ok: true, value: open } : stop(lineFull(ofPart, noun));
+  return open ? chosen(open) : stop(lineFull(ofPart, nounOf(state)));
+}
+
+function chosen(line: LineForScan | 'further', instead: InsteadOfPart | null = null): Choice {
+  return { ok: true, value: { line, instead } };
+}
+
+function nounOf({ thing }: ScanState): string {
+  return thing.partNumber ? `${thing.name}, ${thing.partNumber}` : thing.name;
+}
+
+function namedLine(state: ScanState): Choice {
+  const { input, lines, thing, mode } = state;
+  const named = input.inPlaceOf?.lineId ?? input.lineId;
+  const line = lines.find((each) => each.id === named);
+  if (!line)
+    return stop({
+      code: 'not-on-this-job',
+      title: 'Not a line of this job',
+      detail: 'That line is not one of this job. Choose one of its lines.',
+    });
+  const served = state.instead.find((each) => each.line.id === named && each.instead.isAccepted);
+  if (line.partId !== thing.partId && !input.inPlaceOf && !served) return stop(notOnJob(nounOf(state)));
+  return lineHasRoom(line, mode) ? chosen(line, served?.instead) : stop(lineFull([line], nounOf(state)));
+}
+
+function furtherLine({ thing }: ScanState): Choice {
+  return thing.partId
+    ? chosen('further')
+    : stop({
+        code: 'unnamed',
+        title: 'Nobody has named it',
+        detail: 'A further line needs a part. Name this lot in Stores first, or fit it in place of a line.',
+      });
+}
+
+/** No line asks for the part: one that it serves in place of its own, if that is on the record. */
+function lineInstead(state: ScanState): Choice {
+  const { thing, instead, mode } = state;
+  const noun = nounOf(state);
+  if (thing.partId === null)
+    return stop({
+      code: 'unnamed',
+      title: 'Nobody has named it',
+      detail: `"${noun}" has no part number in the books, so no line asks for it. Name it in Stores, or fit it in place of a line, in your name.`,
+    });
+  const withRoom = instead.filter(({ line }) => lineHasRoom(line, mode));
+  const [first] = withRoom;
+  if (first?.instead.isAccepted) return chosen(first.line, first.instead);
+  if (first) return stop(notAcceptedYet(first));
+  if (instead.length === 0) return stop(notOnJob(noun));
+  return stop(
+    lineFull(
+      instead.map(({ line }) => line),
+      noun,
+    ),
+  );
+}
+
+/** As long as a person's own words may be. */
+const evidenceMax = 200;
+
+function notAcceptedYet({ line, instead }: LineInstead): Stop & Pick<ScanStop, 'suggested'> {
+  const conditions = instead.conditions === '' ? '' : ` On condition: ${instead.conditions}.`;
+  return {
+    code: 'not-accepted-yet',
+    title: 'Not accepted for this job yet',
+    detail: `Line ${line.lineNo} asks for ${line.name}. ${instead.words}${conditions} Nobody has accepted it for this job: fit it in place of the line, in your name, or accept it on the job’s card. Nothing was changed.`,
+    suggested: {
+      lineId: line.id,
+      why: `${instead.as}, by what is on the record`,
+      evidence: (instead.conditions || instead.words).slice(0, evidenceMax),
+    },
+  };
 }
 
 function notOnJob(noun: string): Stop {
@@ -77,7 +127,7 @@ function lineHasRoom(line: LineForScan, mode: ScanMode): boolean {
 }
 
 /** What a line still takes in this mode. A fit may use up what was picked for it. */
-export function roomOf(line: LineForScan, mode: ScanMode): Decimal {
+export function roomOf(line: Pick<LineForScan, 'needed' | 'fitted' | 'reused' | 'picked'>, mode: ScanMode): Decimal {
   const there = addDecimals(decimalFrom(line.fitted), decimalFrom(line.reused));
   const spoken = mode === 'pick' ? addDecimals(there, decimalFrom(line.picked)) : there;
   return notBelowZero(subtractDecimals(decimalFrom(line.needed), spoken));

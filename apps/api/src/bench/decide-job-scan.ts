@@ -1,3 +1,4 @@
+import type { InsteadOfPart } from '@corewright/contracts/substitutes';
 import { closedStates } from '../jobs/job.queries.js';
 import { chooseLine } from './choose-line.js';
 import { mayServe, type Stop } from './may-serve.js';
@@ -12,19 +13,20 @@ export function decideJobScan(state: ScanState): ScanDecision {
   if (state.thing.kind === 'U') return planUnit(state);
   const chosen = chooseLine(state);
   if (!chosen.ok) return chosen;
-  const served = mayServe(state, chosen.value === 'further' ? null : chosen.value);
+  const { line, instead } = chosen.value;
+  const served = mayServe(state, line === 'further' ? null : line);
   const overridden = served !== null && state.mode === 'fit' && state.input.override !== undefined;
   if (served && !overridden) return stop(served);
-  const amount = amountOf(state, chosen.value);
+  const amount = amountOf(state, line);
   if (!amount.ok) return amount;
   return {
     ok: true,
     value: {
-      line: chosen.value,
+      line,
       ...amount.value,
-      ...claimChanges(state, chosen.value, amount.value.quantity),
+      ...claimChanges(state, line, amount.value.quantity),
       reused: state.mode === 'fit' && state.thing.componentOf === state.job.unitId,
-      inPlaceOf: inPlaceOf(state, chosen.value),
+      inPlaceOf: inPlaceOf(state, line, instead),
       overrideReason: overridden ? (state.input.override?.reason ?? null) : null,
     },
   };
@@ -91,7 +93,13 @@ function planUnit(state: ScanState): ScanDecision {
   };
 }
 
-function inPlaceOf({ input, thing }: ScanState, line: LineForScan | 'further'): ScanPlan['inPlaceOf'] {
-  if (!input.inPlaceOf || line === 'further' || line.partId === thing.partId) return null;
-  return { why: input.inPlaceOf.why, evidence: input.inPlaceOf.evidence };
+/** What a person said of a part that goes in place of another; where nobody needed to, what is on the record. */
+function inPlaceOf(
+  { input, thing }: ScanState,
+  line: LineForScan | 'further',
+  instead: InsteadOfPart | null,
+): ScanPlan['inPlaceOf'] {
+  if (line === 'further' || line.partId === thing.partId) return null;
+  if (input.inPlaceOf) return { why: input.inPlaceOf.why, evidence: input.inPlaceOf.evidence };
+  return instead && { why: instead.as, evidence: [instead.words, instead.conditions].filter((words) => words !== '').join(' ') };
 }

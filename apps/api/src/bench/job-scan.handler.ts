@@ -10,6 +10,7 @@ import { readCode, whyNothingOpens } from '../scanning/resolve-code.js';
 import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, move, whereIs } from '../stores/ledger.js';
 import { roomOf } from './choose-line.js';
 import { decideJobScan } from './decide-job-scan.js';
+import { linesInstead } from './lines-instead.js';
 import { type LineForScan, linesForPart, lockJobForScan, thingOfCode } from './scan-facts.js';
 import { refusalOfStop } from './scan-refusal.js';
 import type { JobScanInput, ScanMode, ScanPlan, ScanState } from './scan-state.js';
@@ -45,7 +46,11 @@ export class JobScanHandler {
       this.clock.today(transaction),
     ]);
     invariant(locked, 'a thing with a live code is there');
-    const state: ScanState = { mode, input, thing, locked, balances, claims, job, lines, today };
+    // Most parts are asked for by a line: what else they might serve is looked up only for the others.
+    const { partId } = thing;
+    const isAskedFor = lines.some((line) => line.partId === partId);
+    const instead = partId === null || isAskedFor || input.furtherLine ? [] : await linesInstead(transaction, job.id, partId);
+    const state: ScanState = { mode, input, thing, locked, balances, claims, job, lines, instead, today };
     const decision = decideJobScan(state);
     if (!decision.ok) return refused(await refusalOfStop(transaction, state, decision.error));
     return this.write(transaction, state, decision.value);
@@ -118,8 +123,11 @@ export class JobScanHandler {
   }
 }
 
+/** A line as it was before the scan, as far as writing about it needs. */
+type LineServed = Pick<LineForScan, 'id' | 'lineNo' | 'name' | 'needed' | 'fitted' | 'reused' | 'picked'>;
+
 interface FittingToWrite {
-  line: LineForScan;
+  line: LineServed;
   thingId: string;
   movementId: string;
   quantity: Decimal;
@@ -151,7 +159,7 @@ async function makeFurtherLine(
   transaction: Transaction,
   { job, thing, input }: ScanState,
   plan: ScanPlan,
-): Promise<LineForScan | undefined> {
+): Promise<LineServed | undefined> {
   const further = input.furtherLine;
   invariant(further && thing.partId, 'a further line has an operation and a part');
   const id = newId();
@@ -169,21 +177,14 @@ async function makeFurtherLine(
     id,
     lineNo: row.lineNo,
     name: thing.name,
-    partId: thing.partId,
-    unitOfMeasure: thing.unitOfMeasure,
     needed,
     fitted: '0',
     reused: '0',
     picked: '0',
-    waived: false,
-    sources: [],
-    makes: [],
-    gradeLeast: '',
-    gradeLeastRank: null,
   };
 }
 
-function progressOf(line: LineForScan, mode: ScanMode, quantity: Decimal): NonNullable<Done['line']> {
+function progressOf(line: LineServed, mode: ScanMode, quantity: Decimal): NonNullable<Done['line']> {
   const fitted = addDecimals(decimalFrom(line.fitted), mode === 'fit' ? quantity : zero);
   const picked =
     mode === 'pick'

@@ -1,4 +1,5 @@
 import type { ScanRefusalCode } from '@corewright/contracts/bench';
+import { type Accepts, type Offered, whyNotAccepted } from '../catalogue/build-standards/accepts.js';
 import { type StoredFacts, storageLifeOf } from '../catalogue/storage-life.js';
 import type { LockedThing } from '../stores/ledger.js';
 import type { LineForScan, ScannedThing } from './scan-facts.js';
@@ -44,38 +45,13 @@ export function tooOld(thing: StoredFacts & { name: string }, today: string): St
   };
 }
 
-/** Which sources, makes and grades a line accepts; nothing said means any. */
-export function notAccepted(
-  thing: Pick<ScannedThing, 'source' | 'make' | 'gradeRank' | 'condition'>,
-  line: Pick<LineForScan, 'lineNo' | 'sources' | 'makes' | 'gradeLeast' | 'gradeLeastRank'>,
-): Stop | null {
-  const code = 'not-accepted-by-line';
-  const title = 'Not what the line accepts';
-  if (line.sources.length > 0 && !line.sources.includes(thing.source))
-    return {
-      code,
-      title,
-      detail: `Line ${line.lineNo} accepts ${line.sources.join(', ')}; this is ${thing.source}. Nothing was changed.`,
-    };
-  if (line.makes.length > 0 && !line.makes.includes(thing.make))
-    return {
-      code,
-      title,
-      detail: `Line ${line.lineNo} accepts a make that is ${line.makes.join(' or ')}; this is ${thing.make}. Nothing was changed.`,
-    };
-  if (line.gradeLeastRank !== null && !meetsGrade(thing, line.gradeLeastRank))
-    return {
-      code,
-      title,
-      detail: `Line ${line.lineNo} asks for grade ${line.gradeLeast} or better; this is ${thing.condition || 'not graded'}. Nothing was changed.`,
-    };
-  return null;
-}
-
-/** Conditions of parts that were never used, better than any grade of a used one. */
-const unused = ['as new', 'shelf-worn'];
-
-/** What nobody has verified or graded meets no grade. */
-function meetsGrade({ gradeRank, condition }: Pick<ScannedThing, 'gradeRank' | 'condition'>, leastRank: number): boolean {
-  return gradeRank === null ? unused.includes(condition) : gradeRank <= leastRank;
+/** Which sources, makes and grades a line accepts, by itself or by its job's build standard; nothing said means any. */
+export function notAccepted(thing: Offered, line: Accepts & { lineNo: number }): Stop | null {
+  const why = whyNotAccepted(thing, line);
+  if (why === null) return null;
+  return {
+    code: 'not-accepted-by-line',
+    title: 'Not what the line accepts',
+    detail: `Line ${line.lineNo} ${why}. Nothing was changed.`,
+  };
 }

@@ -11,6 +11,7 @@ import {
 import { checkQuantity } from '@corewright/quantities/unit-of-measure';
 import type { Balance } from '../stores/ledger.js';
 import { roomOf } from './choose-line.js';
+import type { Stop } from './may-serve.js';
 import type { LineForScan } from './scan-facts.js';
 import { type ScanPlan, type ScanState, type ScanStop, stop } from './scan-state.js';
 
@@ -58,7 +59,7 @@ function found(state: ScanState, wanted: Decimal, there: Decimal): { ok: true; v
   };
 }
 
-function whyShort(state: ScanState, wanted: Decimal, there: Decimal): ScanStop {
+function whyShort(state: ScanState, wanted: Decimal, there: Decimal): Stop & Partial<Pick<ScanStop, 'claimants'>> {
   const { thing, locked } = state;
   const others = state.claims.filter((claim) => claim.claimantId !== state.job.id);
   if (others.length > 0)
@@ -73,7 +74,6 @@ function whyShort(state: ScanState, wanted: Decimal, there: Decimal): ScanStop {
       code: 'not-enough',
       title: 'Not so many',
       detail: `The books hold ${formatDecimal(there)} of this, and ${formatDecimal(wanted)} were asked for. Take ${formatDecimal(there)}, or say that you have them here.`,
-      claimants: [],
     };
   const elsewhere = state.balances.find((balance) => !balance.counts && decimalFrom(balance.quantity) > zero);
   const where =
@@ -82,7 +82,6 @@ function whyShort(state: ScanState, wanted: Decimal, there: Decimal): ScanStop {
     code: 'none-left',
     title: 'None left by the books',
     detail: `The books hold none of this any more.${where} If it is in your hand, say so: it is booked as found and stores will look at it.`,
-    claimants: [],
   };
 }
 

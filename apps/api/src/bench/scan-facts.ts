@@ -3,6 +3,7 @@ import type { Make, PacketCondition, Source } from '@corewright/contracts/base';
 import type { UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
 import type { Material } from '@corewright/standards/storage-life';
 import { fittedOf, reusedOf } from '../jobs/job.queries.js';
+import { type LineAccepts, lineAccepts, lineAcceptsFrom } from '../jobs/line-accepts.js';
 import type { Reader } from '../platform/database/database.js';
 
 /** What a scanned code is on, as far as fitting it depends on it. None of this changes while it is scanned. */
@@ -41,7 +42,7 @@ export interface JobForScan {
 }
 
 /** A line of the job with what it has so far; quantities are exact decimals as text. */
-export interface LineForScan {
+export interface LineForScan extends LineAccepts {
   id: string;
   lineNo: number;
   name: string;
@@ -53,10 +54,6 @@ export interface LineForScan {
   /** claimed for this line on anything: in the job's tray, as a rule */
   picked: string;
   waived: boolean;
-  sources: Source[];
-  makes: Make[];
-  gradeLeast: string;
-  gradeLeastRank: number | null;
 }
 
 const thingByCode = `
@@ -88,10 +85,10 @@ const lineColumns = `
   SELECT job_lines.id, line_no AS "lineNo", parts.name, part_id AS "partId", parts.unit_of_measure AS "unitOfMeasure",
          quantity AS needed, ${fittedOf('job_lines.id')} AS fitted, ${reusedOf('job_lines.id')} AS reused,
          coalesce((SELECT sum(claims.quantity) FROM claims WHERE purpose_id = job_lines.id), 0) AS picked,
-         waived_reason IS NOT NULL AS waived, sources, makes, grade_least AS "gradeLeast", grades.rank AS "gradeLeastRank"
-    FROM job_lines JOIN parts ON parts.id = part_id LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = grade_least`;
-const linesOfPart = `${lineColumns} WHERE job_id = $1 AND (part_id = $2 OR job_lines.id = $3) ORDER BY critical DESC, line_no`;
-const allLines = `${lineColumns} WHERE job_id = $1 AND waived_reason IS NULL ORDER BY line_no`;
+         waived_reason IS NOT NULL AS waived, ${lineAccepts}
+    FROM job_lines JOIN parts ON parts.id = part_id ${lineAcceptsFrom}`;
+const linesOfPart = `${lineColumns} WHERE job_lines.job_id = $1 AND (part_id = $2 OR job_lines.id = $3) ORDER BY critical DESC, line_no`;
+const allLines = `${lineColumns} WHERE job_lines.job_id = $1 AND waived_reason IS NULL ORDER BY line_no`;
 const operationsOf = 'SELECT id, number, name FROM job_operations WHERE job_id = $1 ORDER BY number';
 const jobsClaiming = `
   SELECT jobs.id, codes.code, title AS name FROM jobs JOIN codes ON subject_id = jobs.id AND codes.kind = 'J' WHERE jobs.id = ANY($1) ORDER BY codes.code`;

@@ -39,6 +39,7 @@ export async function refusalOfStop(reader: Reader, state: ScanState, stop: Scan
     choices: offered,
     lines: asksForLines ? await linesWithRoom(reader, state) : [],
     operations: asksForLines ? await operationsOfJob(reader, job.id) : [],
+    suggested: stop.suggested,
     otherJob: otherJob ?? null,
     instead:
       thing.partId && offered.some((choice) => choice.kind === 'pick-another')
@@ -53,6 +54,7 @@ function choicesFor({ mode, thing }: ScanState, stop: ScanStop): Choice[] {
   const override = mode === 'fit' ? [choices.override] : [];
   switch (stop.code) {
     case 'not-on-this-job':
+    case 'not-accepted-yet':
       return mode === 'fit' ? [choices['in-place-of'], choices['further-line']] : [choices['further-line']];
     case 'unnamed':
       return mode === 'fit' && thing.kind === 'L' ? [choices['in-place-of']] : [];

@@ -1,7 +1,8 @@
-import type { JobScan } from '@corewright/contracts/bench';
+import type { JobScan, ScanRefusal } from '@corewright/contracts/bench';
 import { type Decimal } from '@corewright/quantities/decimal';
 import type * as z from 'zod';
 import type { Balance, Claim, LockedThing } from '../stores/ledger.js';
+import type { LineInstead } from './lines-instead.js';
 import type { Stop } from './may-serve.js';
 import type { JobForScan, LineForScan, ScannedThing } from './scan-facts.js';
 
@@ -19,6 +20,8 @@ export interface ScanState {
   job: JobForScan;
   /** lines of the scanned part, and the line that the person named */
   lines: readonly LineForScan[];
+  /** where no line asks for the scanned part: those that it may serve in place of theirs */
+  instead: readonly LineInstead[];
   today: string;
 }
 
@@ -40,10 +43,12 @@ export interface ScanPlan {
 export interface ScanStop extends Stop {
   /** claimants that hold what is wanted */
   claimants: string[];
+  /** what a person may accept, ready to be said */
+  suggested: ScanRefusal['suggested'];
 }
 
 export type ScanDecision = { ok: true; value: ScanPlan } | { ok: false; error: ScanStop };
 
-export function stop(error: Stop & { claimants?: string[] }): { ok: false; error: ScanStop } {
-  return { ok: false, error: { claimants: [], ...error } };
+export function stop(error: Stop & Partial<Pick<ScanStop, 'claimants' | 'suggested'>>): { ok: false; error: ScanStop } {
+  return { ok: false, error: { claimants: [], suggested: null, ...error } };
 }

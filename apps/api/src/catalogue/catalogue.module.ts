@@ -2,6 +2,8 @@ import { Global, Module } from '@nestjs/common';
 import { BearingDesk } from './bearings/bearing-desk.js';
 import { BearingsController } from './bearings/bearings.controller.js';
 import { ShippedBearings } from './bearings/shipped-bearings.js';
+import { BuildStandardsController } from './build-standards/build-standards.controller.js';
+import { EditBuildStandardHandler } from './build-standards/edit-build-standard.handler.js';
 import { CatalogueController } from './catalogue.controller.js';
 import { PartStock } from './part-stock.js';
 import { MayServeAnswer } from './relations/may-serve.js';
@@ -12,8 +14,16 @@ import { WithdrawRelationHandler } from './relations/withdraw-relation.handler.j
 /** Parts, their numbers, how they stand to one another, unit types, grades, bearings. Later areas tell it what stock there is and what is coming. */
 @Global()
 @Module({
-  controllers: [CatalogueController, BearingsController, RelationsController],
-  providers: [BearingDesk, MayServeAnswer, PartStock, RecordRelationHandler, ShippedBearings, WithdrawRelationHandler],
+  controllers: [CatalogueController, BearingsController, BuildStandardsController, RelationsController],
+  providers: [
+    BearingDesk,
+    EditBuildStandardHandler,
+    MayServeAnswer,
+    PartStock,
+    RecordRelationHandler,
+    ShippedBearings,
+    WithdrawRelationHandler,
+  ],
   exports: [PartStock, RecordRelationHandler],
 })
 export class CatalogueModule {}

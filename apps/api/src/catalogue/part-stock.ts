@@ -1,6 +1,14 @@
 import type { PartPage } from '@corewright/contracts/catalogue';
 import { Injectable } from '@nestjs/common';
 import type { Reader } from '../platform/database/database.js';
+import type { Offered } from './build-standards/accepts.js';
+
+/** A lot of which something is free. */
+export interface FreeLot extends Offered {
+  partId: string;
+  code: string;
+  free: string;
+}
 
 /** What stores knows of a part's stock. */
 export interface StockOfParts {
@@ -8,6 +16,8 @@ export interface StockOfParts {
   freeOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>>;
   /** The places where lots of each of these parts lie, in words; a part of which none lies anywhere is left out. */
   placesOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>>;
+  /** Every lot of these parts of which something is free, with what a build standard looks at. */
+  freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]>;
   lotsOf(reader: Reader, partId: string): Promise<PartPage['lots']>;
 }
 
@@ -39,6 +49,10 @@ export class PartStock implements StockOfParts {
   async placesOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>> {
     if (this.stock === null || partIds.length === 0) return new Map();
     return this.stock.placesOf(reader, partIds);
+  }
+
+  async freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]> {
+    return (await this.stock?.freeLotsOf(reader, partIds)) ?? [];
   }
 
   async lotsOf(reader: Reader, partId: string): Promise<PartPage['lots']> {

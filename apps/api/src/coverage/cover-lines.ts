@@ -10,82 +10,73 @@ import {
   zero,
 } from '@corewright/quantities/decimal';
 import { formatPlainDate } from '@corewright/quantities/plain-date';
-import { notAccepted, tooOld } from '../bench/may-serve.js';
 import { spoken } from '../jobs/job.queries.js';
-import type { ClaimFact, CoverageFacts, LineFacts, ReceiptFact, StockFact } from './coverage-facts.js';
+import { type Declined, type Offer, offersFor } from '../jobs/offers-for-line.js';
+import type { CoverageFacts, LineFacts, ReceiptFact } from './coverage-facts.js';
+import { Supply } from './supply.js';
+import { whereWasLooked, whyLotMayNotServe } from './where-looked.js';
 
 /**
  * Covers each line of one job in the order of comfort: fitted, re-used, picked or claimed, not yet looked at, free in
- * stores, on order, lacking; a line may be split across several. Critical lines take before others, then by line number.
+ * stores, on order, lacking; a line may be split across several. Critical lines take before others, then by line number; among lines
+ * that are alike in that, a part goes to the line that asks for it before it serves another line in place of its part.
  * Where free stock lies is told by `withWhereabouts`.
  * Free stock and outstanding receipts serve one line at a time within the job; other jobs' wants are not weighed here.
  */
 export function coverLines(facts: CoverageFacts): CoveredLine[] {
   const supply = new Supply(facts);
-  const inTurn = facts.lines.toSorted((a, b) => Number(b.critical) - Number(a.critical) || a.lineNo - b.lineNo);
-  const covered = new Map(inTurn.map((line) => [line.id, coverLine(line, facts, supply)]));
+  const fillings = facts.lines
+    .toSorted((a, b) => Number(b.critical) - Number(a.critical) || a.lineNo - b.lineNo)
+    .map((line) => fillingOf(line, facts));
+  for (const critical of [true, false])
+    coverTogether(
+      fillings.filter(({ line }) => line.critical === critical),
+      facts,
+      supply,
+    );
+  const covered = new Map(fillings.map((filling) => [filling.line.id, coveredLine(filling, facts)]));
   return facts.lines.map((line) => covered.get(line.id)!);
 }
 
-/** What is left to give out within the job. */
-class Supply {
-  private readonly stockLeft: Map<string, Decimal>;
-  private readonly receiptsLeft: Map<string, Decimal>;
-  private readonly claimsLeft: Map<ClaimFact, Decimal>;
-
-  constructor(private readonly facts: CoverageFacts) {
-    this.stockLeft = new Map(facts.stock.map((lot) => [lot.thingId, decimalFrom(lot.free)]));
-    this.receiptsLeft = new Map(facts.receipts.map((receipt) => [receipt.id, decimalFrom(receipt.outstanding)]));
-    this.claimsLeft = new Map(facts.claims.map((claim) => [claim, decimalFrom(claim.quantity)]));
-  }
-
-  /** Claims made for the line first; those that the job made for no line in particular serve any line of the part. */
-  claimsFor(line: LineFacts): ClaimFact[] {
-    return [
-      ...this.facts.claims.filter((claim) => claim.lineId === line.id),
-      ...this.facts.claims.filter((claim) => claim.lineId === null && claim.partId === line.partId),
-    ];
-  }
-
-  takeClaim(claim: ClaimFact, wanted: Decimal): Decimal {
-    return take(this.claimsLeft, claim, wanted);
-  }
-
-  takeStock(lot: StockFact, wanted: Decimal): Decimal {
-    return take(this.stockLeft, lot.thingId, wanted);
-  }
-
-  takeReceipt(receipt: ReceiptFact, wanted: Decimal): Decimal {
-    return take(this.receiptsLeft, receipt.id, wanted);
-  }
-}
-
-function take<Key>(left: Map<Key, Decimal>, key: Key, wanted: Decimal): Decimal {
-  const there = left.get(key) ?? zero;
-  const taken = lesserDecimal(there, wanted);
-  left.set(key, subtractDecimals(there, taken));
-  return taken;
-}
-
+/** A line while it is being covered. */
 interface Filling {
+  line: LineFacts;
+  offers: readonly Offer[];
+  declined: readonly Declined[];
   shares: CoverShare[];
   open: Decimal;
 }
 
-function coverLine(line: LineFacts, facts: CoverageFacts, supply: Supply): CoveredLine {
-  const filling: Filling = { shares: [], open: decimalFrom(line.needed) };
+function fillingOf(line: LineFacts, facts: CoverageFacts): Filling {
+  const { offers, declined } = offersFor(line, facts.servers.get(line.partId) ?? [], facts.substitutes);
+  return { line, offers, declined, shares: [], open: decimalFrom(line.needed) };
+}
+
+/** Covers lines that stand equal: what is sure for all of them first, then each source in its turn. */
+function coverTogether(fillings: readonly Filling[], facts: CoverageFacts, supply: Supply): void {
+  for (const filling of fillings) coverFromUnit(filling, facts);
+  const asking = fillings.filter(({ line }) => line.waived === null);
+  for (const filling of asking) {
+    coverFromClaims(filling, supply);
+    share(filling, 'not yet looked at', unseenOf(filling.line), { words: 'this unit’s own has not been looked at' });
+  }
+  for (const source of [coverFromStock, coverFromOrders])
+    for (const isExact of [true, false])
+      for (const filling of asking)
+        for (const offer of filling.offers) if ((offer.instead === null) === isExact) source(filling, offer, facts, supply);
+  for (const filling of asking) share(filling, 'lacking', filling.open, { words: '' });
+}
+
+function coverFromUnit(filling: Filling, facts: CoverageFacts): void {
+  const { line } = filling;
   const fittings = facts.fitted.filter((fitting) => fitting.lineId === line.id);
   share(filling, 'fitted', decimalFrom(line.fitted), { words: fittings.map((fitting) => spoken(fitting.code)).join(', ') });
   share(filling, 're-used', decimalFrom(line.reused), { words: line.findingWords || 'from this unit' });
-  if (line.waived === null) {
-    coverFromClaims(filling, line, supply);
-    share(filling, 'not yet looked at', unseenOf(line), { words: 'this unit’s own has not been looked at' });
-    coverFromStock(filling, line, facts, supply);
-    coverFromOrders(filling, line, facts, supply);
-    share(filling, 'lacking', filling.open, { words: '' });
-  }
-  const state = worstOf(filling.shares);
-  const lacks = filling.shares.some((each) => each.state === 'lacking');
+}
+
+function coveredLine({ line, offers, declined, shares }: Filling, facts: CoverageFacts): CoveredLine {
+  const lacks = shares.some((each) => each.state === 'lacking');
+  const fittings = facts.fitted.filter((fitting) => fitting.lineId === line.id);
   return {
     id: line.id,
     lineNo: line.lineNo,
@@ -97,10 +88,13 @@ function coverLine(line: LineFacts, facts: CoverageFacts, supply: Supply): Cover
     further: line.further,
     waived: line.waived,
     version: line.version,
-    state,
-    shares: filling.shares,
+    state: worstOf(shares),
+    shares,
     stops: line.critical && lacks,
-    looked: lacks ? whereWasLooked(line, facts) : [],
+    looked: lacks ? whereWasLooked(line, offers, declined, facts) : [],
+    substitutes: facts.substitutes
+      .filter((each) => each.lineId === line.id)
+      .map(({ lineId: _line, ...substitute }) => substitute),
     fittedFrom: fittings.map(({ lineId: _line, thingId, code, name, quantity, ...rest }) => ({
       ...rest,
       thing: { id: thingId, code, name },
@@ -113,10 +107,11 @@ interface ShareFacts {
   words: string;
   on?: { id: string; code: string; name: string };
   receipt?: ReceiptFact;
+  offer?: Offer | undefined;
 }
 
 /** Gives the line so much in a state, never more than it still needs. */
-function share(filling: Filling, state: CoverState, quantity: Decimal, { words, on, receipt }: ShareFacts): void {
+function share(filling: Filling, state: CoverState, quantity: Decimal, { words, on, receipt, offer }: ShareFacts): void {
   const given = lesserDecimal(filling.open, quantity);
   if (given <= zero) return;
   filling.open = subtractDecimals(filling.open, given);
@@ -128,13 +123,18 @@ function share(filling: Filling, state: CoverState, quantity: Decimal, { words, 
     dueOn: receipt?.dueOn ?? null,
     confirmed: receipt?.confirmed ?? null,
     words,
+    instead: offer?.instead ?? null,
   });
 }
 
-function coverFromClaims(filling: Filling, line: LineFacts, supply: Supply): void {
-  for (const claim of supply.claimsFor(line)) {
+function coverFromClaims(filling: Filling, supply: Supply): void {
+  for (const claim of supply.claimsFor(filling.line)) {
     const taken = supply.takeClaim(claim, filling.open);
-    share(filling, 'picked', taken, { words: claim.where, on: { id: claim.thingId, code: claim.code, name: claim.name } });
+    share(filling, 'picked', taken, {
+      words: claim.where,
+      on: { id: claim.thingId, code: claim.code, name: claim.name },
+      offer: filling.offers.find((offer) => offer.partId === claim.partId),
+    });
   }
 }
 
@@ -144,21 +144,21 @@ function unseenOf(line: LineFacts): Decimal {
   return notBelowZero(subtractDecimals(decimalFrom(line.needed), decimalFrom(line.lookedAt)));
 }
 
-function coverFromStock(filling: Filling, line: LineFacts, facts: CoverageFacts, supply: Supply): void {
+function coverFromStock(filling: Filling, offer: Offer, facts: CoverageFacts, supply: Supply): void {
   for (const lot of facts.stock) {
     if (filling.open <= zero) return;
-    if (lot.partId !== line.partId || whyNot(lot, line, facts.today) !== null) continue;
+    if (lot.partId !== offer.partId || whyLotMayNotServe(lot, filling.line, facts.today) !== null) continue;
     const taken = supply.takeStock(lot, filling.open);
-    share(filling, 'free in stores', taken, { words: '', on: { id: lot.thingId, code: lot.code, name: lot.name } });
+    share(filling, 'free in stores', taken, { words: '', on: { id: lot.thingId, code: lot.code, name: lot.name }, offer });
   }
 }
 
-function coverFromOrders(filling: Filling, line: LineFacts, facts: CoverageFacts, supply: Supply): void {
+function coverFromOrders(filling: Filling, offer: Offer, facts: CoverageFacts, supply: Supply): void {
   for (const receipt of facts.receipts) {
     if (filling.open <= zero) return;
-    if (receipt.partId !== line.partId) continue;
+    if (receipt.partId !== offer.partId) continue;
     const taken = supply.takeReceipt(receipt, filling.open);
-    share(filling, 'on order', taken, { words: orderWords(receipt, facts.today), receipt });
+    share(filling, 'on order', taken, { words: orderWords(receipt, facts.today), receipt, offer });
   }
 }
 
@@ -170,43 +170,6 @@ function orderWords(receipt: ReceiptFact, today: string): string {
         ? `was due ${formatPlainDate(receipt.dueOn)}, overdue`
         : `due ${formatPlainDate(receipt.dueOn)}`;
   return `order ${receipt.orderReference}, ${receipt.supplier}, ${due}${receipt.confirmed ? '' : ', not confirmed'}`;
-}
-
-/** Why a lot of the right part may not serve the line; null when it may. */
-function whyNot(lot: StockFact, line: LineFacts, today: string): string | null {
-  if (lot.condemned) return 'condemned';
-  if (lot.heldBackReason !== null) return `held back: ${lot.heldBackReason}`;
-  const stop = tooOld(lot, today) ?? notAccepted(lot, line);
-  return stop === null ? null : stop.detail.replace(/ Nothing was changed\.$/, '');
-}
-
-function claimedElsewhere(lot: StockFact, own: readonly ClaimFact[]): Decimal {
-  const ofThisJob = sumDecimals(own.filter((claim) => claim.thingId === lot.thingId).map((claim) => decimalFrom(claim.quantity)));
-  return subtractDecimals(decimalFrom(lot.claimed), ofThisJob);
-}
-
-/** What was looked for and where, for a line that lacks something. */
-function whereWasLooked(line: LineFacts, facts: CoverageFacts): string[] {
-  const lots = facts.stock.filter((lot) => lot.partId === line.partId);
-  const looked: string[] = [];
-  if (lots.length === 0)
-    looked.push(`In stores: none of ${line.number || line.name}, under this or any other number of the part.`);
-  for (const lot of lots) {
-    const reason = whyNot(lot, line, facts.today);
-    const promised = claimedElsewhere(lot, facts.claims);
-    if (reason !== null) looked.push(`${spoken(lot.code)}: ${reason}`);
-    else if (promised > zero) looked.push(`${spoken(lot.code)}: ${formatDecimal(promised)} promised to another job.`);
-    else looked.push(`${spoken(lot.code)}: all that is there is counted above.`);
-  }
-  const receipts = facts.receipts.filter((receipt) => receipt.partId === line.partId);
-  looked.push(
-    receipts.length === 0
-      ? 'On order: nothing outstanding.'
-      : `On order: ${receipts.map((receipt) => `${receipt.orderReference} of ${receipt.supplier}`).join(', ')}, counted above.`,
-  );
-  if (decimalFrom(line.lookedAt) > decimalFrom(line.reused))
-    looked.push(`This unit’s own: ${(line.findingWords || 'not fit to be used again').replace(/\.$/, '')}.`);
-  return looked;
 }
 
 function worstOf(shares: readonly CoverShare[]): CoverState {

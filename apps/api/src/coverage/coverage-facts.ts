@@ -1,11 +1,14 @@
 import type { Make, PacketCondition, Source } from '@corewright/contracts/base';
 import type { Material } from '@corewright/standards/storage-life';
+import { type Server, serversOf } from '../catalogue/relations/served-by.js';
+import { type SubstituteOfLine, substitutesOfJob } from '../jobs/accept-substitute/substitute.queries.js';
 import { fittedOf, reusedOf } from '../jobs/job.queries.js';
+import { type LineAccepts, lineAccepts, lineAcceptsFrom } from '../jobs/line-accepts.js';
 import type { Reader } from '../platform/database/database.js';
 import { whereItLies } from './whereabouts.js';
 
 /** A line of a job with what is known of it; quantities are exact decimals as text. */
-export interface LineFacts {
+export interface LineFacts extends LineAccepts {
   id: string;
   lineNo: number;
   partId: string;
@@ -20,10 +23,6 @@ export interface LineFacts {
   further: boolean;
   waived: string | null;
   version: number;
-  sources: Source[];
-  makes: Make[];
-  gradeLeast: string;
-  gradeLeastRank: number | null;
   fitted: string;
   reused: string;
   /** looked at, whatever came of it */
@@ -100,6 +99,9 @@ export interface CoverageFacts {
   claims: ClaimFact[];
   stock: StockFact[];
   receipts: ReceiptFact[];
+  /** by the part that is asked for: what may serve in its place */
+  servers: ReadonlyMap<string, readonly Server[]>;
+  substitutes: SubstituteOfLine[];
 }
 
 /** A part has a handful of lots; where it has more, the oldest packets are enough to cover a line. */
@@ -108,14 +110,14 @@ const lotsPerPartMax = 40;
 const readLines = `
   SELECT job_lines.id, line_no AS "lineNo", job_lines.part_id AS "partId", parts.name, coalesce(part_numbers.number, '') AS number, parts.unit_of_measure AS "unitOfMeasure",
          quantity AS needed, operation_id AS "operationId", job_operations.number AS "operationNumber", critical, reusable, further,
-         waived_reason AS waived, job_lines.version, sources, makes, grade_least AS "gradeLeast", grades.rank AS "gradeLeastRank",
+         waived_reason AS waived, job_lines.version, ${lineAccepts},
          ${fittedOf('job_lines.id')} AS fitted, ${reusedOf('job_lines.id')} AS reused,
          coalesce(finding.seen, 0) AS "lookedAt", coalesce(finding.words, '') AS "findingWords"
     FROM job_lines
     JOIN parts ON parts.id = job_lines.part_id
     JOIN job_operations ON job_operations.id = operation_id
     LEFT JOIN part_numbers ON part_numbers.part_id = parts.id AND is_main
-    LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = grade_least
+    ${lineAcceptsFrom}
     LEFT JOIN LATERAL (SELECT quantity_reused + quantity_replaced AS seen, words FROM findings WHERE job_line_id = job_lines.id ORDER BY recorded_at DESC, id DESC LIMIT 1) AS finding ON true
    WHERE job_lines.job_id = $1 ORDER BY job_operations.number, line_no`;
 
@@ -141,7 +143,7 @@ const readClaims = `
 
 const readStock = `
   SELECT wanted.part_id AS "partId", lot.*
-    FROM (SELECT DISTINCT part_id FROM job_lines WHERE job_id = $1) AS wanted
+    FROM unnest($1::uuid[]) AS wanted (part_id)
     JOIN LATERAL (
       SELECT things.id AS "thingId", codes.code, parts.name, held - claimed AS free, claimed,
              held_back_reason AS "heldBackReason", condemned, owner_id AS "ownerId", source, make, condition, grades.rank AS "gradeRank",
@@ -156,7 +158,7 @@ const readReceipts = `
   SELECT expected_receipts.id, expected_receipts.part_id AS "partId", order_reference AS "orderReference", parties.name AS supplier,
          quantity - quantity_received AS outstanding, due_on AS "dueOn", confirmed, for_job_id IS NOT NULL AS "forThisJob"
     FROM expected_receipts JOIN parties ON parties.id = supplier_id
-   WHERE part_id IN (SELECT part_id FROM job_lines WHERE job_id = $1) AND NOT called_off AND quantity_received < quantity
+   WHERE part_id = ANY ($2::uuid[]) AND NOT called_off AND quantity_received < quantity
      AND (for_job_id IS NULL OR for_job_id = $1)
    ORDER BY for_job_id NULLS LAST, confirmed DESC, due_on NULLS LAST, order_reference`;
 
@@ -166,11 +168,19 @@ export async function readCoverageFacts(
   job: { id: string; customerId: string | null },
   today: string,
 ): Promise<CoverageFacts> {
-  // One after another: a transaction has one connection.
-  const lines = await reader.rows<LineFacts & Record<string, unknown>>(readLines, [job.id]);
-  const fitted = await reader.rows<FittedFact & Record<string, unknown>>(readFitted, [job.id]);
-  const claims = await reader.rows<ClaimFact & Record<string, unknown>>(readClaims, [job.id]);
-  const stock = await reader.rows<StockFact & Record<string, unknown>>(readStock, [job.id, job.customerId]);
-  const receipts = await reader.rows<ReceiptFact & Record<string, unknown>>(readReceipts, [job.id]);
-  return { customerId: job.customerId, today, lines, fitted, claims, stock, receipts };
+  const [lines, fitted, claims, substitutes] = await Promise.all([
+    reader.rows<LineFacts & Record<string, unknown>>(readLines, [job.id]),
+    reader.rows<FittedFact & Record<string, unknown>>(readFitted, [job.id]),
+    reader.rows<ClaimFact & Record<string, unknown>>(readClaims, [job.id]),
+    substitutesOfJob(reader, job.id),
+  ]);
+  const wanted = [...new Set(lines.map((line) => line.partId))];
+  const servers = await serversOf(reader, wanted);
+  const instead = [...servers.values()].flatMap((each) => each.map((server) => server.part.id));
+  const serving = [...new Set([...wanted, ...instead, ...substitutes.map((each) => each.part.id)])];
+  const [stock, receipts] = await Promise.all([
+    reader.rows<StockFact & Record<string, unknown>>(readStock, [serving, job.customerId]),
+    reader.rows<ReceiptFact & Record<string, unknown>>(readReceipts, [job.id, serving]),
+  ]);
+  return { customerId: job.customerId, today, lines, fitted, claims, stock, receipts, servers, substitutes };
 }

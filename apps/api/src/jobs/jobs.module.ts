@@ -4,13 +4,20 @@ import { ScanRegistry } from '../scanning/scan-registry.js';
 import { ClaimantNames, UnitJobs } from '../stores/later-names.js';
 import { SearchRegistry } from '../stores/search/search-registry.js';
 import { StoresModule } from '../stores/stores.module.js';
+import { AcceptSubstituteHandler } from './accept-substitute/accept-substitute.handler.js';
+import { SubstitutesController } from './accept-substitute/substitutes.controller.js';
 import { jobNames, openJobCard, openJobsOn } from './job.queries.js';
 import { jobLabels } from './job-labels.js';
 import { JobsController } from './jobs.controller.js';
 import { OpenJobHandler } from './open-job/open-job.handler.js';
 import { searchJobs } from './search-jobs.js';
 
-@Module({ imports: [StoresModule], controllers: [JobsController], providers: [OpenJobHandler], exports: [OpenJobHandler] })
+@Module({
+  imports: [StoresModule],
+  controllers: [JobsController, SubstitutesController],
+  providers: [AcceptSubstituteHandler, OpenJobHandler],
+  exports: [OpenJobHandler],
+})
 export class JobsModule implements OnModuleInit {
   constructor(
     private readonly scans: ScanRegistry,

@@ -6,6 +6,7 @@ import { Stores1764061200005 } from './0005-stores.js';
 import { FittedOnceStays1764061200006 } from './0006-fitted-once-stays.js';
 import { Relations1764061200007 } from './0007-relations.js';
 import { Bearings1764061200008 } from './0008-bearings.js';
+import { Substitutes1764061200009 } from './0009-substitutes.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -17,4 +18,5 @@ export const migrations = [
   FittedOnceStays1764061200006,
   Relations1764061200007,
   Bearings1764061200008,
+  Substitutes1764061200009,
 ];

@@ -1,4 +1,4 @@
-import type { Advice, CoveredLine } from '@corewright/contracts/coverage';
+import type { Advice, CoveredLine, CoverShare } from '@corewright/contracts/coverage';
 import type { Operation } from '@corewright/contracts/jobs';
 import type { WorkingCalendar as CalendarShown } from '@corewright/contracts/planning';
 import {
@@ -60,6 +60,7 @@ function operationName(operation: Operation): string {
 
 function neededLine(line: CoveredLine): NeededLine {
   const needs = line.shares.map((share): Need => {
+    const unaccepted = isUnaccepted(share);
     if (share.state === 'lacking') return { kind: 'lacking', quantity: share.quantity };
     if (share.state === 'not yet looked at') return { kind: 'not-yet-looked-at', quantity: share.quantity };
     if (share.state === 'on order')
@@ -69,8 +70,9 @@ function neededLine(line: CoveredLine): NeededLine {
         receiptId: share.receiptId ?? '',
         dueDate: share.dueOn,
         confirmed: share.confirmed ?? false,
+        unaccepted,
       };
-    return { kind: 'in-hand', quantity: share.quantity };
+    return { kind: 'in-hand', quantity: share.quantity, unaccepted };
   });
   return {
     id: line.id,
@@ -82,8 +84,13 @@ function neededLine(line: CoveredLine): NeededLine {
   };
 }
 
+/** Another part than the line asks for, which nobody has accepted for the line. */
+function isUnaccepted(share: CoverShare): boolean {
+  return share.instead !== null && !share.instead.isAccepted;
+}
+
 function shown(reckoned: EarliestDate, question: AdviceQuestion, reckonedOn: string): Advice {
-  const words = new ReceiptWords(question.lines);
+  const words = new CoverWords(question.lines);
   const chain = reckoned.chain.map((link) => linkShown(link, words));
   const conditions = reckoned.conditions.map((condition) => conditionWords(condition, words));
   if (reckoned.kind !== 'none') {
@@ -116,21 +123,35 @@ function toFindOf(part: PartToFind, lines: readonly CoveredLine[]): Advice['toFi
   return { lineId: part.lineId, lineNo: part.lineNo, name: part.name, number: line?.part.number ?? '', quantity: part.quantity };
 }
 
-/** What the cover says of an order, found again by its receipt. */
-class ReceiptWords {
-  private readonly words: Map<string, string>;
+/** What the cover says of an order, found again by its receipt; and of what would serve in place of a line's part. */
+class CoverWords {
+  private readonly orders: Map<string, string>;
+  private readonly instead: Map<string, string>;
 
   constructor(lines: readonly CoveredLine[]) {
     const shares = lines.flatMap((line) => line.shares);
-    this.words = new Map(shares.flatMap((share) => (share.receiptId ? [[share.receiptId, share.words] as const] : [])));
+    this.orders = new Map(shares.flatMap((share) => (share.receiptId ? [[share.receiptId, share.words] as const] : [])));
+    this.instead = new Map(
+      lines.map((line) => [line.id, [...new Set(line.shares.filter(isUnaccepted).map(insteadName))].join(' and ')]),
+    );
   }
 
   of(receiptId: string): string {
-    return this.words.get(receiptId) ?? 'an order';
+    return this.orders.get(receiptId) ?? 'an order';
+  }
+
+  insteadOf(lineId: string): string {
+    return this.instead.get(lineId) || 'another part';
   }
 }
 
-function linkShown(link: DecidingLink, words: ReceiptWords): ChainShown {
+function insteadName({ instead }: CoverShare): string {
+  if (instead === null) return '';
+  const { number, maker, name } = instead.part;
+  return number === '' ? name : maker === '' ? number : `${number} of ${maker}`;
+}
+
+function linkShown(link: DecidingLink, words: CoverWords): ChainShown {
   if (link.kind === 'work') {
     const assumed = link.assumes.length > 0;
     return {
@@ -156,13 +177,15 @@ function linkShown(link: DecidingLink, words: ReceiptWords): ChainShown {
 
 const listedMax = 4;
 
-function conditionWords(condition: Condition, words: ReceiptWords): string {
+function conditionWords(condition: Condition, words: CoverWords): string {
   if (condition.kind === 'work-not-estimated') return `${condition.name} takes no time: nobody has estimated it.`;
   const line = `Line ${condition.lineNo}, ${decapitalise(condition.name)}`;
   if (condition.kind === 'order-undated')
     return `${line}: ${words.of(condition.receiptId)}, comes by ${formatPlainDate(condition.neededBy)}.`;
   if (condition.kind === 'order-unconfirmed' || condition.kind === 'order-overdue')
     return `${line}: ${words.of(condition.receiptId)}, comes by ${formatPlainDate(condition.expectedOn)}.`;
+  if (condition.kind === 'substitute-unaccepted')
+    return `${line}: ${words.insteadOf(condition.lineId)} is accepted in its place.`;
   return condition.kind === 'lacking'
     ? `${line}: ${condition.quantity} found by ${formatPlainDate(condition.neededBy)}.`
     : `${line}: ${condition.quantity} of this unit’s own, not yet looked at, can be used again.`;
@@ -172,10 +195,12 @@ function conditionsInShort(conditions: readonly Condition[]): string {
   const unseen = conditions.filter((each) => each.kind === 'not-yet-looked-at').length;
   const orders = conditions.filter((each) => each.kind.startsWith('order')).length;
   const lacking = conditions.filter((each) => each.kind === 'lacking').length;
+  const instead = conditions.filter((each) => each.kind === 'substitute-unaccepted').length;
   const unknown = conditions.filter((each) => each.kind === 'work-not-estimated').length;
   const parts = [
     unseen > 0 ? `the parts of ${plural(unseen, 'line')} not yet looked at turn out good` : '',
     orders > 0 ? `${plural(orders, 'order')} not confirmed or overdue ${orders === 1 ? 'comes' : 'come'} as assumed` : '',
+    instead > 0 ? `what would serve in place of ${plural(instead, 'line')} is accepted` : '',
     lacking > 0 ? `what ${plural(lacking, 'line')} ${lacking === 1 ? 'lacks' : 'lack'} is found` : '',
     unknown > 0 ? `${plural(unknown, 'operation')} without an estimate ${unknown === 1 ? 'takes' : 'take'} no time` : '',
   ].filter((part) => part !== '');

@@ -2,6 +2,7 @@ import type { BuildStandard } from '@corewright/contracts/base';
 import type { Advice } from '@corewright/contracts/coverage';
 import type { DateGiven, JobCard, Operation, RecordEntry } from '@corewright/contracts/jobs';
 import type * as z from 'zod';
+import { mainNumber } from '../catalogue/part.queries.js';
 import type { Reader } from '../platform/database/database.js';
 import { placePath } from '../stores/place-words.js';
 
@@ -47,6 +48,9 @@ const readDates = `
   SELECT dates_given.id, given, against_advice AS "againstAdvice", reason, coalesce(people.display_name, '') AS by, recorded_at AS at, advice
     FROM dates_given LEFT JOIN people ON people.id = person_id WHERE job_id = $1 ORDER BY recorded_at DESC`;
 
+/** SQL: "30306 of Halloran in place of line 12"; needs `substitutes` and `job_lines`. */
+const insteadOfLine = `(SELECT coalesce(main.number || coalesce(' of ' || makers.name, ''), parts.name) FROM parts ${mainNumber} WHERE parts.id = substitutes.part_id) || ' in place of line ' || line_no`;
+
 const readRecord = `
   SELECT * FROM (
     SELECT dates_given.recorded_at AS at, person_id, 'date' AS kind,
@@ -64,6 +68,13 @@ const readRecord = `
     SELECT fitting_endings.recorded_at, fitting_endings.person_id, 'fitting',
            CASE fitting_endings.kind WHEN 'removed' THEN 'took out again ' ELSE 'took back ' END || trim_scale(fitting_endings.quantity) || ', line ' || line_no || CASE WHEN fitting_endings.why <> '' THEN ': ' || fitting_endings.why ELSE '' END
       FROM fitting_endings JOIN fittings ON fittings.id = fitting_id JOIN job_lines ON job_lines.id = job_line_id WHERE job_id = $1
+    UNION ALL
+    SELECT accepted_at, accepted_by, 'substitute', concat_ws('; ', 'accepted ' || ${insteadOfLine}, nullif(concat_ws(' ', CASE WHEN marking <> '' THEN 'old one marked ' || marking END, CASE WHEN measured_read <> '' THEN 'measured ' || measured_read END), ''),
+           evidence_kind || ': ' || evidence_words, CASE WHEN deviation <> '' THEN 'differs: ' || deviation END, 'goes to: ' || substitutes.position, CASE WHEN relation_id IS NOT NULL THEN 'for every job' ELSE 'for this job alone' END)
+      FROM substitutes JOIN job_lines ON job_lines.id = job_line_id WHERE job_id = $1
+    UNION ALL
+    SELECT withdrawn_at, withdrawn_by, 'substitute', 'no longer accepts ' || ${insteadOfLine} || ': ' || withdrawn_why
+      FROM substitutes JOIN job_lines ON job_lines.id = job_line_id WHERE job_id = $1 AND withdrawn_at IS NOT NULL
   ) AS entries LEFT JOIN LATERAL (SELECT coalesce(display_name, '') AS by FROM people WHERE people.id = entries.person_id) AS someone ON true
   ORDER BY at DESC LIMIT 100`;
 

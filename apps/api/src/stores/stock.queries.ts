@@ -1,17 +1,22 @@
 import type { PartPage } from '@corewright/contracts/catalogue';
 import { Injectable, type OnModuleInit } from '@nestjs/common';
-import { PartStock, type StockOfParts } from '../catalogue/part-stock.js';
+import { type FreeLot, PartStock, type StockOfParts } from '../catalogue/part-stock.js';
 import { type StoredFacts, storageLifeOf, storageLifeShown } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
 import { codeOf, placePath } from './place-words.js';
 
 /** Free: ours, neither held back nor condemned nor missing, and claimed by nobody. */
+const ofOursFree = `
+  part_id = ANY ($1::uuid[]) AND owner_id IS NULL AND held_back_reason IS NULL AND NOT condemned AND missing_since IS NULL`;
 const selectFree = `
   SELECT part_id AS "partId", trim_scale(sum(held - claimed))::text AS free
-    FROM lots JOIN things ON things.id = thing_id
-   WHERE part_id = ANY ($1::uuid[]) AND owner_id IS NULL AND held_back_reason IS NULL AND NOT condemned AND missing_since IS NULL
-   GROUP BY part_id`;
+    FROM lots JOIN things ON things.id = thing_id WHERE ${ofOursFree} GROUP BY part_id`;
+const selectFreeLots = `
+  SELECT part_id AS "partId", ${codeOf('things.id')} AS code, trim_scale(held - claimed)::text AS free, source, make, condition,
+         grades.rank AS "gradeRank"
+    FROM lots JOIN things ON things.id = thing_id LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = condition
+   WHERE ${ofOursFree} AND held > claimed ORDER BY packet_earliest NULLS LAST, code`;
 
 /** Each place once, and its path looked up once, however many lots lie in it. */
 const selectPlacesOfParts = `
@@ -61,6 +66,10 @@ export class StockQueries implements StockOfParts, OnModuleInit {
   async placesOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>> {
     const rows = await reader.rows<{ partId: string; places: string }>(selectPlacesOfParts, [partIds]);
     return new Map(rows.map((row) => [row.partId, row.places]));
+  }
+
+  freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]> {
+    return reader.rows<FreeLot & Record<string, unknown>>(selectFreeLots, [partIds]);
   }
 
   async lotsOf(reader: Reader, partId: string): Promise<LotOfPart[]> {

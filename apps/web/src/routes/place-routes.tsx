@@ -13,6 +13,7 @@ const ThingScreen = lazy(async () => ({ default: (await import('../places/stores
 const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores/PlaceScreen.js')).PlaceScreen }));
 const NewJobScreen = lazy(async () => ({ default: (await import('../places/jobs/NewJobScreen.js')).NewJobScreen }));
 const JobScreen = lazy(async () => ({ default: (await import('../places/jobs/JobScreen.js')).JobScreen }));
+const InsteadScreen = lazy(async () => ({ default: (await import('../places/jobs/InsteadScreen.js')).InsteadScreen }));
 const LabelScreen = lazy(async () => ({ default: (await import('../places/labels/LabelScreen.js')).LabelScreen }));
 const BearingNumberScreen = lazy(async () => ({
   default: (await import('../places/cross-reference/BearingNumberScreen.js')).BearingNumberScreen,
@@ -105,6 +106,20 @@ const job = createRoute({
   },
 });
 
+const instead = createRoute({
+  getParentRoute: () => inside,
+  path: '/jobs/$jobId/lines/$lineId/instead',
+  validateSearch: (search: Record<string, unknown>) => oneText(search, 'part'),
+  component: function Instead() {
+    const navigate = useNavigate();
+    const { jobId, lineId } = instead.useParams();
+    const toJob = () => void navigate({ to: '/jobs/$jobId', params: { jobId } });
+    return (
+      <InsteadScreen key={lineId} jobId={jobId} lineId={lineId} partId={instead.useSearch().part ?? ''} onAccepted={toJob} />
+    );
+  },
+});
+
 const label = createRoute({
   getParentRoute: () => inside,
   path: '/labels/$code',
@@ -193,6 +208,7 @@ export const placeRoutes = [
   jobs,
   newJob,
   job,
+  instead,
   label,
   bench,
   crossReference,

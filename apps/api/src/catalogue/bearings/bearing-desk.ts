@@ -7,7 +7,6 @@ import {
 } from '@corewright/bearings/compare-bearings';
 import { type Candidate, findByMeasurement, type Measured } from '@corewright/bearings/find-by-measurement';
 import { type Reading, readDesignation, tableName } from '@corewright/bearings/read-designation';
-import { readLength } from '@corewright/bearings/read-length';
 import type {
   BearingDimensions,
   BearingInStores,
@@ -30,6 +29,8 @@ import {
   makersSuffixes,
   numbersFrom,
 } from './bearing.queries.js';
+import { factsOf } from './bearing-facts.js';
+import { keyedLength, toleranceMmUsual } from './keyed-length.js';
 
 export interface KeyedMeasures {
   d: string;
@@ -40,7 +41,6 @@ export interface KeyedMeasures {
 
 /** More would be no help: the count is told. */
 const candidatesMax = 50;
-const toleranceMmUsual = 0.1;
 
 const caution =
   "This compares figures and marks. Whether a bearing may be fitted is for the maker's manual, and its state for qualified people.";
@@ -170,21 +170,9 @@ function measuresOf(keyed: KeyedMeasures): { measured: Measured; toleranceMm: nu
 }
 
 function lengthOf(path: string, keyed: string): number | null {
-  if (keyed === '') return null;
-  const length = readLength(keyed);
-  if (!length.ok) throw new RefusalError(badInput(path, length.error.sentence));
-  return length.value.mm;
-}
-
-function factsOf(reading: Reading, row: BearingDimensions | null): BearingFacts {
-  return {
-    reading,
-    boreMm: row?.boreMm ?? reading.boreMm,
-    outsideMm: row?.outsideMm ?? reading.named.outsideMm,
-    widthMm: row?.widthMm ?? reading.named.widthMm,
-    chamferMinMm: row?.chamferMinMm ?? null,
-    ratingN: row?.ratingN ?? null,
-  };
+  const length = keyedLength(path, keyed);
+  if (!length.ok) throw new RefusalError(length.error);
+  return length.value;
 }
 
 function readingShown({ letters: _letters, named: _named, ...reading }: Reading): BearingReading {

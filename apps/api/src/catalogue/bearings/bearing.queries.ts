@@ -13,6 +13,7 @@ const selectNear = `
   SELECT ${columns} FROM bearing_dimensions
    WHERE ${near('bore_mm', '$1')} AND ${near('outside_mm', '$2')} AND ${near('width_mm', '$3')}`;
 const selectOne = `SELECT ${columns} FROM bearing_dimensions WHERE designation = $1`;
+const selectNamed = `SELECT ${columns} FROM bearing_dimensions WHERE designation = ANY ($1::text[])`;
 // An inch assembly is named cone/cup.
 const selectAssemblies = `
   SELECT ${columns} FROM bearing_dimensions
@@ -27,6 +28,10 @@ export function dimensionsNear(reader: Reader, measured: Measured, toleranceMm: 
 
 export function dimensionsOf(reader: Reader, designation: string): Promise<BearingDimensions | null> {
   return reader.row<BearingDimensions>(selectOne, [designation]);
+}
+
+export function dimensionsNamed(reader: Reader, designations: readonly string[]): Promise<BearingDimensions[]> {
+  return reader.rows<BearingDimensions>(selectNamed, [designations]);
 }
 
 /** Assemblies with this cone or cup. @param number as the table writes it: capitals, no spaces */

@@ -1,7 +1,11 @@
+import type { BuildStandard } from '@corewright/contracts/base';
 import type { MayServe } from '@corewright/contracts/relations';
 import { Injectable } from '@nestjs/common';
 import { Database } from '../../platform/database/database.js';
+import type { Accepts } from '../build-standards/accepts.js';
+import { buildStandardNamed } from '../build-standards/build-standard.queries.js';
 import { PartStock } from '../part-stock.js';
+import { type AcceptedStock, acceptedStock, servedByStandard } from './by-standard.js';
 import { endsOf, nameIn, partsNamed, relationShown, relationsAround } from './relation.queries.js';
 import { candidateWords, refusedWords } from './relation-words.js';
 import { whatMayServe } from './what-may-serve.js';
@@ -14,19 +18,24 @@ export class MayServeAnswer {
     private readonly stock: PartStock,
   ) {}
 
-  /** null where the books do not know the part */
-  async of(partId: string): Promise<MayServe | null> {
-    const { links, isWhole } = await relationsAround(this.database, partId);
-    const { candidates, refused } = whatMayServe(partId, links);
+  /** @param named the build standard that is asked about; null for any. @returns null where the books do not know the part */
+  async of(partId: string, named: BuildStandard | null): Promise<MayServe | null> {
+    const [{ links, isWhole }, standard] = await Promise.all([
+      relationsAround(this.database, partId),
+      named === null ? null : buildStandardNamed(this.database, named),
+    ]);
+    const served = whatMayServe(partId, links);
+    const { candidates, refused } = standard === null ? served : servedByStandard(served, standard.ways);
     const ids = candidates.map((candidate) => candidate.partId);
-    const [parts, free, places] = await Promise.all([
+    const [parts, stock, places] = await Promise.all([
       partsNamed(this.database, [partId, ...endsOf(links)]),
-      this.stock.freeOf(this.database, ids),
+      this.stockOf(ids, standard),
       this.stock.placesOf(this.database, ids),
     ]);
     if (!parts.has(partId)) return null;
     return {
       part: nameIn(parts, partId),
+      standard: named,
       candidates: candidates.map((candidate) => {
         const path = candidate.path.map((step) => relationShown(step, parts));
         const together = candidate.together.map((id) => nameIn(parts, id));
@@ -37,9 +46,10 @@ export class MayServeAnswer {
           path,
           conditions: path.map((step) => step.conditions).filter((words) => words !== ''),
           together,
-          free: free.get(candidate.partId) ?? '0',
+          free: stock.get(candidate.partId)?.free ?? '0',
           unitOfMeasure: parts.get(candidate.partId)?.unitOfMeasure ?? 'each',
           places: places.get(candidate.partId) ?? '',
+          declined: stock.get(candidate.partId)?.declined ?? [],
         };
       }),
       refused: refused.map(({ partId: id, why, path }) => {
@@ -48,5 +58,11 @@ export class MayServeAnswer {
       }),
       complete: isWhole,
     };
+  }
+
+  private async stockOf(partIds: readonly string[], standard: Accepts | null): Promise<ReadonlyMap<string, AcceptedStock>> {
+    if (standard !== null) return acceptedStock(await this.stock.freeLotsOf(this.database, partIds), standard);
+    const free = await this.stock.freeOf(this.database, partIds);
+    return new Map([...free].map(([partId, amount]) => [partId, { free: amount, declined: [] }]));
   }
 }

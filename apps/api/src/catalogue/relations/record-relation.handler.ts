@@ -4,6 +4,7 @@ import { WorkshopClock } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
 import { badInput, done, notFound, type Result, refused } from '../../platform/refusal.js';
+import { differencesOf } from '../bearings/part-bearings.js';
 import { type LaterStep, type LiveRelation, whyNotRelated } from './decide-relation.js';
 import { laterSupersessions, type PartKnown, partsNamed, relationsOfGroup } from './relation.queries.js';
 
@@ -20,8 +21,8 @@ const selectLater = `
   ${laterSupersessions}
   SELECT from_part_id AS "fromId", to_part_id AS "toId", ${numberOfTarget} FROM relations WHERE id IN (SELECT id FROM later)`;
 const insertRelation = `
-  INSERT INTO relations (id, group_id, kind, from_part_id, to_part_id, is_kit, conditions, since, evidence_kind, evidence_words, accepted_by)
-  VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11)`;
+  INSERT INTO relations (id, group_id, kind, from_part_id, to_part_id, is_kit, conditions, since, evidence_kind, evidence_words, accepted_by, doubt)
+  VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)`;
 
 /** Puts a relation on the record, with its evidence and who accepted it. */
 @Injectable()
@@ -58,6 +59,7 @@ export class RecordRelationHandler {
         asked.evidence.kind,
         asked.evidence.words,
         transaction.command.person.id,
+        asked.kind === 'same as' ? (await differencesOf(transaction, fromId, part.id)).join(' ') : '',
       ]);
     transaction.news('stores');
     return done({ relations: await relationsOfGroup(transaction, groupId) });

@@ -37,6 +37,7 @@ export function candidateWords(as: ServesAs, path: readonly RelationShown[], tog
 }
 
 const reasons: Record<Exclude<WhyNot, 'withdrawn'>, string> = {
+  'not by this standard': 'A job that is built so does not take that, unless somebody accepts it for the line.',
   older: 'The newer was made in place of the older; that the older serves as well is not said. Record it if there is evidence.',
   'one way': 'That is one way only: nothing says that it serves the other way about.',
   'second will serve for':

@@ -11,12 +11,18 @@ export const partsMax = 200;
 const linksMax = 2000;
 const chainMax = 2000;
 
-/** A relation with who stands behind it; the names of its parts are looked up beside it. */
-export interface StoredRelation extends Link {
+/** A relation with what it rests on; the names of its parts are looked up beside it. */
+export interface StoredLink extends Link {
   conditions: string;
+  /** in what two parts that are called the same are known to differ; else empty */
+  doubt: string;
   since: string | null;
   evidenceKind: RelationShown['evidence']['kind'];
   evidenceWords: string;
+}
+
+/** A relation with who stands behind it. */
+export interface StoredRelation extends StoredLink {
   acceptedBy: string;
   acceptedAt: string;
   withdrawnBy: string | null;
@@ -24,10 +30,11 @@ export interface StoredRelation extends Link {
   withdrawnWhy: string | null;
 }
 
-const relationColumns = `
+const linkColumns = `
   relations.id, group_id AS "groupId", relations.kind, from_part_id AS "fromId", to_part_id AS "toId", is_kit AS "isKit",
-  withdrawn_at IS NOT NULL AS "isWithdrawn", conditions, since, evidence_kind AS "evidenceKind", evidence_words AS "evidenceWords",
-  accepters.display_name AS "acceptedBy", accepted_at AS "acceptedAt", withdrawers.display_name AS "withdrawnBy",
+  withdrawn_at IS NOT NULL AS "isWithdrawn", conditions, doubt, since, evidence_kind AS "evidenceKind", evidence_words AS "evidenceWords"`;
+const relationColumns = `
+  ${linkColumns}, accepters.display_name AS "acceptedBy", accepted_at AS "acceptedAt", withdrawers.display_name AS "withdrawnBy",
   withdrawn_at AS "withdrawnAt", withdrawn_why AS "withdrawnWhy"`;
 const people = `
   JOIN people AS accepters ON accepters.id = accepted_by LEFT JOIN people AS withdrawers ON withdrawers.id = withdrawn_by`;
@@ -38,12 +45,12 @@ const selectOfPart = `
 const selectOfGroup = `SELECT ${relationColumns} FROM relations ${people} WHERE group_id = $1 ORDER BY relations.id`;
 
 /**
- * The parts that hang together with one by what is the same and what it became, those that will serve for one of them, and every
- * relation of all these. The limit stops the search itself: what is behind it is never fetched.
+ * SQL: the parts that hang together with those of $1 by what is the same and what they became, those that will serve for one of them,
+ * and every relation of all these, as `links`. The limits stop the search itself: what is behind them is never fetched.
  */
-const selectAround = `
+const around = (parts: number, links: number) => `
   WITH RECURSIVE reached AS (
-    SELECT $1::uuid AS part_id
+    SELECT unnest($1::uuid[]) AS part_id
     UNION
     SELECT next.part_id FROM reached CROSS JOIN LATERAL (
       SELECT to_part_id AS part_id FROM relations
@@ -51,18 +58,26 @@ const selectAround = `
       UNION ALL
       SELECT from_part_id FROM relations
        WHERE to_part_id = reached.part_id AND kind = 'same as' AND withdrawn_at IS NULL) AS next),
-  near AS MATERIALIZED (SELECT part_id FROM reached LIMIT ${partsMax + 1}),
+  near AS MATERIALIZED (SELECT part_id FROM reached LIMIT ${parts + 1}),
   servers AS MATERIALIZED (
     SELECT from_part_id AS part_id FROM near JOIN relations ON to_part_id = near.part_id
-     WHERE kind = 'will serve for' AND withdrawn_at IS NULL LIMIT ${partsMax + 1}),
+     WHERE kind = 'will serve for' AND withdrawn_at IS NULL LIMIT ${parts + 1}),
   around AS (SELECT part_id FROM near UNION SELECT part_id FROM servers),
   links AS MATERIALIZED (
     SELECT found.id FROM around CROSS JOIN LATERAL (
       SELECT id FROM relations WHERE from_part_id = around.part_id
-      UNION ALL SELECT id FROM relations WHERE to_part_id = around.part_id) AS found LIMIT ${linksMax + 1}),
-  counted AS (SELECT (SELECT count(*) FROM near) <= ${partsMax} AND (SELECT count(*) FROM servers) <= ${partsMax} AS whole)
+      UNION ALL SELECT id FROM relations WHERE to_part_id = around.part_id) AS found LIMIT ${links + 1}),
+  counted AS (SELECT (SELECT count(*) FROM near) <= ${parts} AND (SELECT count(*) FROM servers) <= ${parts} AS whole)`;
+
+const selectAround = `
+  ${around(partsMax, linksMax)}
   SELECT ${relationColumns}, whole FROM relations ${people} CROSS JOIN counted
    WHERE relations.id IN (SELECT id FROM links) ORDER BY accepted_at, relations.id`;
+
+/** A job asks for some tens of parts at once. */
+const selectAroundMany = `
+  ${around(partsMax * 10, linksMax * 10)}
+  SELECT ${linkColumns} FROM relations WHERE id IN (SELECT id FROM links) ORDER BY accepted_at, relations.id`;
 
 /** SQL: every live supersession somewhere after the parts of $1, as `later`. */
 export const laterSupersessions = `
@@ -109,6 +124,7 @@ export function relationShown(row: StoredRelation, parts: PartsKnown): RelationS
     to,
     isKit: row.isKit,
     conditions: row.conditions,
+    doubt: row.doubt,
     since: row.since,
     evidence: { kind: row.evidenceKind, words: row.evidenceWords },
     acceptedBy: row.acceptedBy,
@@ -141,8 +157,13 @@ export function relationsOfGroup(reader: Reader, groupId: string): Promise<Relat
 
 /** The relations around a part, and whether these are all that matter. */
 export async function relationsAround(reader: Reader, partId: string): Promise<{ links: StoredRelation[]; isWhole: boolean }> {
-  const rows = await reader.rows<StoredRelation & { whole: boolean } & Record<string, unknown>>(selectAround, [partId]);
+  const rows = await reader.rows<StoredRelation & { whole: boolean } & Record<string, unknown>>(selectAround, [[partId]]);
   return { links: rows.slice(0, linksMax), isWhole: rows.length <= linksMax && rows.every((row) => row.whole) };
+}
+
+/** The relations around several parts at once. */
+export function linksAround(reader: Reader, partIds: readonly string[]): Promise<StoredLink[]> {
+  return reader.rows<StoredLink & Record<string, unknown>>(selectAroundMany, [partIds]);
 }
 
 /** What these parts became; those that are current are left out. */

@@ -1,6 +1,6 @@
 import { IdParam } from '@corewright/contracts/base';
-import { MayServe, RecordRelation, RelationList, WithdrawRelation } from '@corewright/contracts/relations';
-import { Body, Controller, Get, HttpCode, Param, Post } from '@nestjs/common';
+import { MayServe, MayServeQuery, RecordRelation, RelationList, WithdrawRelation } from '@corewright/contracts/relations';
+import { Body, Controller, Get, HttpCode, Param, Post, Query } from '@nestjs/common';
 import type * as z from 'zod';
 import { Allow, everyone, keepers } from '../../platform/access/signed-in.js';
 import { type Command, Issued } from '../../platform/commands/command.js';
@@ -25,8 +25,11 @@ export class RelationsController {
   @Get('parts/:id/may-serve')
   @Allow(everyone)
   @Answers(MayServe)
-  async mayServe(@Param({ schema: IdParam }) param: IdOfPath): Promise<MayServe> {
-    const answer = await this.answer.of(param.id);
+  async mayServe(
+    @Param({ schema: IdParam }) param: IdOfPath,
+    @Query({ schema: MayServeQuery }) query: z.infer<typeof MayServeQuery>,
+  ): Promise<MayServe> {
+    const answer = await this.answer.of(param.id, query.standard ?? null);
     if (answer === null) throw new RefusalError(notFound('That part'));
     return answer;
   }

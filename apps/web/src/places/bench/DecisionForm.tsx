@@ -36,7 +36,10 @@ export function DecisionForm({ choice, refusal, about, onDecide }: DecisionFormP
 const wanting = 'This cannot be left empty.';
 
 function InPlaceForm({ refusal, about, onDecide }: Omit<DecisionFormProps, 'choice'>) {
-  const [keyed, setKeyed] = useDraft(`${about} line`, { lineId: refusal.lines[0]?.id ?? '', why: '', evidence: '' });
+  const [keyed, setKeyed] = useDraft(
+    `${about} line`,
+    refusal.suggested ?? { lineId: refusal.lines[0]?.id ?? '', why: '', evidence: '' },
+  );
   const [tried, setTried] = useState(false);
   const complete = keyed.lineId !== '' && keyed.why.trim() !== '' && keyed.evidence.trim() !== '';
   return (

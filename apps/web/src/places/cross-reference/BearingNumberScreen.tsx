@@ -10,6 +10,7 @@ import { PageHead, Section } from '../../ui/Section.js';
 import { Table } from '../../ui/Table.js';
 import { TextField } from '../../ui/TextField.js';
 import { type Fact, TitleBlock } from '../../ui/TitleBlock.js';
+import { AcceptForJob } from './AcceptForJob.js';
 import { Dimensions, InStores, isFromMemory, sayMm } from './BearingParts.js';
 import styles from './Bearings.module.css';
 import { bearingQuery, comparedQuery } from './bearing-queries.js';
@@ -183,6 +184,7 @@ function Two({ wanted, other }: { readonly wanted: string; readonly other: strin
           <CautionLine>{caution}</CautionLine>
         </div>
       </Section>
+      <AcceptForJob wanted={found.data.wanted} other={found.data.other} />
       <div className={styles.two}>
         <Known bearing={found.data.wanted} />
         <Known bearing={found.data.other} />

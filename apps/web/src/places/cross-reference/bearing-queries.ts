@@ -1,4 +1,5 @@
 import { BearingRead, BearingsCompared, BearingsMeasured } from '@corewright/contracts/bearings';
+import { AskingLines } from '@corewright/contracts/substitutes';
 import { queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
 
@@ -33,4 +34,11 @@ export const measuredQuery = ({ bore, outside, width }: MeasuresKeyed) =>
     retry: false,
     queryFn: ({ signal }) =>
       api.get(BearingsMeasured, `/api/bearings/measured?${new URLSearchParams({ d: bore, D: outside, B: width })}`, { signal }),
+  });
+
+/** The lines of open jobs that ask for a part and are not complete. */
+export const askingLinesQuery = (partId: string) =>
+  queryOptions({
+    queryKey: ['jobs', 'asking', partId],
+    queryFn: ({ signal }) => api.get(AskingLines, `/api/parts/${partId}/asking-lines`, { signal }),
   });

@@ -76,8 +76,30 @@ function ShareWhy({ share }: { readonly share: CoverShare }) {
         </>
       )}
       {share.words}
+      {share.instead !== null && <Instead instead={share.instead} isHere={share.words !== '' || share.on !== null} />}
       {share.dueOn !== null && !share.words.includes('due') && `, due ${sayDayShort(share.dueOn)}`}
     </span>
+  );
+}
+
+/** Another part than the line asks for: which, on what word, and whether somebody has yet to accept it. */
+function Instead({ instead, isHere }: { readonly instead: NonNullable<CoverShare['instead']>; readonly isHere: boolean }) {
+  return (
+    <>
+      {isHere && ': '}
+      <Go href={`/stores/parts/${instead.part.id}`}>
+        {instead.part.number || instead.part.name}
+        {instead.part.maker !== '' && ` of ${instead.part.maker}`}
+      </Go>{' '}
+      in its place. {instead.words}
+      {instead.conditions !== '' && ` ${instead.conditions}.`}
+      {!instead.isAccepted && (
+        <>
+          {' '}
+          <b>Nobody has accepted it for this job yet.</b>
+        </>
+      )}
+    </>
   );
 }
 

@@ -1,6 +1,6 @@
 import type { CoveredLine } from '@corewright/contracts/coverage';
 import { useState } from 'react';
-import { Acts, Button } from '../../ui/Button.js';
+import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
 import { FieldPair, Form } from '../../ui/Form.js';
 import { Go } from '../../ui/Go.js';
@@ -8,8 +8,10 @@ import { Failure } from '../../ui/Problem.js';
 import { QuantityField } from '../../ui/QuantityField.js';
 import { sayInstantFully } from '../../ui/say-when.js';
 import { TextField } from '../../ui/TextField.js';
+import { WhyForm } from '../../ui/WhyForm.js';
 import { useJobChange } from './actions.js';
 import styles from './JobLines.module.css';
+import { Substitutes } from './Substitutes.js';
 
 export interface JobLineDetailProps {
   readonly jobId: string;
@@ -59,12 +61,16 @@ export function JobLineDetail({ jobId, line, canDecide }: JobLineDetailProps) {
           </ul>
         </div>
       )}
-      {line.looked.length === 0 && line.fittedFrom.length === 0 && <p className="quiet">Nothing more is known of this line.</p>}
+      <Substitutes jobId={jobId} line={line} canDecide={canDecide} />
+      {line.looked.length === 0 && line.fittedFrom.length === 0 && line.substitutes.length === 0 && (
+        <p className="quiet">Nothing more is known of this line.</p>
+      )}
       {doing === 'finding' && <FindingForm jobId={jobId} line={line} onClose={() => setDoing(null)} />}
       {doing === 'waive' && <WaiveForm jobId={jobId} line={line} onClose={() => setDoing(null)} />}
       {doing === null && canDecide && (
         <Acts>
           {line.reusable && <Button onPress={() => setDoing('finding')}>Say what was found in this unit</Button>}
+          <ButtonLink href={`/jobs/${jobId}/lines/${line.id}/instead`}>Find or accept another part in its place</ButtonLink>
           <Button onPress={() => setDoing('waive')}>Do without it</Button>
         </Acts>
       )}
@@ -123,32 +129,18 @@ function FindingForm({ jobId, line, onClose }: DecisionProps) {
 
 function WaiveForm({ jobId, line, onClose }: DecisionProps) {
   const change = useJobChange(jobId, onClose);
-  const [reason, setReason] = useState('');
-  const [wasTried, setWasTried] = useState(false);
-  const submit = () => {
-    setWasTried(true);
-    if (reason.trim() !== '') change.mutate({ kind: 'waive', lineId: line.id, version: line.version, reason });
-  };
   return (
-    <Form label={`Do without line ${line.lineNo}`} onSubmit={submit}>
-      <TextField
-        label="Why the job does without it"
-        value={reason}
-        onChange={setReason}
-        note="it stays on the record with your name, and on paper"
-        error={wasTried && reason.trim() === '' ? 'Say why.' : null}
-        autoFocus
-        maxLength={200}
-      />
-      {change.isError && <Failure error={change.error} kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="grave" type="submit" isPending={change.isPending}>
-          Do without line {line.lineNo}
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
-    </Form>
+    <WhyForm
+      label={`Do without line ${line.lineNo}`}
+      question="Why the job does without it"
+      note="it stays on the record with your name, and on paper"
+      act={`Do without line ${line.lineNo}`}
+      isGrave
+      failed="Not waived"
+      isPending={change.isPending}
+      error={change.error}
+      onWhy={(reason) => change.mutate({ kind: 'waive', lineId: line.id, version: line.version, reason })}
+      onClose={onClose}
+    />
   );
 }

@@ -1,6 +1,8 @@
 import type { BuildStandard, JobState } from '@corewright/contracts/base';
 import { DateGiven, JobBrief, JobChanged, LineAdded, Operation } from '@corewright/contracts/jobs';
+import { type AcceptSubstitute, SubstituteAccepted, SubstituteShown } from '@corewright/contracts/substitutes';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
+import type * as z from 'zod';
 import { api } from '../../api/client.js';
 import { newKey } from '../../api/uuid.js';
 import { jobQuery } from './queries.js';
@@ -47,6 +49,8 @@ export type JobChange =
       readonly quantityReplaced: string;
       readonly words: string;
     }
+  | { readonly kind: 'accept-substitute'; readonly lineId: string; readonly substitute: z.input<typeof AcceptSubstitute> }
+  | { readonly kind: 'withdraw-substitute'; readonly id: string; readonly why: string }
   | { readonly kind: 'operation'; readonly operationId: string; readonly version: number; readonly minutesLeft: number };
 
 async function change(jobId: string, made: JobChange): Promise<void> {
@@ -84,6 +88,12 @@ async function change(jobId: string, made: JobChange): Promise<void> {
         { key },
       );
       return;
+    case 'accept-substitute':
+      await api.send(SubstituteAccepted, 'POST', `${path}/lines/${made.lineId}/substitutes`, made.substitute, { key });
+      return;
+    case 'withdraw-substitute':
+      await api.send(SubstituteShown, 'POST', `/api/substitutes/${made.id}/withdrawal`, { why: made.why }, { key });
+      return;
     case 'operation':
       await api.send(
         Operation,
@@ -104,6 +114,7 @@ export function useJobChange(jobId: string, onDone?: () => void) {
     onSuccess: async () => {
       await client.invalidateQueries({ queryKey: jobQuery(jobId).queryKey });
       void client.invalidateQueries({ queryKey: ['jobs'] });
+      void client.invalidateQueries({ queryKey: ['stores', 'part'] });
       onDone?.();
     },
   });

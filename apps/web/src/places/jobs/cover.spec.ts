@@ -13,9 +13,10 @@ const line = (state: CoveredLine['state'], waived: string | null = null): Covere
   waived,
   version: 1,
   state,
-  shares: [{ state, quantity: '2', on: null, receiptId: null, dueOn: null, confirmed: null, words: '' }],
+  shares: [{ state, quantity: '2', on: null, receiptId: null, dueOn: null, confirmed: null, words: '', instead: null }],
   stops: false,
   looked: [],
+  substitutes: [],
   fittedFrom: [],
 });
 

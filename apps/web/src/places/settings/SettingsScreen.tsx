@@ -1,6 +1,7 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { keepsBooks, meQuery, workshopQuery } from '../../api/session.js';
 import { PageHead } from '../../ui/Section.js';
+import { BuildStandardsSection } from './BuildStandardsSection.js';
 import { CalendarSection } from './CalendarSection.js';
 import { CatalogueSection } from './CatalogueSection.js';
 import { ExportSection } from './ExportSection.js';
@@ -22,6 +23,7 @@ export function SettingsScreen() {
         {me.role === 'owner' && <PeopleSection me={me} />}
         <LabelsSection mayEdit={keepsStores} />
         {keepsStores && <CalendarSection />}
+        {keepsStores && <BuildStandardsSection />}
         {keepsStores && <ImportSection />}
         {keepsStores && <ExportSection />}
         <CatalogueSection />

@@ -1,4 +1,5 @@
 import type { Role } from '@corewright/contracts/base';
+import { BuildStandardRules, type EditBuildStandard } from '@corewright/contracts/build-standards';
 import { type EditLabelPrinter, LabelPrinter } from '@corewright/contracts/labels';
 import { OneTimeLink, Person } from '@corewright/contracts/people';
 import { WorkingCalendar } from '@corewright/contracts/planning';
@@ -6,7 +7,7 @@ import { useMutation, useQueryClient } from '@tanstack/react-query';
 import type * as z from 'zod';
 import { api } from '../../api/client.js';
 import { newKey } from '../../api/uuid.js';
-import { calendarQuery, peopleQuery } from './queries.js';
+import { buildStandardsQuery, calendarQuery, peopleQuery } from './queries.js';
 
 const quoted = (version: number): string => `"${version}"`;
 
@@ -50,6 +51,13 @@ export const usePutPrinter = () =>
     ({ id, version, printer }: { id: string; version: number | null; printer: z.input<typeof EditLabelPrinter> }) =>
       api.send(LabelPrinter, 'PUT', `/api/label-printers/${id}`, printer, version === null ? {} : { ifMatch: quoted(version) }),
     ['settings', 'label-printers'],
+  );
+
+export const useEditBuildStandard = () =>
+  useRefreshing(
+    ({ standard, rules }: { standard: BuildStandardRules; rules: z.input<typeof EditBuildStandard> }) =>
+      api.send(BuildStandardRules, 'PATCH', `/api/build-standards/${standard.id}`, rules, { ifMatch: quoted(standard.version) }),
+    buildStandardsQuery.queryKey,
   );
 
 export const useSetWeek = () =>

@@ -1,3 +1,4 @@
+import { BuildStandardList } from '@corewright/contracts/build-standards';
 import { UnitTypeList } from '@corewright/contracts/catalogue';
 import { People } from '@corewright/contracts/people';
 import { WorkingCalendar } from '@corewright/contracts/planning';
@@ -17,4 +18,9 @@ export const calendarQuery = queryOptions({
 export const unitTypesQuery = queryOptions({
   queryKey: ['settings', 'unit-types'],
   queryFn: ({ signal }) => api.get(UnitTypeList, '/api/unit-types?q=', { signal }),
+});
+
+export const buildStandardsQuery = queryOptions({
+  queryKey: ['settings', 'build-standards'],
+  queryFn: ({ signal }) => api.get(BuildStandardList, '/api/build-standards', { signal }),
 });

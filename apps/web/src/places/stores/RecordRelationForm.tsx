@@ -3,12 +3,13 @@ import type { EvidenceKind, RelationKind } from '@corewright/contracts/relations
 import { useState } from 'react';
 import { Acts, Button } from '../../ui/Button.js';
 import { ComboField } from '../../ui/ComboField.js';
-import { FieldPair, Form } from '../../ui/Form.js';
+import { Form } from '../../ui/Form.js';
 import { Failure } from '../../ui/Problem.js';
 import { SelectField } from '../../ui/SelectField.js';
 import { TextField } from '../../ui/TextField.js';
 import { findParts } from '../jobs/queries.js';
 import { useRecordRelation } from './actions.js';
+import { EvidenceFields } from './EvidenceFields.js';
 
 type Way = 'same' | 'other-serves' | 'serves-other' | 'became' | 'came-from';
 interface Chosen {
@@ -23,13 +24,6 @@ const WAYS: readonly { readonly value: Way; readonly label: string; readonly kin
   { value: 'same', label: 'Another part is the same as this one', kind: 'same as' },
   { value: 'became', label: 'This one became another part, or a kit', kind: 'supersession' },
   { value: 'came-from', label: 'Another part became this one', kind: 'supersession' },
-];
-
-const EVIDENCE: readonly { readonly value: EvidenceKind; readonly label: string; readonly note: string }[] = [
-  { value: 'measured', label: 'measured', note: 'what was measured, and what came out' },
-  { value: 'catalogue', label: 'catalogue', note: 'which, its edition and page' },
-  { value: 'trial fitted', label: 'trial fitted', note: 'on what, and how it went' },
-  { value: 'told', label: 'told', note: 'by whom' },
 ];
 
 /** How this part stands to another, with the evidence; the name of who keys it goes beside it. */
@@ -128,33 +122,5 @@ function OtherParts({ parts, onChange, mayBeKit, wasTried }: OtherPartsProps) {
         </Acts>
       )}
     </>
-  );
-}
-
-interface EvidenceFieldsProps {
-  readonly evidence: { readonly kind: EvidenceKind; readonly words: string };
-  readonly onChange: (evidence: { kind: EvidenceKind; words: string }) => void;
-  readonly wasTried: boolean;
-}
-
-function EvidenceFields({ evidence, onChange, wasTried }: EvidenceFieldsProps) {
-  return (
-    <FieldPair>
-      <SelectField
-        label="Evidence"
-        value={evidence.kind}
-        choices={EVIDENCE}
-        onChange={(kind) => onChange({ ...evidence, kind })}
-        note="it stays on the record with your name"
-      />
-      <TextField
-        label="In words"
-        value={evidence.words}
-        onChange={(words) => onChange({ ...evidence, words })}
-        note={EVIDENCE.find((each) => each.value === evidence.kind)?.note}
-        error={wasTried && evidence.words.trim() === '' ? 'Say on what this rests.' : null}
-        maxLength={200}
-      />
-    </FieldPair>
   );
 }

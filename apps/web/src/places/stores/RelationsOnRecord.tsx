@@ -1,12 +1,10 @@
 import type { RelationShown } from '@corewright/contracts/relations';
 import { useState } from 'react';
-import { Acts, Button } from '../../ui/Button.js';
+import { Button } from '../../ui/Button.js';
 import { Fold } from '../../ui/Fold.js';
-import { Form } from '../../ui/Form.js';
-import { Failure } from '../../ui/Problem.js';
 import { dayOf, sayDay } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
-import { TextField } from '../../ui/TextField.js';
+import { WhyForm } from '../../ui/WhyForm.js';
 import { useWithdrawRelation } from './actions.js';
 import styles from './PartRelations.module.css';
 
@@ -19,7 +17,7 @@ export interface RelationsOnRecordProps {
 export function RelationsOnRecord({ relations, mayWithdraw }: RelationsOnRecordProps) {
   const [leaving, setLeaving] = useState<RelationShown | null>(null);
   const columns: readonly Column<RelationShown>[] = [
-    { key: 'words', head: 'relation', isLead: true, width: '30%', cell: (relation) => relation.words },
+    { key: 'words', head: 'relation', isLead: true, width: '30%', cell: (relation) => <Said relation={relation} /> },
     { key: 'evidence', head: 'evidence', cell: (relation) => `${relation.evidence.kind}: ${relation.evidence.words}` },
     { key: 'conditions', head: 'conditions', cell: (relation) => relation.conditions },
     { key: 'accepted', head: 'accepted by', cell: (relation) => `${relation.acceptedBy}, ${sayDay(dayOf(relation.acceptedAt))}` },
@@ -44,6 +42,20 @@ export function RelationsOnRecord({ relations, mayWithdraw }: RelationsOnRecordP
   );
 }
 
+/** What it says, and where two that are called the same are known to differ. */
+function Said({ relation }: { readonly relation: RelationShown }) {
+  return (
+    <div className={styles.steps}>
+      <span>{relation.words}</span>
+      {relation.doubt !== '' && (
+        <span className={styles.doubt}>
+          <b>They differ.</b> {relation.doubt}
+        </span>
+      )}
+    </div>
+  );
+}
+
 function WithdrawButton({ relation, onPress }: { readonly relation: RelationShown; readonly onPress: () => void }) {
   return (
     <Button onPress={onPress}>
@@ -53,38 +65,24 @@ function WithdrawButton({ relation, onPress }: { readonly relation: RelationShow
 }
 
 function WithdrawForm({ relation, onClose }: { readonly relation: RelationShown; readonly onClose: () => void }) {
-  const [why, setWhy] = useState('');
-  const [wasTried, setWasTried] = useState(false);
   const change = useWithdrawRelation(relation.id, onClose);
-  const submit = () => {
-    setWasTried(true);
-    if (why.trim() !== '' && !change.isPending) change.mutate(why);
-  };
   return (
     <div className={styles.withdraw}>
-      <Form label="Withdraw a relation" onSubmit={submit}>
+      <WhyForm
+        label="Withdraw a relation"
+        question="Why it is withdrawn"
+        note="it stays on the record with your name, and so does the relation"
+        act="Withdraw it"
+        failed="Not withdrawn"
+        isPending={change.isPending}
+        error={change.error}
+        onWhy={(why) => change.mutate(why)}
+        onClose={onClose}
+      >
         <p>
           {relation.words} {relation.isKit && 'The kit is withdrawn as a whole.'}
         </p>
-        <TextField
-          label="Why it is withdrawn"
-          value={why}
-          onChange={setWhy}
-          note="it stays on the record with your name, and so does the relation"
-          error={wasTried && why.trim() === '' ? 'Say why.' : null}
-          autoFocus
-          maxLength={200}
-        />
-        {change.isError && <Failure error={change.error} word="Not withdrawn" kept="What you keyed is kept." />}
-        <Acts>
-          <Button look="main" type="submit" isPending={change.isPending}>
-            Withdraw it
-          </Button>
-          <Button look="plain" onPress={onClose}>
-            Leave it
-          </Button>
-        </Acts>
-      </Form>
+      </WhyForm>
     </div>
   );
 }

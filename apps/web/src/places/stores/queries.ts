@@ -1,3 +1,4 @@
+import type { BuildStandard } from '@corewright/contracts/base';
 import { PartPage } from '@corewright/contracts/catalogue';
 import { MayServe } from '@corewright/contracts/relations';
 import { MovementPage, PlaceList, PlacePage, SearchAnswer, Thing } from '@corewright/contracts/stores';
@@ -34,11 +35,14 @@ export const partQuery = (partId: string) =>
     queryFn: ({ signal }) => api.get(PartPage, `/api/parts/${partId}`, { signal }),
   });
 
-/** What may be fitted in place of a part, with its evidence and its stock. */
-export const mayServeQuery = (partId: string) =>
+/** What may be fitted in place of a part on a job that is built so, with its evidence and its stock; null: on any. */
+export const mayServeQuery = (partId: string, standard: BuildStandard | null) =>
   queryOptions({
-    queryKey: ['stores', 'part', partId, 'may-serve'],
-    queryFn: ({ signal }) => api.get(MayServe, `/api/parts/${partId}/may-serve`, { signal }),
+    queryKey: ['stores', 'part', partId, 'may-serve', standard],
+    queryFn: ({ signal }) =>
+      api.get(MayServe, `/api/parts/${partId}/may-serve${standard === null ? '' : `?standard=${encodeURIComponent(standard)}`}`, {
+        signal,
+      }),
   });
 
 export const thingQuery = (thingId: string) =>

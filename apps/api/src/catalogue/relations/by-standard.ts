@@ -1,0 +1,43 @@
+import { formatCode, type LabelCode } from '@corewright/codes/label-code';
+import type { ServingWay } from '@corewright/contracts/build-standards';
+import type { ServesAs } from '@corewright/contracts/relations';
+import { addDecimals, type Decimal, decimalFrom, formatDecimal, zero } from '@corewright/quantities/decimal';
+import { type Accepts, whyNotAccepted } from '../build-standards/accepts.js';
+import type { FreeLot } from '../part-stock.js';
+import type { Link, Served } from './what-may-serve.js';
+
+/** The way of each kind of candidate; a kit takes the place of what it supersedes. */
+const wayOf: Record<Exclude<ServesAs, 'itself'>, ServingWay> = {
+  'same as': 'same as',
+  superseding: 'superseding',
+  'in a kit': 'superseding',
+  'will serve for': 'will serve for',
+};
+
+/** What of all that may serve a build standard takes; the rest is refused by it. */
+export function servedByStandard<L extends Link>({ candidates, refused }: Served<L>, ways: readonly ServingWay[]): Served<L> {
+  const isTaken = (as: ServesAs) => as === 'itself' || ways.includes(wayOf[as]);
+  const declined = candidates.filter(({ as }) => !isTaken(as));
+  return {
+    candidates: candidates.filter(({ as }) => isTaken(as)),
+    refused: [...declined.map(({ partId, path }) => ({ partId, path, why: 'not by this standard' as const })), ...refused],
+  };
+}
+
+/** What of a part's free stock is accepted, and each lot that is not with why. */
+export interface AcceptedStock {
+  free: string;
+  declined: string[];
+}
+
+export function acceptedStock(lots: readonly FreeLot[], accepts: Accepts): Map<string, AcceptedStock> {
+  const sums = new Map<string, { free: Decimal; declined: string[] }>();
+  for (const lot of lots) {
+    const sum = sums.get(lot.partId) ?? { free: zero, declined: [] };
+    sums.set(lot.partId, sum);
+    const why = whyNotAccepted(lot, accepts);
+    if (why === null) sum.free = addDecimals(sum.free, decimalFrom(lot.free));
+    else sum.declined.push(`${formatCode(lot.code as LabelCode)}, ${lot.free}: the build standard ${why}.`);
+  }
+  return new Map([...sums].map(([partId, { free, declined }]) => [partId, { free: formatDecimal(free), declined }]));
+}

@@ -1,0 +1,104 @@
+import type { CoveredLine } from '@corewright/contracts/coverage';
+import type { JobCard } from '@corewright/contracts/jobs';
+import type { PartNamed } from '@corewright/contracts/relations';
+import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { keepsBooks, meQuery } from '../../api/session.js';
+import { sayCode } from '../../scan/acts.js';
+import { Button } from '../../ui/Button.js';
+import { Waiting } from '../../ui/Empty.js';
+import { Go } from '../../ui/Go.js';
+import { Failure } from '../../ui/Problem.js';
+import { PageHead, Section } from '../../ui/Section.js';
+import { TitleBlock } from '../../ui/TitleBlock.js';
+import { type CandidateRow, MayServeTable } from '../stores/MayServeTable.js';
+import { mayServeQuery, partQuery } from '../stores/queries.js';
+import { AcceptSubstituteForm } from './AcceptSubstituteForm.js';
+import { jobQuery } from './queries.js';
+
+export interface InsteadScreenProps {
+  readonly jobId: string;
+  readonly lineId: string;
+  /** the part that was found elsewhere, by its id; empty where none was chosen yet */
+  readonly partId: string;
+  readonly onAccepted: () => void;
+}
+
+/** What else may go where a line of a job asks for a part, and accepting one of them in somebody's name. */
+export function InsteadScreen({ jobId, lineId, partId, onAccepted }: InsteadScreenProps) {
+  const job = useQuery(jobQuery(jobId));
+  if (job.isPending) return <Waiting>Fetching the job card …</Waiting>;
+  if (job.data === undefined)
+    return <Failure error={job.error} word="Not shown" choices={<Button onPress={() => void job.refetch()}>Try again</Button>} />;
+  const line = job.data.coverage.lines.find((each) => each.id === lineId);
+  if (line === undefined)
+    return (
+      <PageHead
+        title="No such line"
+        note={
+          <>
+            This line is not one of the job any more. <Go href={`/jobs/${jobId}`}>To the job card</Go>
+          </>
+        }
+      />
+    );
+  return <Instead job={job.data} line={line} partId={partId} onAccepted={onAccepted} />;
+}
+
+interface InsteadProps {
+  readonly job: JobCard;
+  readonly line: CoveredLine;
+  readonly partId: string;
+  readonly onAccepted: () => void;
+}
+
+function Instead({ job, line, partId, onAccepted }: InsteadProps) {
+  const answer = useQuery(mayServeQuery(line.part.id, job.buildStandard));
+  const found = useQuery({ ...partQuery(partId), enabled: partId !== '' });
+  const me = useQuery(meQuery);
+  const [chosen, setChosen] = useState<CandidateRow | null>(null);
+  const fromElsewhere = found.data === undefined ? null : { ...found.data, ...found.data.numbers[0] };
+  const part = chosen?.part ?? (fromElsewhere && named(fromElsewhere));
+  if (partId !== '' && found.isPending) return <Waiting>Fetching the part …</Waiting>;
+  return (
+    <>
+      <PageHead
+        title={`Another part for line ${line.lineNo}`}
+        note={
+          <Go href={`/jobs/${job.id}`}>
+            {sayCode(job.code)}, {job.title}
+          </Go>
+        }
+      />
+      <TitleBlock
+        facts={[
+          { label: 'The line asks for', value: line.part.number, note: line.part.name },
+          { label: 'Needed', value: line.needed, note: line.critical ? 'critical' : undefined },
+          { label: 'The job is built', value: job.buildStandard },
+          { label: 'Covered so far', value: line.state },
+        ]}
+      />
+      <Section title="On the record">
+        {answer.isPending && <Waiting>Looking at what will serve …</Waiting>}
+        {answer.isError && answer.data === undefined && <Failure error={answer.error} word="Not shown" />}
+        {answer.data !== undefined && (
+          <MayServeTable answer={answer.data} {...(keepsBooks(me.data) && { onChoose: setChosen })} />
+        )}
+      </Section>
+      {keepsBooks(me.data) && (
+        <AcceptSubstituteForm
+          key={part?.id ?? ''}
+          jobId={job.id}
+          line={line}
+          part={part}
+          onRecord={chosen}
+          onAccepted={onAccepted}
+        />
+      )}
+    </>
+  );
+}
+
+function named(part: { id: string; name: string; number?: string; maker?: string }): PartNamed {
+  return { id: part.id, name: part.name, number: part.number ?? '', maker: part.maker ?? '' };
+}
