@@ -110,6 +110,12 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       },
     },
     {
+      name: 'by number',
+      path: '/cross-reference/number?number=48-2130',
+      ready: heading('This number'),
+      action: button('Find it'),
+    },
+    {
       name: 'a bearing by its number',
       path: '/cross-reference/bearing?number=NU%20311&with=6311-2Z',
       ready: (page) => page.getByText('6311-2Z in place of NU 311').first(),

@@ -23,7 +23,27 @@ export const PartBrief = z.object({
   free: Quantity,
 });
 export type PartBrief = z.infer<typeof PartBrief>;
-export const PartList = z.object({ parts: z.array(PartBrief), cursor: z.string().nullable() });
+
+/** How near a found part comes to what was keyed, the nearest first. `one error`: one character wrong, missing, too many, or two swapped. */
+export const PartMatch = z.enum(['itself', 'but for zeros or maker', 'begins', 'holds', 'words', 'one error', 'alike']);
+export type PartMatch = z.infer<typeof PartMatch>;
+
+/** A part that was found: by which of its numbers, what it became, how much of it is in stores and where. */
+export const PartHit = PartBrief.extend({
+  match: PartMatch,
+  /** whose number it was found by; makers may have the same number for parts that have nothing in common */
+  matchedMaker: z.string().nullable(),
+  /** null where it is current */
+  successor: Successor.nullable(),
+  places: z.string(),
+});
+export type PartHit = z.infer<typeof PartHit>;
+export const PartList = z.object({
+  parts: z.array(PartHit),
+  cursor: z.string().nullable(),
+  /** false where so many have it that only the first of them were looked at */
+  complete: z.boolean(),
+});
 
 export const UsedIn = z.object({ unitType: Named, lineNo: z.number().int(), quantity: Quantity, critical: z.boolean() });
 
@@ -96,4 +116,7 @@ export const SearchQuery = z.strictObject({
   limit: z.coerce.number().int().min(1).max(100).default(20),
   cursor: z.string().max(200).optional(),
 });
+/** Parts alone, of one maker or of all. */
+export const PartQuery = SearchQuery.extend({ makerId: Id.optional() });
+export const MakerList = z.object({ makers: z.array(Named) });
 export const UnitTypeQuery = z.strictObject({ q: z.string().trim().max(100).default('') });

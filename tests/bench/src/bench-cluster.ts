@@ -38,7 +38,7 @@ export async function startCluster(): Promise<BenchCluster> {
   const copies = new Map<string, Promise<BenchDatabase>>();
   return {
     workshopOf: (size) => {
-      const name = `bench_${size.lots}_${size.units}_${size.jobs}`;
+      const name = `bench_${size.lots}_${size.units}_${size.jobs}_${size.numbers ?? 0}`;
       const copy = copies.get(name) ?? copyOf(postgres, name, size);
       copies.set(name, copy);
       return copy;
@@ -62,7 +62,8 @@ async function folderForToday(): Promise<string> {
 async function fingerprint(): Promise<string> {
   const migrations = join(root, 'apps/api/dist/migrations');
   const names = (await readdir(migrations)).filter((name) => name.endsWith('.js')).sort();
-  const files = [...names.map((name) => join(migrations, name)), fileURLToPath(new URL('workshop-data.js', import.meta.url))];
+  const fillers = ['workshop-data.js', 'catalogue-data.js'].map((name) => fileURLToPath(new URL(name, import.meta.url)));
+  const files = [...names.map((name) => join(migrations, name)), ...fillers];
   const hash = createHash('sha256');
   for (const file of files) hash.update(await readFile(file));
   return hash.digest('hex');
@@ -78,7 +79,9 @@ async function copyOf(postgres: EmbeddedPostgres, name: string, size: WorkshopSi
 
 /** It gets its name when it is whole, so that a run that was cut short leaves nothing that looks filled. */
 async function makeOriginal(postgres: EmbeddedPostgres, name: string, size: WorkshopSize): Promise<void> {
-  say(`Filling a workshop of ${size.lots} lots, ${size.units} units and ${size.jobs} jobs; later runs use it again …`);
+  say(
+    `Filling a workshop of ${size.parts} parts, ${size.lots} lots, ${size.units} units and ${size.jobs} jobs; later runs use it again …`,
+  );
   const begun = Date.now();
   const unfinished = `${name}_unfinished`;
   const addresses = addressesOf(postgres, unfinished);

@@ -4,6 +4,7 @@ import { type BenchCluster, startCluster } from './bench-cluster.js';
 import type { BenchRow } from './bench-row.js';
 import { jobCoverage } from './job-coverage.js';
 import { labelRun } from './label-run.js';
+import { bearingMeasure, mayServe, numberExact, numberNear } from './number-search.js';
 import { say } from './say.js';
 import { scanAnswer, scanGrowth } from './scan-answer.js';
 import { scanFit } from './scan-fit.js';
@@ -15,6 +16,10 @@ const measures: { ids: string[]; measure: (cluster: () => Promise<BenchCluster>)
   { ids: ['scan-growth'], measure: async (cluster) => scanGrowth(await cluster()) },
   { ids: ['job-coverage'], measure: async (cluster) => jobCoverage(await cluster()) },
   { ids: ['scan-fit'], measure: async (cluster) => scanFit(await cluster()) },
+  { ids: ['number-exact'], measure: async (cluster) => numberExact(await cluster()) },
+  { ids: ['number-near'], measure: async (cluster) => numberNear(await cluster()) },
+  { ids: ['may-serve'], measure: async (cluster) => mayServe(await cluster()) },
+  { ids: ['bearing-measure'], measure: async (cluster) => bearingMeasure(await cluster()) },
   { ids: ['label-run'], measure: () => labelRun() },
 ];
 

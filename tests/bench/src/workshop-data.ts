@@ -5,6 +5,7 @@
  */
 import { makeCode } from '@corewright/codes/label-code';
 import type pg from 'pg';
+import { fillLargeCatalogue } from './catalogue-data.js';
 
 export interface WorkshopSize {
   lots: number;
@@ -12,6 +13,8 @@ export interface WorkshopSize {
   jobs: number;
   parts: number;
   bins: number;
+  /** So many numbers of the parts, with relations to match; left out, two plain numbers a part and none. */
+  numbers?: number;
 }
 
 /** A job's lines: some fitted, some picked, some looked at, some on order, the rest open. */
@@ -158,10 +161,12 @@ export async function fillWorkshop(client: pg.Client, size: WorkshopSize): Promi
   await client.query('VACUUM ANALYZE');
 }
 
-async function fillCatalogue(client: pg.Client, { parts, bins }: WorkshopSize): Promise<void> {
+async function fillCatalogue(client: pg.Client, { parts, numbers, bins }: WorkshopSize): Promise<void> {
   await client.query(rows.unitTypes, [40]);
-  await client.query(rows.parts, [parts]);
-  await client.query(rows.partNumbers, [parts]);
+  if (numbers === undefined) {
+    await client.query(rows.parts, [parts]);
+    await client.query(rows.partNumbers, [parts]);
+  } else await fillLargeCatalogue(client, { parts, numbers });
   await client.query(rows.placeHolders, [bins]);
   await client.query(rows.places, [bins]);
 }

@@ -5,3 +5,13 @@ export const large: WorkshopSize = { lots: 100_000, units: 20_000, jobs: 500, pa
 
 /** The same with a tenth of the lots. */
 export const tenthOfLots: WorkshopSize = { ...large, lots: 10_000 };
+
+/** A catalogue of all that twelve makers ever numbered, with stock of one part in ten. */
+export const largeCatalogue: WorkshopSize = {
+  lots: 60_000,
+  units: 1_000,
+  jobs: 20,
+  parts: 600_000,
+  bins: 2_000,
+  numbers: 1_000_000,
+};

@@ -1,5 +1,13 @@
 import { IdParam } from '@corewright/contracts/base';
-import { GradeList, PartList, PartPage, SearchQuery, UnitTypeList, UnitTypeQuery } from '@corewright/contracts/catalogue';
+import {
+  GradeList,
+  MakerList,
+  PartList,
+  PartPage,
+  PartQuery,
+  UnitTypeList,
+  UnitTypeQuery,
+} from '@corewright/contracts/catalogue';
 import { Controller, Get, Param, Query, UseInterceptors } from '@nestjs/common';
 import type * as z from 'zod';
 import { Allow, everyone } from '../platform/access/signed-in.js';
@@ -7,9 +15,11 @@ import { Database } from '../platform/database/database.js';
 import { Answers } from '../platform/http/answers.js';
 import { NextPageLink } from '../platform/http/next-page.js';
 import { notFound, RefusalError } from '../platform/refusal.js';
-import { partPage, partsLike } from './part.queries.js';
+import { allMakers } from './maker.queries.js';
+import { partPage } from './part.queries.js';
 import { PartStock } from './part-stock.js';
 import { relationsOfPart, successorsOf } from './relations/relation.queries.js';
+import { PartSearch } from './search/part-search.js';
 import { allGrades, unitTypesLike } from './unit-type.queries.js';
 
 @Controller()
@@ -18,18 +28,15 @@ export class CatalogueController {
   constructor(
     private readonly database: Database,
     private readonly stock: PartStock,
+    private readonly search: PartSearch,
   ) {}
 
   @Get('parts')
   @Answers(PartList)
   @UseInterceptors(NextPageLink)
-  async parts(@Query({ schema: SearchQuery }) query: z.infer<typeof SearchQuery>): Promise<z.infer<typeof PartList>> {
-    const page = await partsLike(this.database, query.q, query.limit, query.cursor);
-    const free = await this.stock.freeOf(
-      this.database,
-      page.parts.map((part) => part.id),
-    );
-    return { parts: page.parts.map((part) => ({ ...part, free: free.get(part.id) ?? '0' })), cursor: page.cursor };
+  async parts(@Query({ schema: PartQuery }) query: z.infer<typeof PartQuery>): Promise<z.infer<typeof PartList>> {
+    const { parts, ...page } = await this.search.find({ ...query, keyed: query.q });
+    return { ...page, parts: parts.map(({ rank: _rank, place: _place, ...part }) => part) };
   }
 
   @Get('parts/:id')
@@ -44,6 +51,12 @@ export class CatalogueController {
       successorsOf(this.database, [part.id]),
     ]);
     return { ...part, lots, receipts, relations, successor: successors.get(part.id) ?? null };
+  }
+
+  @Get('makers')
+  @Answers(MakerList)
+  async makers(): Promise<z.infer<typeof MakerList>> {
+    return { makers: await allMakers(this.database) };
   }
 
   @Get('unit-types')

@@ -10,6 +10,7 @@ import { MayServeAnswer } from './relations/may-serve.js';
 import { RecordRelationHandler } from './relations/record-relation.handler.js';
 import { RelationsController } from './relations/relations.controller.js';
 import { WithdrawRelationHandler } from './relations/withdraw-relation.handler.js';
+import { PartSearch } from './search/part-search.js';
 
 /** Parts, their numbers, how they stand to one another, unit types, grades, bearings. Later areas tell it what stock there is and what is coming. */
 @Global()
@@ -19,11 +20,12 @@ import { WithdrawRelationHandler } from './relations/withdraw-relation.handler.j
     BearingDesk,
     EditBuildStandardHandler,
     MayServeAnswer,
+    PartSearch,
     PartStock,
     RecordRelationHandler,
     ShippedBearings,
     WithdrawRelationHandler,
   ],
-  exports: [PartStock, RecordRelationHandler],
+  exports: [PartSearch, PartStock, RecordRelationHandler],
 })
 export class CatalogueModule {}

@@ -1,4 +1,6 @@
+import type { Named } from '@corewright/contracts/base';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
+import type { Reader } from '../platform/database/database.js';
 import { newId } from '../platform/new-id.js';
 import { invariant } from '../platform/refusal.js';
 
@@ -14,4 +16,10 @@ export async function makerNamed(transaction: Transaction, name: string): Promis
   const added = await transaction.row<{ id: string }>(insert, [newId(), name]);
   invariant(added, 'a maker is there after it was written');
   return added.id;
+}
+
+const selectAll = 'SELECT id, name FROM makers ORDER BY name';
+
+export function allMakers(reader: Reader): Promise<Named[]> {
+  return reader.rows<Named & Record<string, unknown>>(selectAll);
 }

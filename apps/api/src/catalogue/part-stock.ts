@@ -10,12 +10,17 @@ export interface FreeLot extends Offered {
   free: string;
 }
 
+export interface StockOfPart {
+  free: string;
+  places: string;
+}
+
 /** What stores knows of a part's stock. */
 export interface StockOfParts {
   /** Free of ours for each of these parts: held less claimed of what may be used. Exact decimals; a part without stock is left out. */
   freeOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>>;
-  /** The places where lots of each of these parts lie, in words; a part of which none lies anywhere is left out. */
-  placesOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>>;
+  /** The same with the places where lots of each of these parts lie, in words; empty where none lies anywhere. */
+  stockOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, StockOfPart>>;
   /** Every lot of these parts of which something is free, with what a build standard looks at. */
   freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]>;
   lotsOf(reader: Reader, partId: string): Promise<PartPage['lots']>;
@@ -46,9 +51,9 @@ export class PartStock implements StockOfParts {
     return this.stock.freeOf(reader, partIds);
   }
 
-  async placesOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>> {
+  async stockOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, StockOfPart>> {
     if (this.stock === null || partIds.length === 0) return new Map();
-    return this.stock.placesOf(reader, partIds);
+    return this.stock.stockOf(reader, partIds);
   }
 
   async freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]> {

@@ -12,3 +12,8 @@ export function patternsOfWords(keyed: string): string[] {
     .slice(0, 10)
     .map(anywhere);
 }
+
+/** The pattern that an index narrows most; empty where there is none. */
+export function longestOf(patterns: readonly string[]): string {
+  return patterns.reduce((longest, pattern) => (pattern.length > longest.length ? pattern : longest), '');
+}

@@ -1,5 +1,6 @@
+import { type Rank, rankOf } from '../catalogue/search/rank.js';
 import type { Reader } from '../platform/database/database.js';
-import type { Question, Rank, RankedHit } from '../stores/search/search-registry.js';
+import type { Question, RankedHit } from '../stores/search/search-registry.js';
 
 interface JobHitRow extends Record<string, unknown> {
   id: string;
@@ -12,7 +13,7 @@ interface JobHitRow extends Record<string, unknown> {
 
 const jobsLike = `
   SELECT jobs.id, codes.code, title AS name, parties.name AS customer, state,
-         CASE WHEN codes.code = $2 THEN 0 WHEN $2 <> '' AND starts_with(codes.code, $2) THEN 1 ELSE 3 END AS rank
+         CASE WHEN codes.code = $2 THEN ${rankOf.itself} WHEN $2 <> '' AND starts_with(codes.code, $2) THEN ${rankOf.begins} ELSE ${rankOf.words} END AS rank
     FROM jobs JOIN codes ON subject_id = jobs.id AND codes.kind = 'J' LEFT JOIN parties ON parties.id = customer_id
    WHERE ($2 <> '' AND starts_with(codes.code, $2)) OR (cardinality($1::text[]) > 0 AND concat_ws(' ', title, parties.name, wanted) ILIKE ALL ($1))
    ORDER BY rank, title, jobs.id LIMIT $3`;

@@ -7,6 +7,7 @@ import { FittedOnceStays1764061200006 } from './0006-fitted-once-stays.js';
 import { Relations1764061200007 } from './0007-relations.js';
 import { Bearings1764061200008 } from './0008-bearings.js';
 import { Substitutes1764061200009 } from './0009-substitutes.js';
+import { Numbers1764061200010 } from './0010-numbers.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -19,4 +20,5 @@ export const migrations = [
   Relations1764061200007,
   Bearings1764061200008,
   Substitutes1764061200009,
+  Numbers1764061200010,
 ];

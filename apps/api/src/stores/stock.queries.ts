@@ -1,31 +1,36 @@
 import type { PartPage } from '@corewright/contracts/catalogue';
 import { Injectable, type OnModuleInit } from '@nestjs/common';
-import { type FreeLot, PartStock, type StockOfParts } from '../catalogue/part-stock.js';
+import { type FreeLot, PartStock, type StockOfPart, type StockOfParts } from '../catalogue/part-stock.js';
 import { type StoredFacts, storageLifeOf, storageLifeShown } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
+import { listed } from '../platform/database/listed.js';
 import { codeOf, placePath } from './place-words.js';
 
 /** Free: ours, neither held back nor condemned nor missing, and claimed by nobody. */
-const ofOursFree = `
-  part_id = ANY ($1::uuid[]) AND owner_id IS NULL AND held_back_reason IS NULL AND NOT condemned AND missing_since IS NULL`;
+const isFree = 'owner_id IS NULL AND held_back_reason IS NULL AND NOT condemned AND missing_since IS NULL';
+
 const selectFree = `
   SELECT part_id AS "partId", trim_scale(sum(held - claimed))::text AS free
-    FROM lots JOIN things ON things.id = thing_id WHERE ${ofOursFree} GROUP BY part_id`;
+    FROM lots JOIN things ON things.id = thing_id
+   WHERE part_id = ANY (${listed('$1')}) AND ${isFree}
+   GROUP BY part_id`;
 const selectFreeLots = `
   SELECT part_id AS "partId", ${codeOf('things.id')} AS code, trim_scale(held - claimed)::text AS free, source, make, condition,
          grades.rank AS "gradeRank"
     FROM lots JOIN things ON things.id = thing_id LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = condition
-   WHERE ${ofOursFree} AND held > claimed ORDER BY packet_earliest NULLS LAST, code`;
+   WHERE part_id = ANY (${listed('$1')}) AND ${isFree} AND held > claimed ORDER BY packet_earliest NULLS LAST, code`;
 
 /** Each place once, and its path looked up once, however many lots lie in it. */
-const selectPlacesOfParts = `
-  SELECT "partId", string_agg(path, '; ' ORDER BY path COLLATE "C") AS places
-    FROM (SELECT "partId", ${placePath('lying.holder_id')} AS path
-            FROM (SELECT DISTINCT part_id AS "partId", balances.holder_id
-                    FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = holder_id
-                   WHERE part_id = ANY ($1::uuid[]) AND counts AND quantity > 0) AS lying) AS named
-   GROUP BY "partId"`;
+const selectStock = `
+  SELECT stocked.part_id AS "partId", free,
+         coalesce((SELECT string_agg(path, '; ' ORDER BY path COLLATE "C")
+           FROM (SELECT ${placePath('lying.holder_id')} AS path
+                   FROM (SELECT DISTINCT balances.holder_id
+                           FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = holder_id
+                          WHERE lots.part_id = stocked.part_id AND counts AND quantity > 0) AS lying) AS named), '') AS places
+    FROM (SELECT part_id, coalesce(trim_scale(sum(held - claimed) FILTER (WHERE ${isFree})), 0)::text AS free
+            FROM lots JOIN things ON things.id = thing_id WHERE part_id = ANY (${listed('$1')}) GROUP BY part_id) AS stocked`;
 
 /** More lots of one part than a page shows: those that can be used come first. */
 const lotsMax = 500;
@@ -63,9 +68,9 @@ export class StockQueries implements StockOfParts, OnModuleInit {
     return new Map(rows.map((row) => [row.partId, row.free]));
   }
 
-  async placesOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, string>> {
-    const rows = await reader.rows<{ partId: string; places: string }>(selectPlacesOfParts, [partIds]);
-    return new Map(rows.map((row) => [row.partId, row.places]));
+  async stockOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, StockOfPart>> {
+    const rows = await reader.rows<StockOfPart & { partId: string }>(selectStock, [partIds]);
+    return new Map(rows.map(({ partId, ...stock }) => [partId, stock]));
   }
 
   freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]> {

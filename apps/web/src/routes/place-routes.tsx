@@ -2,6 +2,7 @@ import { createRoute, lazyRouteComponent, redirect, useNavigate } from '@tanstac
 import { lazy } from 'react';
 import type { MeasuresKeyed } from '../places/cross-reference/bearing-queries.js';
 import { type FastenerAsked, readFastenerAsked } from '../places/cross-reference/fastener-asked.js';
+import type { NumberAsked } from '../places/cross-reference/number-queries.js';
 import { inside } from './root.js';
 import { kept, oneText } from './search.js';
 
@@ -21,6 +22,7 @@ const BearingNumberScreen = lazy(async () => ({
 const BearingMeasureScreen = lazy(async () => ({
   default: (await import('../places/cross-reference/BearingMeasureScreen.js')).BearingMeasureScreen,
 }));
+const NumberScreen = lazy(async () => ({ default: (await import('../places/cross-reference/NumberScreen.js')).NumberScreen }));
 const ThreadScreen = lazy(async () => ({ default: (await import('../places/cross-reference/ThreadScreen.js')).ThreadScreen }));
 
 const today = createRoute({
@@ -140,7 +142,20 @@ const crossReference = createRoute({
   getParentRoute: () => inside,
   path: '/cross-reference',
   beforeLoad: () => {
-    throw redirect({ to: '/cross-reference/bearing', search: {}, replace: true });
+    throw redirect({ to: '/cross-reference/number', search: {}, replace: true });
+  },
+});
+
+const byNumber = createRoute({
+  getParentRoute: () => inside,
+  path: '/cross-reference/number',
+  validateSearch: (search: Record<string, unknown>) => ({ ...oneText(search, 'number'), ...oneText(search, 'maker') }),
+  component: function ByNumber() {
+    const navigate = useNavigate();
+    const { number = '', maker: makerId = '' } = byNumber.useSearch();
+    const ask = (asked: NumberAsked) =>
+      void navigate({ to: '/cross-reference/number', search: kept({ number: asked.number, maker: asked.makerId }) });
+    return <NumberScreen asked={{ number, makerId }} onAsk={ask} />;
   },
 });
 
@@ -212,6 +227,7 @@ export const placeRoutes = [
   label,
   bench,
   crossReference,
+  byNumber,
   bearing,
   measured,
   bearingPacket,

@@ -27,10 +27,10 @@ export class MayServeAnswer {
     const served = whatMayServe(partId, links);
     const { candidates, refused } = standard === null ? served : servedByStandard(served, standard.ways);
     const ids = candidates.map((candidate) => candidate.partId);
-    const [parts, stock, places] = await Promise.all([
+    const [parts, stock, accepted] = await Promise.all([
       partsNamed(this.database, [partId, ...endsOf(links)]),
-      this.stockOf(ids, standard),
-      this.stock.placesOf(this.database, ids),
+      this.stock.stockOf(this.database, ids),
+      standard && this.acceptedOf(ids, standard),
     ]);
     if (!parts.has(partId)) return null;
     return {
@@ -46,10 +46,10 @@ export class MayServeAnswer {
           path,
           conditions: path.map((step) => step.conditions).filter((words) => words !== ''),
           together,
-          free: stock.get(candidate.partId)?.free ?? '0',
+          free: (accepted ?? stock).get(candidate.partId)?.free ?? '0',
           unitOfMeasure: parts.get(candidate.partId)?.unitOfMeasure ?? 'each',
-          places: places.get(candidate.partId) ?? '',
-          declined: stock.get(candidate.partId)?.declined ?? [],
+          places: stock.get(candidate.partId)?.places ?? '',
+          declined: accepted?.get(candidate.partId)?.declined ?? [],
         };
       }),
       refused: refused.map(({ partId: id, why, path }) => {
@@ -60,9 +60,7 @@ export class MayServeAnswer {
     };
   }
 
-  private async stockOf(partIds: readonly string[], standard: Accepts | null): Promise<ReadonlyMap<string, AcceptedStock>> {
-    if (standard !== null) return acceptedStock(await this.stock.freeLotsOf(this.database, partIds), standard);
-    const free = await this.stock.freeOf(this.database, partIds);
-    return new Map([...free].map(([partId, amount]) => [partId, { free: amount, declined: [] }]));
+  private async acceptedOf(partIds: readonly string[], standard: Accepts): Promise<ReadonlyMap<string, AcceptedStock>> {
+    return acceptedStock(await this.stock.freeLotsOf(this.database, partIds), standard);
   }
 }

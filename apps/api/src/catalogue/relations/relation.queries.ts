@@ -1,6 +1,7 @@
 import type { UnitOfMeasure } from '@corewright/contracts/base';
 import type { PartNamed, RelationShown, Successor } from '@corewright/contracts/relations';
 import type { Reader } from '../../platform/database/database.js';
+import { listed } from '../../platform/database/listed.js';
 import { mainNumber } from '../part.queries.js';
 import { relationWords, successorWords } from './relation-words.js';
 import { chainFrom } from './successors.js';
@@ -82,7 +83,7 @@ const selectAroundMany = `
 /** SQL: every live supersession somewhere after the parts of $1, as `later`. */
 export const laterSupersessions = `
   WITH RECURSIVE later AS (
-    SELECT id, to_part_id FROM relations WHERE from_part_id = ANY ($1::uuid[]) AND kind = 'supersession' AND withdrawn_at IS NULL
+    SELECT id, to_part_id FROM relations WHERE from_part_id = ANY (${listed('$1')}) AND kind = 'supersession' AND withdrawn_at IS NULL
     UNION
     SELECT relations.id, relations.to_part_id FROM later JOIN relations ON from_part_id = later.to_part_id
      WHERE kind = 'supersession' AND withdrawn_at IS NULL)`;
@@ -96,7 +97,7 @@ const selectNames = `
   SELECT parts.id, parts.name, coalesce(main.number, '') AS number, coalesce(makers.name, '') AS maker,
          unit_of_measure AS "unitOfMeasure"
     FROM parts ${mainNumber}
-   WHERE parts.id = ANY ($1::uuid[])`;
+   WHERE parts.id = ANY (${listed('$1')})`;
 
 export type PartKnown = PartNamed & { unitOfMeasure: UnitOfMeasure };
 export type PartsKnown = ReadonlyMap<string, PartKnown>;

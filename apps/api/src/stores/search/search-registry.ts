@@ -1,5 +1,6 @@
 import type { SearchHit } from '@corewright/contracts/stores';
 import { Injectable } from '@nestjs/common';
+import type { Rank } from '../../catalogue/search/rank.js';
 import type { Reader } from '../../platform/database/database.js';
 
 /** What was keyed, read in the ways in which it may be meant. */
@@ -13,11 +14,14 @@ export interface Question {
   mark: string;
 }
 
-/** 0 is what was asked for itself, 1 begins so, 2 holds it, 3 has all the words, 4 is something like it. */
-export type Rank = 0 | 1 | 2 | 3 | 4;
-export type RankedHit = Omit<SearchHit, 'exact' | 'successor'> & { rank: Rank; successor?: SearchHit['successor'] };
+/** `order` is where it stands among its like; left out, they stand by their names. */
+export type RankedHit = Omit<SearchHit, 'exact' | 'successor'> & {
+  rank: Rank;
+  order?: string;
+  successor?: SearchHit['successor'];
+};
 
-/** Finds at most so many, the best first: by rank, then kind, then name, then id. */
+/** Finds at most so many, the best first: by rank, then kind, then order, then id. */
 export type SearchSource = (reader: Reader, question: Question, limit: number) => Promise<RankedHit[]>;
 
 /** The one search asks every area that has something to find. */

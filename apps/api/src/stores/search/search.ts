@@ -1,6 +1,7 @@
 import type { SearchAnswer, SearchHit } from '@corewright/contracts/stores';
 import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
+import { rankOf } from '../../catalogue/search/rank.js';
 import { patternsOfWords } from '../../catalogue/search-words.js';
 import { Database } from '../../platform/database/database.js';
 import { cursorOf, placeOf } from '../../platform/http/next-page.js';
@@ -27,9 +28,11 @@ export class Search {
     const wanted = start + limit + 1;
     const found = await Promise.all(this.registry.all.map((source) => source(this.database, question, wanted)));
     const hits = found.flat().sort(better);
-    const page = hits
-      .slice(start, start + limit)
-      .map(({ rank, successor, ...hit }) => ({ ...hit, exact: rank === 0, successor: successor ?? null }));
+    const page = hits.slice(start, start + limit).map(({ rank, order: _order, successor, ...hit }) => ({
+      ...hit,
+      exact: rank <= rankOf.butForZerosOrMaker,
+      successor: successor ?? null,
+    }));
     const end = start + limit;
     return { hits: page, cursor: hits.length > end && end < hitsMax ? cursorOf([end]) : null };
   }
@@ -50,7 +53,7 @@ function better(one: RankedHit, other: RankedHit): number {
   return (
     one.rank - other.rank ||
     kindsInOrder.indexOf(one.kind) - kindsInOrder.indexOf(other.kind) ||
-    compareText(one.name, other.name) ||
+    compareText(one.order ?? one.name, other.order ?? other.name) ||
     compareText(one.id, other.id)
   );
 }

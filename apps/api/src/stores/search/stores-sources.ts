@@ -1,45 +1,46 @@
 import { Injectable, type OnModuleInit } from '@nestjs/common';
-import { partsLike } from '../../catalogue/part.queries.js';
-import { PartStock } from '../../catalogue/part-stock.js';
-import { successorsOf } from '../../catalogue/relations/relation.queries.js';
+import { type PartFound, PartSearch } from '../../catalogue/search/part-search.js';
+import { rankOf } from '../../catalogue/search/rank.js';
+import { longestOf } from '../../catalogue/search-words.js';
 import type { Reader } from '../../platform/database/database.js';
 import { marksPattern } from '../marks.js';
 import { placesLike } from '../place.queries.js';
 import { codeOf, holderWords, thingFacts, thingName, typeName } from '../place-words.js';
-import { type Question, type Rank, type RankedHit, SearchRegistry } from './search-registry.js';
+import { type Question, type RankedHit, SearchRegistry } from './search-registry.js';
 
 /** Says what parts, things and places there are to find. */
 @Injectable()
 export class StoresSources implements OnModuleInit {
   constructor(
     private readonly registry: SearchRegistry,
-    private readonly partStock: PartStock,
+    private readonly search: PartSearch,
   ) {}
 
   onModuleInit(): void {
-    this.registry.register((reader, question, limit) => this.parts(reader, question, limit));
+    this.registry.register((_reader, question, limit) => this.parts(question, limit));
     this.registry.register(things);
     this.registry.register(places);
   }
 
-  private async parts(reader: Reader, question: Question, limit: number): Promise<RankedHit[]> {
-    const { parts } = await partsLike(reader, question.text, limit);
-    const ids = parts.map((part) => part.id);
-    const [free, where, successors] = await Promise.all([
-      this.partStock.freeOf(reader, ids),
-      this.partStock.placesOf(reader, ids),
-      successorsOf(reader, ids),
-    ]);
+  private async parts({ text }: Question, limit: number): Promise<RankedHit[]> {
+    const parts: PartFound[] = [];
+    let cursor: string | null | undefined;
+    while (cursor !== null && parts.length < limit) {
+      const page = await this.search.find({ keyed: text, limit: limit - parts.length, cursor });
+      parts.push(...page.parts);
+      cursor = page.cursor;
+    }
     return parts.map((part) => ({
       kind: 'part',
       id: part.id,
       code: null,
       name: part.name,
       detail: [part.number, part.maker, foundAs(part)].filter((words) => words !== '').join(', '),
-      where: where.get(part.id) ?? '',
-      quantity: withUnit(free.get(part.id) ?? '0', part.unitOfMeasure),
-      rank: part.rank as Rank,
-      successor: successors.get(part.id) ?? null,
+      where: part.places,
+      quantity: withUnit(part.free, part.unitOfMeasure),
+      rank: part.rank,
+      order: part.place,
+      successor: part.successor,
     }));
   }
 }
@@ -60,16 +61,16 @@ function withUnit(quantity: string, unitOfMeasure: string | null): string {
 const findThings = `
   WITH found AS (
     SELECT thing_id, min(rank) AS rank FROM (
-      SELECT subject_id AS thing_id, CASE WHEN code = $1 THEN 0 ELSE 1 END AS rank
+      SELECT subject_id AS thing_id, CASE WHEN code = $1 THEN ${rankOf.itself} ELSE ${rankOf.begins} END AS rank
         FROM codes WHERE $1 <> '' AND code LIKE $1 || '%' AND kind IN ('U', 'L', 'C', 'X')
-      UNION ALL SELECT thing_id, CASE WHEN $2 = ANY (string_to_array(marks_key, ' ')) THEN 0 ELSE 2 END
+      UNION ALL SELECT thing_id, CASE WHEN $2 = ANY (string_to_array(marks_key, ' ')) THEN ${rankOf.itself} ELSE ${rankOf.holds} END
         FROM units WHERE $2 <> '' AND marks_key ~ $3
-      UNION ALL SELECT thing_id, 3 FROM units
+      UNION ALL SELECT thing_id, ${rankOf.words} FROM units
         LEFT JOIN unit_types ON unit_types.id = unit_type_id LEFT JOIN makers ON makers.id = maker_id
         WHERE concat_ws(' ', makers.name, model, variant, kind, words, marks) ILIKE ALL ($4::text[])
-      UNION ALL SELECT thing_id, 3 FROM lots WHERE words || ' ' || marks ILIKE $5 AND words || ' ' || marks ILIKE ALL ($4::text[])
-      UNION ALL SELECT thing_id, 3 FROM components WHERE name ILIKE ALL ($4::text[])
-      UNION ALL SELECT thing_id, 3 FROM unsorted_boxes WHERE words ILIKE $5 AND words ILIKE ALL ($4::text[])) AS each
+      UNION ALL SELECT thing_id, ${rankOf.words} FROM lots WHERE words || ' ' || marks ILIKE $5 AND words || ' ' || marks ILIKE ALL ($4::text[])
+      UNION ALL SELECT thing_id, ${rankOf.words} FROM components WHERE name ILIKE ALL ($4::text[])
+      UNION ALL SELECT thing_id, ${rankOf.words} FROM unsorted_boxes WHERE words ILIKE $5 AND words ILIKE ALL ($4::text[])) AS each
      WHERE $1 <> '' OR EXISTS (SELECT 1 FROM codes WHERE subject_id = thing_id AND voided_at IS NULL)
      GROUP BY thing_id),
   named AS (SELECT things.id, things.kind AS letter, rank, ${thingName} AS name FROM found JOIN things ON things.id = thing_id ${thingFacts}),
@@ -90,10 +91,6 @@ const findThings = `
    ORDER BY rank, array_position(ARRAY['U', 'L', 'C', 'X'], letter::text), best.name COLLATE "C", best.id`;
 
 type ThingHit = RankedHit & { unitOfMeasure: string | null };
-
-function longestOf(patterns: readonly string[]): string {
-  return patterns.reduce((longest, pattern) => (pattern.length > longest.length ? pattern : longest), '');
-}
 
 async function things(reader: Reader, { code, mark, patterns }: Question, limit: number): Promise<RankedHit[]> {
   const rows = await reader.rows<ThingHit & Record<string, unknown>>(findThings, [
@@ -118,7 +115,7 @@ async function places(reader: Reader, { text, code }: Question, limit: number): 
       detail: place.kind,
       where: place.path,
       quantity: place.thingCount === 0 ? 'empty' : place.thingCount === 1 ? '1 thing' : `${place.thingCount} things`,
-      rank: place.code === code || place.name.toLowerCase() === text.toLowerCase() ? 0 : 3,
+      rank: place.code === code || place.name.toLowerCase() === text.toLowerCase() ? rankOf.itself : rankOf.words,
     }),
   );
   return hits.sort((one, other) => one.rank - other.rank).slice(0, limit);
