@@ -1,7 +1,11 @@
 import type { ImportFile } from '@corewright/contracts/imports';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
+import { type ManyRows, rowsTogether } from '../platform/database/many-rows.js';
+import { GatheredRows } from './gathered-rows.js';
 import type { Handlers } from './handlers.js';
 import type { ReportBook } from './import-report.js';
+import { KnownNumbers } from './known-numbers.js';
+import { KnownRelations } from './known-relations.js';
 import type { Row } from './row.js';
 
 export interface ImportOptions {
@@ -14,10 +18,16 @@ export interface ImportOptions {
 const referencesOfFile = 'SELECT reference, subject_id AS id FROM import_references WHERE file = $1';
 const insertReference = 'INSERT INTO import_references (file, reference, subject_id) VALUES ($1, $2, $3)';
 
+/** Marking each row lets the reading go on after a refusal of the database, and costs two statements a row. */
+export type RowMarks = 'plain' | 'marked';
+
 /** What an import works with while it runs: the transaction, the rules of the screens, and what it has read so far. */
 export class Books {
   private readonly named = new Map<string, Map<string, unknown>>();
   private readonly faultyRows = new Map<string, number>();
+  private readonly gathered: GatheredRows;
+  readonly numbers: KnownNumbers;
+  readonly relations: KnownRelations;
 
   constructor(
     readonly transaction: Transaction,
@@ -25,7 +35,23 @@ export class Books {
     readonly report: ReportBook,
     readonly options: ImportOptions,
     readonly today: string,
-  ) {}
+    readonly marks: RowMarks,
+  ) {
+    this.gathered = new GatheredRows(transaction);
+    this.numbers = new KnownNumbers(transaction);
+    this.relations = new KnownRelations(transaction);
+  }
+
+  /** Writes a row that was checked: together with others, or, where rows are marked, at once, so that a refusal is this row's. */
+  async add(into: ManyRows, values: readonly unknown[]): Promise<void> {
+    if (this.marks === 'marked') await this.transaction.rows(into.text, rowsTogether([values]));
+    else this.gathered.add(into, values);
+  }
+
+  /** Sends what was gathered. */
+  writeGathered(): void {
+    this.gathered.write();
+  }
 
   /** The subject that a row of this reference made, in this import or an earlier one. */
   async referred(file: ImportFile, reference: string): Promise<string | null> {

@@ -17,6 +17,10 @@ export interface FileReader {
   readonly columns: readonly Column[];
   /** the columns that together name a row: two rows of one name are a fault */
   readonly key: readonly string[];
+  /** columns that name parts by a number, or by a list of numbers: looked up for many rows at once before these are read */
+  readonly numberColumns?: readonly string[];
+  /** looks up what else many rows will ask for, once their numbers are looked up */
+  lookUp?(books: Books): Promise<void>;
   read(row: Row, books: Books): Promise<Outcome>;
   /** what can be done only when every row was read; called whether the file is there or not */
   finish?(books: Books): Promise<void>;

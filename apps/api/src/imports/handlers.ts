@@ -1,7 +1,6 @@
 import { Injectable } from '@nestjs/common';
 import { JobScanHandler } from '../bench/job-scan.handler.js';
 import { AddReceiptHandler } from '../buying/add-receipt/add-receipt.handler.js';
-import { RecordRelationHandler } from '../catalogue/relations/record-relation.handler.js';
 import { OpenJobHandler } from '../jobs/open-job/open-job.handler.js';
 import { AddPersonHandler } from '../people/add-person/add-person.handler.js';
 import { CalendarHandler } from '../planning/calendar.handler.js';
@@ -19,6 +18,5 @@ export class Handlers {
     readonly jobs: OpenJobHandler,
     readonly scans: JobScanHandler,
     readonly receipts: AddReceiptHandler,
-    readonly relations: RecordRelationHandler,
   ) {}
 }

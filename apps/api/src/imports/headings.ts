@@ -1,10 +1,10 @@
-import type { CsvRecord } from './csv/read-csv.js';
+import { type CsvRecord, CsvUnreadable } from './csv/read-csv.js';
 import type { FileReader } from './file-reader.js';
 import type { ReportBook } from './import-report.js';
 
 /** The columns of a file by its first row; null, with every fault told, where they are not those that are read. */
-export function headingsOf({ file, columns }: FileReader, first: CsvRecord | 'broken', report: ReportBook): string[] | null {
-  if (first === 'broken') return null;
+export function headingsOf({ file, columns }: FileReader, first: CsvRecord | CsvUnreadable, report: ReportBook): string[] | null {
+  if (first instanceof CsvUnreadable) return null;
   const names = columns.map(({ name }) => name);
   const headings = first.cells.map((cell) =>
     cell

@@ -1,10 +1,10 @@
-import type { ImportFile, ImportReport } from '@corewright/contracts/imports';
+import type { ImportFault, ImportFile, ImportReport } from '@corewright/contracts/imports';
 import { Injectable } from '@nestjs/common';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { refusalOfConstraint } from '../platform/database/database-failure.js';
 import { invariant } from '../platform/refusal.js';
-import { Books, type ImportOptions } from './books.js';
+import { Books, type ImportOptions, type RowMarks } from './books.js';
 import { type CsvRecord, CsvUnreadable, recordsOf } from './csv/read-csv.js';
 import { cellFromSpreadsheet } from './csv/spreadsheet-cell.js';
 import type { Encoding } from './csv/text-encoding.js';
@@ -22,9 +22,6 @@ export interface FileToImport {
   encoding: Encoding;
 }
 
-/** Marking each row lets the reading go on after a refusal of the database, and costs two statements a row. */
-type RowMarks = 'plain' | 'marked';
-
 interface OpenFile {
   reader: FileReader;
   records: AsyncGenerator<CsvRecord>;
@@ -34,6 +31,9 @@ interface OpenFile {
 const oneAtATime = `SELECT pg_advisory_xact_lock(hashtext('corewright import'))`;
 const mark = 'SAVEPOINT whole_import';
 const undo = 'ROLLBACK TO SAVEPOINT whole_import';
+/** So many rows, or so much text, are looked up and written together: enough that the way to the database costs little. */
+const rowsTogetherMax = 5_000;
+const charactersTogetherMax = 2_000_000;
 const markRow = 'SAVEPOINT import_row';
 const keepRow = 'RELEASE SAVEPOINT import_row';
 const undoRow = 'ROLLBACK TO SAVEPOINT import_row';
@@ -79,11 +79,11 @@ export class Importer {
     rows: RowMarks,
   ): Promise<ReportBook | null> {
     const report = new ReportBook();
-    const books = new Books(transaction, this.handlers, report, options, await this.clock.today(transaction));
+    const books = new Books(transaction, this.handlers, report, options, await this.clock.today(transaction), rows);
     const open = await openAll(files, report);
     try {
       // What cannot be opened would let every row that rests on it appear faulty.
-      if (report.faultsTotal === 0) await readAll(open, books, rows);
+      if (report.faultsTotal === 0) await readAll(open, books);
       await transaction.settled();
       return report;
     } catch (error) {
@@ -107,7 +107,8 @@ async function openAll(files: readonly FileToImport[], report: ReportBook): Prom
       continue;
     }
     const records = recordsOf(given.path, given.encoding.label);
-    const first = await nextOf(records, reader.file, report);
+    const first = await nextOf(records);
+    if (first instanceof CsvUnreadable) report.fault(faultOf(first, reader.file));
     const headings = first === null ? emptyFile(reader, report) : headingsOf(reader, first, report);
     if (headings) open.push({ reader, records, headings });
     else await records.return(undefined);
@@ -115,43 +116,61 @@ async function openAll(files: readonly FileToImport[], report: ReportBook): Prom
   return open;
 }
 
-async function readAll(open: readonly OpenFile[], books: Books, rows: RowMarks): Promise<void> {
+async function readAll(open: readonly OpenFile[], books: Books): Promise<void> {
   let readable = true;
   for (const reader of readers) {
     const file = open.find((each) => each.reader === reader);
-    if (file && readable) readable = await readFile(file, books, rows);
+    if (file && readable) readable = await readFile(file, books);
     if (readable) await reader.finish?.(books);
   }
 }
 
 /** @returns false where the file breaks off: what rests on it cannot be judged */
-async function readFile({ reader, records, headings }: OpenFile, books: Books, rows: RowMarks): Promise<boolean> {
+async function readFile({ reader, records, headings }: OpenFile, books: Books): Promise<boolean> {
   const lines = new Map<string, number>();
+  const positions = new Map(headings.map((heading, position) => [heading, position]));
   for (;;) {
-    const record = await nextOf(records, reader.file, books.report);
-    if (record === 'broken') return false;
-    if (record === null) return true;
-    books.report.count(reader.file, 'rows');
-    const row = rowOf(reader, record, headings, books);
-    const key = reader.key.map((column) => row.cell(column));
-    checkFilled(row, reader, record, headings);
-    checkTwice(row, reader, key, lines);
-    const outcome = row.faulty ? null : await (rows === 'marked' ? readMarkedRow(reader, row, books) : reader.read(row, books));
-    if (outcome && !row.faulty) books.report.count(reader.file, outcome);
-    else books.rowHasFaults(reader.file, key, record.line);
+    const { taken, end } = await nextOfMany(records);
+    const rows = taken.map((record) => rowOf(reader, record, positions, books));
+    if (reader.numberColumns) await books.numbers.lookUp(numbersIn(rows, reader.numberColumns));
+    await reader.lookUp?.(books);
+    for (const row of rows) await readRow(reader, row, lines, books);
+    books.writeGathered();
+    if (end === 'more') continue;
+    if (end !== 'end') books.report.fault(faultOf(end, reader.file));
+    return end === 'end';
   }
 }
 
-function rowOf(reader: FileReader, { line, cells }: CsvRecord, headings: readonly string[], books: Books): Row {
-  const named = new Map(headings.map((heading, index) => [heading, cellFromSpreadsheet((cells[index] ?? '').trim())]));
-  return new Row({ file: reader.file, line, shiftDays: books.options.shiftDays }, named, books.report);
+/** What part numbers cells name, those of lists one by one too. */
+function numbersIn(rows: readonly Row[], columns: readonly string[]): string[] {
+  const cells = rows.flatMap((row) => columns.map((column) => row.cell(column)));
+  return cells.flatMap((cell) => (cell.includes(';') ? [cell, ...cell.split(';')] : cell));
 }
 
-function checkFilled(row: Row, reader: FileReader, { cells }: CsvRecord, headings: readonly string[]): void {
-  if (cells.length !== headings.length)
+async function readRow(reader: FileReader, row: Row, lines: Map<string, number>, books: Books): Promise<void> {
+  books.report.count(reader.file, 'rows');
+  const key = reader.key.map((column) => row.cell(column));
+  checkFilled(row, reader);
+  checkTwice(row, reader, key, lines);
+  const outcome = row.faulty
+    ? null
+    : await (books.marks === 'marked' ? readMarkedRow(reader, row, books) : reader.read(row, books));
+  if (outcome && !row.faulty) books.report.count(reader.file, outcome);
+  else books.rowHasFaults(reader.file, key, row.line);
+}
+
+function rowOf(reader: FileReader, { line, cells }: CsvRecord, positions: ReadonlyMap<string, number>, books: Books): Row {
+  const said = cells.map((cell) => cellFromSpreadsheet(cell.trim()));
+  return new Row({ file: reader.file, line, shiftDays: books.options.shiftDays }, said, positions, books.report);
+}
+
+function checkFilled(row: Row, reader: FileReader): void {
+  const [cells, headings] = row.width;
+  if (cells !== headings)
     row.fault(
       '',
-      `This row has ${cells.length} cells and there are ${headings.length} headings. A comma within a cell needs quotation marks round the whole cell.`,
+      `This row has ${cells} cells and there are ${headings} headings. A comma within a cell needs quotation marks round the whole cell.`,
     );
   else
     for (const { name, filled } of reader.columns)
@@ -186,25 +205,35 @@ async function readMarkedRow(reader: FileReader, row: Row, books: Books): Promis
   }
 }
 
-async function nextOf(
+/** The next rows of a file, as many as are looked up and written together, and how the file goes on behind them. */
+async function nextOfMany(
   records: AsyncGenerator<CsvRecord>,
-  file: string,
-  report: ReportBook,
-): Promise<CsvRecord | null | 'broken'> {
+): Promise<{ taken: CsvRecord[]; end: 'more' | 'end' | CsvUnreadable }> {
+  const taken: CsvRecord[] = [];
+  let characters = 0;
+  while (taken.length < rowsTogetherMax && characters < charactersTogetherMax) {
+    const next = await nextOf(records);
+    if (next === null) return { taken, end: 'end' };
+    if (next instanceof CsvUnreadable) return { taken, end: next };
+    taken.push(next);
+    for (const cell of next.cells) characters += cell.length;
+  }
+  return { taken, end: 'more' };
+}
+
+async function nextOf(records: AsyncGenerator<CsvRecord>): Promise<CsvRecord | CsvUnreadable | null> {
   try {
     const next = await records.next();
     return next.done ? null : next.value;
   } catch (error) {
-    if (!(error instanceof CsvUnreadable)) throw error;
-    report.fault({
-      file,
-      line: error.line,
-      column: '',
-      value: '',
-      words: `${error.message} From here on the file cannot be read, and the files after it were not looked at.`,
-    });
-    return 'broken';
+    if (error instanceof CsvUnreadable) return error;
+    throw error;
   }
+}
+
+function faultOf({ line, message }: CsvUnreadable, file: ImportFile): ImportFault {
+  const words = `${message} From here on the file cannot be read, and the files after it were not looked at.`;
+  return { file, line, column: '', value: '', words };
 }
 
 function emptyFile({ file, columns }: FileReader, report: ReportBook): null {

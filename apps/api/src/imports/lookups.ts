@@ -1,40 +1,34 @@
-import type { UnitOfMeasure } from '@corewright/contracts/base';
 import type { ImportFile } from '@corewright/contracts/imports';
-import { partNumberKey } from '../catalogue/part-number-key.js';
 import { type Firm, firmNamed } from '../stores/firm.queries.js';
 import type { Books } from './books.js';
+import type { KnownPart } from './known-numbers.js';
 import type { Row } from './row.js';
 
-const allMakers = 'SELECT id, name FROM makers';
+const allMakers = 'SELECT id, name, note FROM makers';
 const allUnitTypes = 'SELECT id, reference FROM unit_types';
-const partsNumbered = `
-  SELECT part_numbers.part_id AS id, unit_of_measure AS unit, material, number = $2 AS "isExact", part_numbers.is_main AS "isMain"
-    FROM part_numbers JOIN parts ON parts.id = part_id
-   WHERE maker_id = $1 AND (number = $2 OR number_key = $3) ORDER BY number = $2 DESC, number`;
 const codeOfSubject =
   'SELECT code FROM codes WHERE subject_id = $1 AND kind = $2 AND voided_at IS NULL ORDER BY given_at DESC LIMIT 1';
 const gradeLetters = 'SELECT scale, letter FROM grades';
 
-export interface KnownPart {
+export interface KnownMaker extends Record<string, unknown> {
   id: string;
-  unit: UnitOfMeasure;
-  material: string;
-  isMain: boolean;
+  name: string;
+  note: string;
 }
 
 /** Makers by name, small or capital letters alike. */
-export function makers(books: Books): Promise<Map<string, string>> {
+export function makers(books: Books): Promise<Map<string, KnownMaker>> {
   return books.register('makers', async () => {
-    const rows = await books.transaction.rows<{ id: string; name: string }>(allMakers);
-    return new Map(rows.map((row) => [row.name.toLowerCase(), row.id]));
+    const rows = await books.transaction.rows<KnownMaker>(allMakers);
+    return new Map(rows.map((row) => [row.name.toLowerCase(), row]));
   });
 }
 
 /** The maker that a cell names; null, with a fault, where nobody knows it. */
 export async function makerIn(row: Row, column: string, books: Books): Promise<string | null> {
   const name = row.text(column);
-  const id = (await makers(books)).get(name.toLowerCase());
-  return id ?? books.lacking(row, column, `The maker "${name}"`, 'makers', [name]);
+  const known = (await makers(books)).get(name.toLowerCase());
+  return known?.id ?? books.lacking(row, column, `The maker "${name}"`, 'makers', [name]);
 }
 
 export function unitTypes(books: Books): Promise<Map<string, string>> {
@@ -52,15 +46,12 @@ export async function unitTypeIn(row: Row, column: string, books: Books): Promis
 
 /** A part by a number of a maker as printed; failing that, however the number is spaced, where that is one part. */
 export async function partNumbered(books: Books, makerId: string, number: string): Promise<KnownPart | 'several' | null> {
-  const rows = await books.transaction.rows<KnownPart & { isExact: boolean }>(partsNumbered, [
-    makerId,
-    number,
-    partNumberKey(number),
-  ]);
-  const first = rows[0];
+  const known = await books.numbers.of(makerId, number);
+  const exact = known.find((each) => each.number === number);
+  if (exact) return exact.part;
+  const first = known[0];
   if (!first) return null;
-  if (first.isExact) return first;
-  return rows.every((each) => each.id === first.id) ? first : 'several';
+  return known.every((each) => each.part.id === first.part.id) ? first.part : 'several';
 }
 
 /** The part that two cells name by maker and number. */
@@ -68,7 +59,7 @@ export async function partIn(row: Row, makerColumn: string, numberColumn: string
   const number = row.number(numberColumn);
   const makerId = await makerIn(row, makerColumn, books);
   if (makerId === null || row.isFaultyIn(numberColumn)) return null;
-  const part = await books.once('parts by number', `${makerId} ${number}`, () => partNumbered(books, makerId, number));
+  const part = await partNumbered(books, makerId, number);
   if (part === 'several')
     return row.fault(
       numberColumn,

@@ -23,7 +23,9 @@ export class Row {
 
   constructor(
     private readonly place: RowPlace,
-    private readonly cells: ReadonlyMap<string, string>,
+    private readonly cells: readonly string[],
+    /** where in a row each column stands */
+    private readonly positions: ReadonlyMap<string, number>,
     private readonly report: ReportBook,
   ) {}
 
@@ -35,13 +37,18 @@ export class Row {
     return this.faultyColumns.has(column);
   }
 
+  /** how many cells the row has, and how many headings there are */
+  get width(): [number, number] {
+    return [this.cells.length, this.positions.size];
+  }
+
   get line(): number {
     return this.place.line;
   }
 
   /** The cell as it stands, without space around it; empty where the column is left out. */
   cell(column: string): string {
-    return this.cells.get(column) ?? '';
+    return this.cells[this.positions.get(column) ?? -1] ?? '';
   }
 
   fault(column: string, words: string): null {

@@ -9,7 +9,6 @@ export interface RelatedPart {
   id: string;
   name: string;
   number: string;
-  maker: string;
   unitOfMeasure: string;
 }
 

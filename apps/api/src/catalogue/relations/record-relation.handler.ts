@@ -2,6 +2,8 @@ import type { RecordRelation, RelationShown } from '@corewright/contracts/relati
 import { Injectable } from '@nestjs/common';
 import { WorkshopClock } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
+import type { Reader } from '../../platform/database/database.js';
+import { rowsInto, rowsTogether } from '../../platform/database/many-rows.js';
 import { newId } from '../../platform/new-id.js';
 import { badInput, done, notFound, type Result, refused } from '../../platform/refusal.js';
 import { differencesOf } from '../bearings/part-bearings.js';
@@ -20,9 +22,56 @@ const selectLive = `
 const selectLater = `
   ${laterSupersessions}
   SELECT from_part_id AS "fromId", to_part_id AS "toId", ${numberOfTarget} FROM relations WHERE id IN (SELECT id FROM later)`;
-const insertRelation = `
-  INSERT INTO relations (id, group_id, kind, from_part_id, to_part_id, is_kit, conditions, since, evidence_kind, evidence_words, accepted_by, doubt)
-  VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12)`;
+export const intoRelations = rowsInto(
+  'relations',
+  'id uuid',
+  'group_id uuid',
+  'kind text',
+  'from_part_id uuid',
+  'to_part_id uuid',
+  'is_kit boolean',
+  'conditions text',
+  'since text',
+  'evidence_kind text',
+  'evidence_words text',
+  'accepted_by uuid',
+  'doubt text',
+);
+
+/** From before supersessions are read until the transaction ends nobody else records one. */
+export function aloneWithSupersessions(transaction: Transaction): void {
+  transaction.send(oneAtATime, []);
+}
+
+/** For each part that is called the same: in what the table of bearings says that it differs. Empty for all other kinds. */
+export async function doubtsAbout(reader: Reader, fromId: string, { kind, toPartIds }: RecordRelation): Promise<string[]> {
+  if (kind !== 'same as') return [];
+  return Promise.all(toPartIds.map(async (toId) => (await differencesOf(reader, fromId, toId)).join(' ')));
+}
+
+/** What is written of a relation that was decided, a row for each part that it leads to. */
+export function rowsOfRelation(
+  fromId: string,
+  asked: RecordRelation,
+  { groupId, personId, doubts }: { groupId: string; personId: string; doubts: readonly string[] },
+): unknown[][] {
+  const { kind, toPartIds, conditions, since, evidence } = asked;
+  const isKit = toPartIds.length > 1;
+  return toPartIds.map((toId, index) => [
+    newId(),
+    groupId,
+    kind,
+    fromId,
+    toId,
+    isKit,
+    conditions,
+    since,
+    evidence.kind,
+    evidence.words,
+    personId,
+    doubts[index] ?? '',
+  ]);
+}
 
 /** Puts a relation on the record, with its evidence and who accepted it. */
 @Injectable()
@@ -31,7 +80,7 @@ export class RecordRelationHandler {
 
   async handle(transaction: Transaction, fromId: string, asked: RecordRelation): Promise<Result<{ relations: RelationShown[] }>> {
     // Sent first, so whatever is read below is read under it.
-    if (asked.kind === 'supersession') transaction.send(oneAtATime, []);
+    if (asked.kind === 'supersession') aloneWithSupersessions(transaction);
     const [parts, live, later, today] = await Promise.all([
       partsNamed(transaction, [fromId, ...asked.toPartIds]),
       transaction.rows<LiveRelation & Record<string, unknown>>(selectLive, [fromId, asked.toPartIds]),
@@ -46,21 +95,9 @@ export class RecordRelationHandler {
     const refusal = whyNotRelated(asked, { from, to, live, later, today });
     if (refusal !== null) return refused(refusal);
     const groupId = newId();
-    for (const part of to)
-      transaction.send(insertRelation, [
-        newId(),
-        groupId,
-        asked.kind,
-        fromId,
-        part.id,
-        to.length > 1,
-        asked.conditions,
-        asked.since,
-        asked.evidence.kind,
-        asked.evidence.words,
-        transaction.command.person.id,
-        asked.kind === 'same as' ? (await differencesOf(transaction, fromId, part.id)).join(' ') : '',
-      ]);
+    const doubts = await doubtsAbout(transaction, fromId, asked);
+    const rows = rowsOfRelation(fromId, asked, { groupId, personId: transaction.command.person.id, doubts });
+    transaction.send(intoRelations.text, rowsTogether(rows));
     transaction.news('stores');
     return done({ relations: await relationsOfGroup(transaction, groupId) });
   }

@@ -5,7 +5,8 @@ import { addLot, type LotFacts } from '../../stores/new-things.js';
 import { arrive, loadIn } from '../arrive.js';
 import type { Books } from '../books.js';
 import { columns, type FileReader } from '../file-reader.js';
-import { type KnownPart, makerIn, ownerIn, partIn } from '../lookups.js';
+import type { KnownPart } from '../known-numbers.js';
+import { makerIn, ownerIn, partIn } from '../lookups.js';
 import { placeIn } from '../places-tree.js';
 import type { Row } from '../row.js';
 
@@ -36,6 +37,7 @@ export const lots: FileReader = {
     'note',
   ),
   key: ['reference'],
+  numberColumns: ['number'],
   async read(row, books) {
     const reference = row.number('reference');
     const load = await loadIn(row, books);

@@ -1,10 +1,10 @@
+import { rowsInto } from '../../platform/database/many-rows.js';
 import { newId } from '../../platform/new-id.js';
 import { noteDifferences } from '../books.js';
 import { columns, type FileReader } from '../file-reader.js';
 import { makers as knownMakers } from '../lookups.js';
 
-const selectNote = 'SELECT note FROM makers WHERE id = $1';
-const insertMaker = 'INSERT INTO makers (id, name, note) VALUES ($1, $2, $3)';
+const intoMakers = rowsInto('makers', 'id uuid', 'name text', 'note text');
 
 /** Makers of vehicles, units, bearings, seals and reproductions. */
 export const makers: FileReader = {
@@ -18,12 +18,12 @@ export const makers: FileReader = {
     const known = await knownMakers(books);
     const there = known.get(name.toLowerCase());
     if (there) {
-      noteDifferences(row, { note }, (await books.transaction.row(selectNote, [there])) ?? {});
+      noteDifferences(row, { note }, there);
       return 'unchanged';
     }
     const id = newId();
-    await books.transaction.rows(insertMaker, [id, name, note]);
-    known.set(name.toLowerCase(), id);
+    await books.add(intoMakers, [id, name, note]);
+    known.set(name.toLowerCase(), { id, name, note });
     return 'added';
   },
 };

@@ -9,6 +9,7 @@ export const receipts: FileReader = {
   file: 'receipts',
   columns: columns('order_reference!', 'supplier!', 'maker!', 'number!', 'quantity!', 'due_on', 'confirmed', 'for_job', 'note'),
   key: ['order_reference', 'supplier', 'maker', 'number'],
+  numberColumns: ['number'],
   async read(row, books) {
     const supplier = await firmIn(row, 'supplier', books, 'supplier');
     const part = await partIn(row, 'maker', 'number', books);

@@ -1,14 +1,12 @@
 import { EvidenceKind, RelationKind, Since } from '@corewright/contracts/relations';
+import { type RelatedPart, whyNotRelated } from '../../catalogue/relations/decide-relation.js';
+import { doubtsAbout, intoRelations, rowsOfRelation } from '../../catalogue/relations/record-relation.handler.js';
+import { newId } from '../../platform/new-id.js';
 import type { Books } from '../books.js';
 import { columns, type FileReader } from '../file-reader.js';
-import { type KnownPart, makers, partIn, partNumbered } from '../lookups.js';
+import type { KnownPart } from '../known-numbers.js';
+import { makers, partIn, partNumbered } from '../lookups.js';
 import type { Row } from '../row.js';
-
-/** Withdrawn or not: what a person took back does not come in again with the next import. */
-const selectKnown = `
-  SELECT to_part_id AS "toId" FROM relations
-   WHERE kind = $1 AND from_part_id = $2 AND to_part_id = ANY ($3::uuid[])
-   UNION SELECT from_part_id FROM relations WHERE kind = 'same as' AND $1 = 'same as' AND to_part_id = $2 AND from_part_id = ANY ($3::uuid[])`;
 
 /** How parts stand to one another, with the evidence. */
 export const relations: FileReader = {
@@ -25,6 +23,8 @@ export const relations: FileReader = {
     'evidence_words!',
   ),
   key: ['from_maker', 'from_number', 'kind', 'to_maker', 'to_number'],
+  numberColumns: ['from_number', 'to_number'],
+  lookUp: (books) => books.relations.lookUp(books.numbers.partIds),
   async read(row, books) {
     const from = await partIn(row, 'from_maker', 'from_number', books);
     const kind = row.choice('kind', RelationKind.options);
@@ -35,13 +35,32 @@ export const relations: FileReader = {
     const words = row.text('evidence_words');
     if (row.faulty || from === null || kind === null || to === null || evidenceKind === null) return null;
     const toPartIds = to.map((part) => part.id);
-    const known = await books.transaction.rows(selectKnown, [kind, from.id, toPartIds]);
-    if (known.length === toPartIds.length) return 'unchanged';
+    if (books.relations.hold(kind, from.id, toPartIds)) return 'unchanged';
     const asked = { kind, toPartIds, conditions, since, evidence: { kind: evidenceKind, words } };
-    const recorded = await books.handlers.relations.handle(books.transaction, from.id, asked);
-    return recorded.ok ? 'added' : row.refused('to_number', recorded.error);
+    const named = to.map((part) => relatedPart(part, books));
+    const facts = {
+      from: relatedPart(from, books),
+      to: named,
+      today: books.today,
+      ...books.relations.around(from.id, toPartIds),
+    };
+    const refusal = whyNotRelated(asked, facts);
+    if (refusal !== null) return row.refused('to_number', refusal);
+    const { transaction } = books;
+    const doubts = await doubtsAbout(transaction, from.id, asked);
+    const personId = transaction.command.person.id;
+    for (const values of rowsOfRelation(from.id, asked, { groupId: newId(), personId, doubts }))
+      await books.add(intoRelations, values);
+    books.relations.add(kind, from.id, named);
+    transaction.news('stores');
+    return 'added';
   },
 };
+
+/** A part as the rule of the screens takes it. */
+function relatedPart(part: KnownPart, books: Books): RelatedPart {
+  return { id: part.id, name: part.name, number: books.numbers.mainOf(part.id)?.number ?? '', unitOfMeasure: part.unit };
+}
 
 /** The parts that a row names; several, parted by semicolons, where they are a kit. */
 async function targetsIn(row: Row, books: Books, mayBeKit: boolean): Promise<KnownPart[] | null> {
@@ -56,7 +75,7 @@ async function targetsIn(row: Row, books: Books, mayBeKit: boolean): Promise<Kno
   const known = await makers(books);
   const parts: KnownPart[] = [];
   for (const [index, number] of numbers.entries()) {
-    const makerId = known.get((names[index] ?? names[0] ?? '').toLowerCase());
+    const makerId = known.get((names[index] ?? names[0] ?? '').toLowerCase())?.id;
     const part = makerId === undefined ? null : await partNumbered(books, makerId, number);
     if (part === 'several' || part === null)
       row.fault('to_number', `"${number}" is not the number of one part of this maker. Write it as it is printed.`);

@@ -30,6 +30,7 @@ export const unitTypeLines: FileReader = {
     'least_grade',
   ),
   key: ['unit_type', 'line'],
+  numberColumns: ['number'],
   async read(row, books) {
     const line = row.whole('line', 1, 999);
     const operation = row.whole('operation', 1, 9999);
