@@ -47,6 +47,26 @@ export const exportFiles = [
 export type ExportFile = (typeof exportFiles)[number];
 export const ExportParam = z.strictObject({ file: z.enum(exportFiles) });
 
+/** How far the import that is under way has come; null where none is. */
+export const ImportUnderWay = z.object({
+  underWay: z
+    .object({
+      id: Id,
+      by: z.string(),
+      isTrial: z.boolean(),
+      beganAt: z.iso.datetime(),
+      /** the file that is being read; empty before the first */
+      file: z.string(),
+      /** of all files */
+      rows: z.number().int(),
+      bytesRead: z.number().int(),
+      bytesTotal: z.number().int(),
+      isStopping: z.boolean(),
+    })
+    .nullable(),
+});
+export type ImportUnderWay = z.infer<typeof ImportUnderWay>;
+
 export const ImportQuery = z.strictObject({ apply: z.enum(['yes', 'no']).default('no') });
 export const ImportFault = z.object({
   file: z.string(),

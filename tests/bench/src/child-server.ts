@@ -1,13 +1,20 @@
 /** Servers in processes of their own, as in a workshop: the one under measurement, and the bare one that is the floor. */
 import { type ChildProcess, spawn } from 'node:child_process';
+import { readFile } from 'node:fs/promises';
 import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
 import { type BenchDatabase, signIn } from './bench-cluster.js';
 
-export interface ChildServer {
+/** What there is to know of a server to ask it. */
+export interface AskedServer {
   /** `http://127.0.0.1:PORT` */
   origin: string;
   headers: Record<string, string>;
+}
+
+export interface ChildServer extends AskedServer {
+  /** the most memory that its process has held so far */
+  peakMegabytes(): Promise<number>;
   stop(): Promise<void>;
 }
 
@@ -37,11 +44,19 @@ async function start(words: string[], environment: Record<string, string>): Prom
   const port = await portOf(child);
   return {
     origin: `http://127.0.0.1:${port}`,
+    peakMegabytes: () => peakMegabytesOf(child),
     stop: async () => {
       child.kill('SIGTERM');
       await ended;
     },
   };
+}
+
+/** @throws Error where the machine keeps no such count: only Linux does */
+async function peakMegabytesOf({ pid }: ChildProcess): Promise<number> {
+  const found = /^VmHWM:\s+(\d+) kB$/m.exec(await readFile(`/proc/${pid}/status`, 'utf8'));
+  if (!found) throw new Error(`What the process ${pid} held cannot be read`);
+  return Number(found[1]) / 1024;
 }
 
 function portOf(child: ChildProcess): Promise<number> {

@@ -1,6 +1,6 @@
 import { Agent, request } from 'node:http';
 import { performance } from 'node:perf_hooks';
-import type { ChildServer } from './child-server.js';
+import type { AskedServer } from './child-server.js';
 
 export interface Ask {
   method: 'GET' | 'POST';
@@ -22,7 +22,7 @@ export const clientCount = 8;
  * Sends each client's questions one after another over a kept connection, all clients at the same time.
  * @throws Error on an answer that is not 200: a figure of refusals would be worth nothing
  */
-export async function askAll(server: ChildServer, asksByClient: readonly (readonly Ask[])[]): Promise<Timing> {
+export async function askAll(server: AskedServer, asksByClient: readonly (readonly Ask[])[]): Promise<Timing> {
   const agent = new Agent({ keepAlive: true, maxSockets: asksByClient.length });
   const latencies: number[] = [];
   const begun = performance.now();
@@ -36,7 +36,7 @@ export async function askAll(server: ChildServer, asksByClient: readonly (readon
   return { latencies: Float64Array.from(latencies).sort(), seconds };
 }
 
-function timeOf(server: ChildServer, agent: Agent, ask: Ask): Promise<number> {
+function timeOf(server: AskedServer, agent: Agent, ask: Ask): Promise<number> {
   return new Promise((settle, fail) => {
     const begun = performance.now();
     const headers = { ...server.headers, ...ask.headers };

@@ -2,6 +2,7 @@
 import { parseArgs } from 'node:util';
 import { type BenchCluster, startCluster } from './bench-cluster.js';
 import type { BenchRow } from './bench-row.js';
+import { importParts } from './import-parts.js';
 import { jobCoverage } from './job-coverage.js';
 import { labelRun } from './label-run.js';
 import { bearingMeasure, mayServe, numberExact, numberNear } from './number-search.js';
@@ -20,6 +21,7 @@ const measures: { ids: string[]; measure: (cluster: () => Promise<BenchCluster>)
   { ids: ['number-near'], measure: async (cluster) => numberNear(await cluster()) },
   { ids: ['may-serve'], measure: async (cluster) => mayServe(await cluster()) },
   { ids: ['bearing-measure'], measure: async (cluster) => bearingMeasure(await cluster()) },
+  { ids: ['import-parts', 'import-parts-memory'], measure: async (cluster) => importParts(await cluster()) },
   { ids: ['label-run'], measure: () => labelRun() },
 ];
 
@@ -50,7 +52,7 @@ function idsOf(only: string | undefined): string[] {
   const asked = only.split(',').map((id) => id.trim());
   const strange = asked.filter((id) => !known.includes(id));
   if (strange.length > 0) throw new Error(`There is no row ${strange.join(', ')}. The rows are: ${known.join(', ')}.`);
-  return known.filter((id) => asked.some((each) => id === each || id === `${each}-p99`));
+  return known.filter((id) => asked.some((each) => id === each || id === `${each}-p99` || id === `${each}-memory`));
 }
 
 main().catch((error: unknown) => {

@@ -45,7 +45,6 @@ export async function recordFit(database: BenchDatabase, task: FitTask, personId
       {
         origin: (await app.getUrl()).replace('localhost', '127.0.0.1'),
         headers: await signIn(database),
-        stop: async () => undefined,
       },
       // The first one reads what the server then keeps; it is the second that shows what every further one does.
       [[fitAsk(task, newId()), fitAsk(task, key)]],

@@ -1,3 +1,4 @@
+import { stat } from 'node:fs/promises';
 import type { ImportFault, ImportFile, ImportReport } from '@corewright/contracts/imports';
 import { Injectable } from '@nestjs/common';
 import { WorkshopClock } from '../people/workshop.js';
@@ -12,6 +13,7 @@ import type { FileReader, Outcome } from './file-reader.js';
 import { Handlers } from './handlers.js';
 import { headingsOf } from './headings.js';
 import { ReportBook } from './import-report.js';
+import { type ImportRun, ImportRuns } from './import-runs.js';
 import { readers } from './readers.js';
 import { Row } from './row.js';
 
@@ -28,7 +30,6 @@ interface OpenFile {
   headings: readonly string[];
 }
 
-const oneAtATime = `SELECT pg_advisory_xact_lock(hashtext('corewright import'))`;
 const mark = 'SAVEPOINT whole_import';
 const undo = 'ROLLBACK TO SAVEPOINT whole_import';
 /** So many rows, or so much text, are looked up and written together: enough that the way to the database costs little. */
@@ -47,13 +48,27 @@ export class Importer {
   constructor(
     private readonly handlers: Handlers,
     private readonly clock: WorkshopClock,
+    private readonly runs: ImportRuns,
   ) {}
 
   async bringIn(transaction: Transaction, files: readonly FileToImport[], options: ImportOptions): Promise<ImportReport> {
-    await transaction.rows(oneAtATime);
+    const run = await this.runs.begin(transaction, !options.apply, await bytesOf(files));
+    try {
+      return await this.bringInWatched(transaction, files, options, run);
+    } finally {
+      await run.end();
+    }
+  }
+
+  private async bringInWatched(
+    transaction: Transaction,
+    files: readonly FileToImport[],
+    options: ImportOptions,
+    run: ImportRun,
+  ): Promise<ImportReport> {
     await transaction.rows(mark);
     const report =
-      (await this.read(transaction, files, options, 'plain')) ?? (await this.readMarked(transaction, files, options));
+      (await this.read(transaction, files, options, run, 'plain')) ?? (await this.readMarked(transaction, files, options, run));
     const applied = options.apply && report.faultsTotal === 0;
     if (!applied) await transaction.rows(undo);
     return report.close(transaction.command.key, applied);
@@ -64,9 +79,11 @@ export class Importer {
     transaction: Transaction,
     files: readonly FileToImport[],
     options: ImportOptions,
+    run: ImportRun,
   ): Promise<ReportBook> {
     await transaction.rows(undo);
-    const report = await this.read(transaction, files, options, 'marked');
+    run.restart();
+    const report = await this.read(transaction, files, options, run, 'marked');
     invariant(report, 'with its rows marked an import is read to its end');
     return report;
   }
@@ -76,14 +93,15 @@ export class Importer {
     transaction: Transaction,
     files: readonly FileToImport[],
     options: ImportOptions,
+    run: ImportRun,
     rows: RowMarks,
   ): Promise<ReportBook | null> {
     const report = new ReportBook();
     const books = new Books(transaction, this.handlers, report, options, await this.clock.today(transaction), rows);
-    const open = await openAll(files, report);
+    const open = await openAll(files, report, run);
     try {
       // What cannot be opened would let every row that rests on it appear faulty.
-      if (report.faultsTotal === 0) await readAll(open, books);
+      if (report.faultsTotal === 0) await readAll(open, books, run);
       await transaction.settled();
       return report;
     } catch (error) {
@@ -96,7 +114,7 @@ export class Importer {
 }
 
 /** Opens every file as far as its headings; what is wrong with those is told of all files at once. */
-async function openAll(files: readonly FileToImport[], report: ReportBook): Promise<OpenFile[]> {
+async function openAll(files: readonly FileToImport[], report: ReportBook, run: ImportRun): Promise<OpenFile[]> {
   const open: OpenFile[] = [];
   for (const reader of readers) {
     const given = files.find(({ file }) => file === reader.file);
@@ -106,7 +124,7 @@ async function openAll(files: readonly FileToImport[], report: ReportBook): Prom
       report.fault({ file: reader.file, line: 1, column: '', value: '', words: given.encoding.fault });
       continue;
     }
-    const records = recordsOf(given.path, given.encoding.label);
+    const records = recordsOf(given.path, given.encoding.label, (bytes) => run.readBytes(bytes));
     const first = await nextOf(records);
     if (first instanceof CsvUnreadable) report.fault(faultOf(first, reader.file));
     const headings = first === null ? emptyFile(reader, report) : headingsOf(reader, first, report);
@@ -116,17 +134,17 @@ async function openAll(files: readonly FileToImport[], report: ReportBook): Prom
   return open;
 }
 
-async function readAll(open: readonly OpenFile[], books: Books): Promise<void> {
+async function readAll(open: readonly OpenFile[], books: Books, run: ImportRun): Promise<void> {
   let readable = true;
   for (const reader of readers) {
     const file = open.find((each) => each.reader === reader);
-    if (file && readable) readable = await readFile(file, books);
+    if (file && readable) readable = await readFile(file, books, run);
     if (readable) await reader.finish?.(books);
   }
 }
 
 /** @returns false where the file breaks off: what rests on it cannot be judged */
-async function readFile({ reader, records, headings }: OpenFile, books: Books): Promise<boolean> {
+async function readFile({ reader, records, headings }: OpenFile, books: Books, run: ImportRun): Promise<boolean> {
   const lines = new Map<string, number>();
   const positions = new Map(headings.map((heading, position) => [heading, position]));
   for (;;) {
@@ -134,7 +152,10 @@ async function readFile({ reader, records, headings }: OpenFile, books: Books): 
     const rows = taken.map((record) => rowOf(reader, record, positions, books));
     if (reader.numberColumns) await books.numbers.lookUp(numbersIn(rows, reader.numberColumns));
     await reader.lookUp?.(books);
-    for (const row of rows) await readRow(reader, row, lines, books);
+    for (const row of rows) {
+      await run.readRow(reader.file);
+      await readRow(reader, row, lines, books);
+    }
     books.writeGathered();
     if (end === 'more') continue;
     if (end !== 'end') books.report.fault(faultOf(end, reader.file));
@@ -234,6 +255,11 @@ async function nextOf(records: AsyncGenerator<CsvRecord>): Promise<CsvRecord | C
 function faultOf({ line, message }: CsvUnreadable, file: ImportFile): ImportFault {
   const words = `${message} From here on the file cannot be read, and the files after it were not looked at.`;
   return { file, line, column: '', value: '', words };
+}
+
+async function bytesOf(files: readonly FileToImport[]): Promise<number> {
+  const sizes = await Promise.all(files.map(async ({ path }) => (await stat(path)).size));
+  return sizes.reduce((sum, size) => sum + size, 0);
 }
 
 function emptyFile({ file, columns }: FileReader, report: ReportBook): null {

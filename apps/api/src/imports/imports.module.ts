@@ -8,13 +8,23 @@ import { AddFirmHandler } from '../stores/add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from '../stores/add-place/add-place.handler.js';
 import { ExportsController } from './export/exports.controller.js';
 import { Handlers } from './handlers.js';
+import { ImportRuns } from './import-runs.js';
 import { Importer } from './importer.js';
 import { ImportsController } from './imports.controller.js';
 
 @Module({
   imports: [JobsModule, BenchModule],
   controllers: [ImportsController, ExportsController],
-  providers: [AddPersonHandler, AddFirmHandler, AddPlaceHandler, CalendarHandler, AddReceiptHandler, Handlers, Importer],
+  providers: [
+    AddPersonHandler,
+    AddFirmHandler,
+    AddPlaceHandler,
+    CalendarHandler,
+    AddReceiptHandler,
+    Handlers,
+    ImportRuns,
+    Importer,
+  ],
   exports: [Importer],
 })
 export class ImportsModule {}

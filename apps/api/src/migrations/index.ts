@@ -8,6 +8,7 @@ import { Relations1764061200007 } from './0007-relations.js';
 import { Bearings1764061200008 } from './0008-bearings.js';
 import { Substitutes1764061200009 } from './0009-substitutes.js';
 import { Numbers1764061200010 } from './0010-numbers.js';
+import { Imports1764061200011 } from './0011-imports.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -21,4 +22,5 @@ export const migrations = [
   Bearings1764061200008,
   Substitutes1764061200009,
   Numbers1764061200010,
+  Imports1764061200011,
 ];

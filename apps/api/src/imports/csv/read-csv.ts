@@ -25,7 +25,11 @@ const charactersMax = 200_000;
  * The rows of a CSV file by RFC 4180, read piece by piece: commas, quotation marks round cells (also across lines), lines ended
  * in any way. Empty lines are passed over. Every row before a fault comes out before it. @throws CsvUnreadable
  */
-export async function* recordsOf(path: string, label: 'utf-8' | 'windows-1252'): AsyncGenerator<CsvRecord> {
+export async function* recordsOf(
+  path: string,
+  label: 'utf-8' | 'windows-1252',
+  bytesRead: (count: number) => void = () => {},
+): AsyncGenerator<CsvRecord> {
   let read: CsvRecord[] = [];
   let line = 1;
   const parser = parse({
@@ -41,7 +45,7 @@ export async function* recordsOf(path: string, label: 'utf-8' | 'windows-1252'):
       return null;
     },
   });
-  const feeding = feed(parser, textOf(path, label));
+  const feeding = feed(parser, textOf(path, label, bytesRead));
   try {
     for await (const failure of feeding) {
       const ready = read;

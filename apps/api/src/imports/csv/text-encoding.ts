@@ -57,8 +57,15 @@ function encodingOf(head: Buffer, { hasNul, isUtf8 }: { hasNul: boolean; isUtf8:
 }
 
 /** The text of a file, piece by piece; a byte-order mark is left out. */
-export async function* textOf(path: string, label: 'utf-8' | 'windows-1252'): AsyncGenerator<string> {
+export async function* textOf(
+  path: string,
+  label: 'utf-8' | 'windows-1252',
+  bytesRead: (count: number) => void,
+): AsyncGenerator<string> {
   const decoder = new TextDecoder(label);
-  for await (const piece of createReadStream(path) as AsyncIterable<Buffer>) yield decoder.decode(piece, { stream: true });
+  for await (const piece of createReadStream(path) as AsyncIterable<Buffer>) {
+    bytesRead(piece.length);
+    yield decoder.decode(piece, { stream: true });
+  }
   yield decoder.decode();
 }
