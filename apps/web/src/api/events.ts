@@ -10,6 +10,7 @@ const touched: Readonly<Record<string, readonly string[]>> = {
   job: ['jobs', 'bench', 'today'],
   thing: ['stores', 'goods-in', 'jobs', 'labels', 'today'],
   stores: ['stores', 'jobs', 'today'],
+  imports: ['imports'],
   receipts: ['receipts', 'jobs', 'today'],
   people: ['people'],
   settings: ['settings', 'labels', 'workshop'],

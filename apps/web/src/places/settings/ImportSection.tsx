@@ -2,12 +2,13 @@ import { type ImportFault, ImportReport, importFiles } from '@corewright/contrac
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { type ReactNode, useState } from 'react';
 import { api } from '../../api/client.js';
+import { ApiProblem } from '../../api/problem.js';
 import { newKey } from '../../api/uuid.js';
 import { Acts, Button } from '../../ui/Button.js';
-import { Waiting } from '../../ui/Empty.js';
 import { Failure, Problem } from '../../ui/Problem.js';
 import { Section } from '../../ui/Section.js';
 import { Table } from '../../ui/Table.js';
+import { ImportProgress } from './ImportProgress.js';
 import { type ChosenFiles, sortFiles } from './import-files.js';
 import styles from './SettingsScreen.module.css';
 
@@ -66,14 +67,20 @@ export function ImportSection() {
             )}
           </Acts>
         )}
-        {bringIn.isPending && (
-          <Waiting>The files are being read. Large ones take a while; you can go on working in another tab.</Waiting>
-        )}
-        {bringIn.error !== null && <Failure word="Not read" error={bringIn.error} kept="Nothing was brought in." />}
+        <ImportProgress isOwn={bringIn.isPending} />
+        {bringIn.error !== null && <Failure word="Not read" error={bringIn.error} kept={keptOf(bringIn.error)} />}
         {report !== null && <Report report={report} />}
       </div>
     </Section>
   );
+}
+
+/** The server goes on when the line to it breaks, and only it knows. */
+function keptOf(error: Error): string {
+  const isUnknown = error instanceof ApiProblem && error.code === 'no-answer';
+  return isUnknown
+    ? 'If the files had reached the server it goes on with them: try them again, and what came in is counted as known.'
+    : '';
 }
 
 function ChosenWords({ chosen }: { readonly chosen: ChosenFiles }) {

@@ -1,5 +1,6 @@
 import type { Role } from '@corewright/contracts/base';
 import { BuildStandardRules, type EditBuildStandard } from '@corewright/contracts/build-standards';
+import { ImportUnderWay } from '@corewright/contracts/imports';
 import { type EditLabelPrinter, LabelPrinter } from '@corewright/contracts/labels';
 import { OneTimeLink, Person } from '@corewright/contracts/people';
 import { WorkingCalendar } from '@corewright/contracts/planning';
@@ -7,7 +8,7 @@ import { useMutation, useQueryClient } from '@tanstack/react-query';
 import type * as z from 'zod';
 import { api } from '../../api/client.js';
 import { newKey } from '../../api/uuid.js';
-import { buildStandardsQuery, calendarQuery, peopleQuery } from './queries.js';
+import { buildStandardsQuery, calendarQuery, importUnderWayQuery, peopleQuery } from './queries.js';
 
 const quoted = (version: number): string => `"${version}"`;
 
@@ -45,6 +46,10 @@ export const useMakeLink = () =>
       return { address: new URL(link.path, location.origin).href, expiresAt: link.expiresAt, person };
     },
   });
+
+/** Stops an import; whoever sent it is told by its own answer. */
+export const useStopImport = () =>
+  useRefreshing((id: string) => api.send(ImportUnderWay, 'POST', `/api/imports/${id}/stop`, {}), importUnderWayQuery.queryKey);
 
 export const usePutPrinter = () =>
   useRefreshing(

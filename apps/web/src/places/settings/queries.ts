@@ -1,5 +1,6 @@
 import { BuildStandardList } from '@corewright/contracts/build-standards';
 import { UnitTypeList } from '@corewright/contracts/catalogue';
+import { ImportUnderWay } from '@corewright/contracts/imports';
 import { People } from '@corewright/contracts/people';
 import { WorkingCalendar } from '@corewright/contracts/planning';
 import { queryOptions } from '@tanstack/react-query';
@@ -8,6 +9,11 @@ import { api } from '../../api/client.js';
 export const peopleQuery = queryOptions({
   queryKey: ['people'],
   queryFn: ({ signal }) => api.get(People, '/api/people', { signal }),
+});
+
+export const importUnderWayQuery = queryOptions({
+  queryKey: ['imports', 'under way'],
+  queryFn: ({ signal }) => api.get(ImportUnderWay, '/api/imports/under-way', { signal }),
 });
 
 export const calendarQuery = queryOptions({
