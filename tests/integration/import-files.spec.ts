@@ -117,6 +117,50 @@ describe('a cell', () => {
       load('3/2/1950'),
       /^loads 2 bought_on: "3\/2\/1950" is not written as this is read\. Write year-month-day, such as 1950-02-03/,
     ],
+    [
+      'a day that may be read both ways',
+      load('3/4/1994'),
+      /^loads 2 bought_on: "3\/4\/1994" is not .* It may be 1994-04-03 or 1994-03-04: look at what it was copied from\.$/,
+    ],
+    ['a day before the trade', load('1879-12-31'), /^loads 2 bought_on: This is before 1880\. Look at the date again\./],
+    [
+      'a year before the trade',
+      { 'part-numbers': lines('part_maker,part_number,maker,number,year_first', 'Brantock,48-2206,Brantock,48-1,1879') },
+      /^part-numbers 2 year_first: This is a whole number from 1880 to \d{4}\./,
+    ],
+    [
+      'a year to come',
+      { 'part-numbers': lines('part_maker,part_number,maker,number,year_last', 'Brantock,48-2206,Brantock,48-1,2199') },
+      /^part-numbers 2 year_last: This is a whole number from 1880 to \d{4}\./,
+    ],
+    [
+      'a relation from before the trade',
+      { relations: related('Brantock,48-2290,supersession,Brantock,48-2206,1879,,catalogue,page 2') },
+      /^relations 2 (since|to_number): /,
+    ],
+    [
+      'a relation from a day to come',
+      { relations: related('Brantock,48-2290,supersession,Brantock,48-2206,2199,,catalogue,page 2') },
+      /^relations 2 to_number: 2199 is still to come\./,
+    ],
+    [
+      'a decimal comma',
+      lot('S-20,Brantock,48-2290,"1,5",'),
+      /^lots 2 quantity: "1,5" has a comma\. Key a point for the decimals/,
+    ],
+    [
+      'a maker that is nearly one that is known',
+      { parts: lines('maker,number,name', 'Brantok,1,Nut') },
+      /^parts 2 maker: The maker "Brantok" is neither .* Known and alike: Brantock\.$/,
+    ],
+    [
+      'a number whose zeros a spreadsheet took',
+      {
+        parts: lines('maker,number,name', 'Brantock,00481,Nut'),
+        lots: lines('reference,maker,number,quantity', 'S-20,Brantock,481,1'),
+      },
+      /^lots 2 number: The part 481 of Brantock is neither .* This maker's 00481 is the same but for zeros before it, which a spreadsheet takes away/,
+    ],
     ['a day to come', load('2199-01-01'), /^loads 2 bought_on: This day is yet to come\./],
     ['no quantity', lot('S-20,Brantock,48-2206,0,'), /^lots 2 quantity: Nought moves nothing\./],
     ['less than nothing', lot('S-20,Brantock,48-2206,-2,'), /^lots 2 quantity: A quantity is more than nought\./],
@@ -223,6 +267,25 @@ describe('a cell', () => {
   it('that looks like a date which was a number is pointed out and taken', async () => {
     const { body } = await send({ parts: lines('maker,number,name', 'Brantock,12-May,Nut') });
     expect(body).toMatchObject({ faultsTotal: 0, notes: [{ column: 'number', value: '12-May' }] });
+  });
+
+  it('that has lost zeros which a known number has is pointed out, in the same file too, and taken', async () => {
+    const { body } = await send({
+      parts: lines('maker,number,name', 'Brantock,00482,Nut', 'Brantock,482,Nut', 'Brantock,483,Nut', 'Halloran Seals,482,Nut'),
+      'part-numbers': lines('part_maker,part_number,maker,number', 'Brantock,483,Brantock,0484', 'Brantock,483,Brantock,484'),
+    });
+    expect(body).toMatchObject({
+      faultsTotal: 0,
+      notes: [
+        { file: 'parts', line: 3, column: 'number', words: expect.stringMatching(/^This maker's 00482 is the same/) as string },
+        { file: 'part-numbers', line: 3, words: expect.stringMatching(/^This maker's 0484 is the same/) as string },
+      ],
+    });
+  });
+
+  it('is read without space around it, of whatever kind', async () => {
+    const { body } = await send({ makers: lines('name,note', ' Brantock\u00a0 ,\t') });
+    expect(body).toMatchObject({ faultsTotal: 0, files: [{ unchanged: 1 }] });
   });
 
   it('that names a faulty row says so, and a row that is there twice names the first', async () => {

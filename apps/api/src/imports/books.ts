@@ -1,4 +1,5 @@
 import type { ImportFile } from '@corewright/contracts/imports';
+import type { PlainDate } from '@corewright/quantities/plain-date';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { type ManyRows, rowsTogether } from '../platform/database/many-rows.js';
 import { GatheredRows } from './gathered-rows.js';
@@ -34,7 +35,7 @@ export class Books {
     readonly handlers: Handlers,
     readonly report: ReportBook,
     readonly options: ImportOptions,
-    readonly today: string,
+    readonly today: PlainDate,
     readonly marks: RowMarks,
   ) {
     this.gathered = new GatheredRows(transaction);
@@ -95,13 +96,13 @@ export class Books {
   }
 
   /** A row names something that is not there: says what row is lacking, or that the row for it has faults itself. */
-  lacking(row: Row, column: string, what: string, file: ImportFile, key: readonly string[]): null {
+  lacking(row: Row, column: string, what: string, file: ImportFile, key: readonly string[], alike = ''): null {
     const line = this.faultyRows.get(keyOf(file, key));
     if (line !== undefined)
       return row.fault(column, `${what} is on line ${line} of ${file}.csv, which has faults. Mend that line first.`);
     return row.fault(
       column,
-      `${what} is neither in the books nor in ${file}.csv. Add the row to ${file}.csv, or correct it here.`,
+      `${what} is neither in the books nor in ${file}.csv. Add the row to ${file}.csv, or correct it here.${alike}`,
     );
   }
 }

@@ -183,7 +183,12 @@ async function readRow(reader: FileReader, row: Row, lines: Map<string, number>,
 
 function rowOf(reader: FileReader, { line, cells }: CsvRecord, positions: ReadonlyMap<string, number>, books: Books): Row {
   const said = cells.map((cell) => cellFromSpreadsheet(cell.trim()));
-  return new Row({ file: reader.file, line, shiftDays: books.options.shiftDays }, said, positions, books.report);
+  return new Row(
+    { file: reader.file, line, today: books.today, shiftDays: books.options.shiftDays },
+    said,
+    positions,
+    books.report,
+  );
 }
 
 function checkFilled(row: Row, reader: FileReader): void {

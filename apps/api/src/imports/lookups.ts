@@ -5,6 +5,8 @@ import type { KnownPart } from './known-numbers.js';
 import type { Row } from './row.js';
 
 const allMakers = 'SELECT id, name, note FROM makers';
+const similarMakers = `
+  SELECT name FROM makers WHERE similarity(name, $1) >= 0.3 ORDER BY similarity(name, $1) DESC, name LIMIT 3`;
 const allUnitTypes = 'SELECT id, reference FROM unit_types';
 const codeOfSubject =
   'SELECT code FROM codes WHERE subject_id = $1 AND kind = $2 AND voided_at IS NULL ORDER BY given_at DESC LIMIT 1';
@@ -28,7 +30,17 @@ export function makers(books: Books): Promise<Map<string, KnownMaker>> {
 export async function makerIn(row: Row, column: string, books: Books): Promise<string | null> {
   const name = row.text(column);
   const known = (await makers(books)).get(name.toLowerCase());
-  return known?.id ?? books.lacking(row, column, `The maker "${name}"`, 'makers', [name]);
+  if (known) return known.id;
+  return books.lacking(row, column, `The maker "${name}"`, 'makers', [name], await makersLike(name, books));
+}
+
+/** Makers whose names are nearly this one, in words; nothing where there are none. */
+async function makersLike(name: string, books: Books): Promise<string> {
+  const words = await books.once('makers alike', name, async () => {
+    const rows = await books.transaction.rows<{ name: string }>(similarMakers, [name]);
+    return rows.length === 0 ? '' : ` Known and alike: ${rows.map((row) => row.name).join(', ')}.`;
+  });
+  return words ?? '';
 }
 
 export function unitTypes(books: Books): Promise<Map<string, string>> {
@@ -65,8 +77,17 @@ export async function partIn(row: Row, makerColumn: string, numberColumn: string
       numberColumn,
       'Several parts of this maker have this number but for spaces, hyphens and dots. Write it as it is printed.',
     );
+  if (part) return part;
   const maker = row.cell(makerColumn);
-  return part ?? books.lacking(row, numberColumn, `The part ${number} of ${maker}`, 'parts', [maker, number]);
+  const alike = zerosLost(books, makerId, number);
+  return books.lacking(row, numberColumn, `The part ${number} of ${maker}`, 'parts', [maker, number], alike && ` ${alike}`);
+}
+
+/** Says of a number that is figures only which known one it is but for zeros before it; nothing where there is none. */
+export function zerosLost(books: Books, makerId: string, number: string): string {
+  const [known] = books.numbers.withZeros(makerId, number);
+  if (!known) return '';
+  return `This maker's ${known.number} is the same but for zeros before it, which a spreadsheet takes away: give the column the format "text" and key the number as it is printed.`;
 }
 
 /** The firm that a cell names, in the part that it plays here. */

@@ -1,6 +1,7 @@
 import { formatDecimal, parseQuantity } from '@corewright/quantities/decimal';
 import { addDays, type PlainDate, parsePlainDate, plainDateOf } from '@corewright/quantities/plain-date';
 import { checkQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
+import { earliestYear } from '../catalogue/relations/decide-relation.js';
 import type { Refusal } from '../platform/refusal.js';
 import type { ReportBook } from './import-report.js';
 
@@ -10,6 +11,7 @@ const longMax = 4000;
 export interface RowPlace {
   file: string;
   line: number;
+  today: PlainDate;
   /** every day of the calendar in the file moves by so many days */
   shiftDays: number;
 }
@@ -144,8 +146,9 @@ export class Row {
 
   /** Years from and to, either of which may be empty. */
   years(first: string, last: string): { yearFirst: number | null; yearLast: number | null } {
-    const yearFirst = this.whole(first, 1800, 2100);
-    const yearLast = this.whole(last, 1800, 2100);
+    const thisYear = Number(this.place.today.slice(0, 4));
+    const yearFirst = this.whole(first, earliestYear, thisYear);
+    const yearLast = this.whole(last, earliestYear, thisYear);
     if (yearFirst !== null && yearLast !== null && yearFirst > yearLast)
       this.fault(last, `This is before the first year, ${yearFirst}. Exchange the two.`);
     return { yearFirst, yearLast };
@@ -175,6 +178,8 @@ export class Row {
     const text = this.cell(column);
     if (text === '') return null;
     const parsed = parsePlainDate(text);
+    if (parsed.ok && Number(text.slice(0, 4)) < earliestYear)
+      return this.fault(column, `This is before ${earliestYear}. Look at the date again.`);
     if (parsed.ok) return this.place.shiftDays === 0 ? parsed.value : addDays(parsed.value, this.place.shiftDays);
     return this.fault(column, wordsOfDay(text) ?? parsed.error.sentence);
   }
@@ -204,7 +209,9 @@ function wordsOfDay(text: string): string | null {
   const asDay = plainDateOf(year, month, day);
   const swapped = plainDateOf(year, day, month);
   const example = asDay.ok ? asDay.value : swapped.ok ? swapped.value : `${match[3]}-02-28`;
-  const how = `Write year-month-day, such as ${example}; in a spreadsheet, give the column that format before you save.`;
+  const isEither = asDay.ok && swapped.ok && asDay.value !== swapped.value;
+  const which = isEither ? ` It may be ${asDay.value} or ${swapped.value}: look at what it was copied from.` : '';
+  const how = `Write year-month-day, such as ${example}; in a spreadsheet, give the column that format before you save.${which}`;
   if (!asDay.ok && !swapped.ok) return `${asDay.error.sentence} ${how}`;
   return `"${text}" is not written as this is read. ${how}`;
 }

@@ -2,7 +2,8 @@ import type { RecordRelation, RelationKind } from '@corewright/contracts/relatio
 import { parsePlainDate } from '@corewright/quantities/plain-date';
 import { badInput, type Refusal } from '../../platform/refusal.js';
 
-const yearFirst = 1880;
+/** What is dated before this was misread or mistyped. */
+export const earliestYear = 1880;
 
 /** A part as the decision needs it. */
 export interface RelatedPart {
@@ -69,7 +70,8 @@ function whyNotDated({ since }: RecordRelation, today: string): Refusal | null {
     const parsed = parsePlainDate(since);
     if (!parsed.ok) return badInput('since', parsed.error.sentence);
   }
-  if (Number(since.slice(0, 4)) < yearFirst) return badInput('since', `${since} is before ${yearFirst}. Look at the date again.`);
+  if (Number(since.slice(0, 4)) < earliestYear)
+    return badInput('since', `${since} is before ${earliestYear}. Look at the date again.`);
   return since > today.slice(0, since.length) ? badInput('since', `${since} is still to come. Look at the date again.`) : null;
 }
 

@@ -3,7 +3,7 @@ import { rowsInto } from '../../platform/database/many-rows.js';
 import { newId } from '../../platform/new-id.js';
 import { noteDifferences } from '../books.js';
 import { columns, type FileReader } from '../file-reader.js';
-import { makerIn, partIn } from '../lookups.js';
+import { makerIn, partIn, zerosLost } from '../lookups.js';
 
 const intoNumbers = rowsInto(
   'part_numbers',
@@ -44,6 +44,8 @@ export const partNumbers: FileReader = {
       );
       return 'unchanged';
     }
+    const lost = zerosLost(books, makerId, number);
+    if (lost !== '') row.note('number', lost);
     await books.add(intoNumbers, [newId(), part.id, makerId, number, key, yearFirst, yearLast]);
     books.numbers.add({ part, makerId, number, isMain: false, yearFirst, yearLast });
     return 'added';

@@ -5,7 +5,7 @@ import { newId } from '../../platform/new-id.js';
 import { noteDifferences } from '../books.js';
 import { columns, type FileReader } from '../file-reader.js';
 import type { KnownPart } from '../known-numbers.js';
-import { makerIn } from '../lookups.js';
+import { makerIn, zerosLost } from '../lookups.js';
 
 const materials = ['metal', 'rubber', 'felt', 'leather', 'paper', 'cork', 'other'] as const;
 
@@ -64,6 +64,8 @@ export const parts: FileReader = {
     }
     const { name, description, nicknames, polymer } = facts;
     const part: KnownPart = { id: newId(), name, description, nicknames, unit, material, polymer };
+    const lost = zerosLost(books, makerId, number);
+    if (lost !== '') row.note('number', lost);
     await books.add(intoParts, [part.id, name, description, nicknames, unit, material, polymer]);
     await books.add(intoMainNumbers, [newId(), part.id, makerId, number, key, true]);
     books.numbers.add({ part, makerId, number, isMain: true, yearFirst: null, yearLast: null });
