@@ -75,6 +75,16 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
     { name: 'a part', path: `/stores/parts/${part.id}`, ready: heading(/Oil seal, worm input/), action: scanField },
     { name: 'a lot', path: `/stores/things/${lot.id}`, ready: heading('Where it has been'), action: button('Hold it back') },
     {
+      name: 'an inspection',
+      path: `/stores/things/${lot.id}`,
+      ready: heading('Where it has been'),
+      action: button('Put it on the record'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Inspect it' }).click();
+        await page.getByLabel('What was found').waitFor();
+      },
+    },
+    {
       name: 'a unit',
       path: `/stores/things/${job.unit.id}`,
       ready: heading('Where it has been'),

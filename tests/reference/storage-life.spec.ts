@@ -1,7 +1,7 @@
 import { readPacketDate } from '@corewright/quantities/packet-date';
 import { addDays, addYears } from '@corewright/quantities/plain-date';
 import { polymers, rubberKind, storagePeriods } from '@corewright/standards/rubber-groups';
-import { type StoredPart, storageState } from '@corewright/standards/storage-life';
+import { inspectionExtends, type StoredPart, storageState } from '@corewright/standards/storage-life';
 import fc from 'fast-check';
 
 // the same runs each time; a failure prints its seed and path
@@ -85,11 +85,16 @@ describe('storage life of rubber by ISO 2230, as suppliers restate it', () => {
   });
 
   it.each([null, '', 'AEM', 'FEPM', 'QQX'])(
-    'counts the shortest period, 5 years, for rubber "%s" that has no group',
+    'counts the shortest period, 5 years, for rubber "%s" that has no group, and gives it no extension',
     (polymer) => {
-      const life = storageState(seal('1 Feb 2000', { polymer }), '2005-02-01');
-      expect(life).toMatchObject({ state: 'extendable', group: 'A', since: '2005-02-01', until: '2007-02-01' });
+      expect(storageState(seal('1 Feb 2000', { polymer }), '2005-01-31').state).toBe('in-life');
+      const life = storageState(seal('1 Feb 2000', { polymer, inspectedOn: '2005-02-01' }), '2005-02-01');
+      expect(life).toMatchObject({ state: 'past', group: 'A', since: '2005-02-01', until: null, longestExtensionEndsOn: null });
       expect(life.reasons.join(' ')).toMatch(/so the shortest period counts: 5 years/);
+      expect(inspectionExtends(seal('1 Feb 2000', { polymer }), '2005-02-01')).toMatchObject({
+        ok: false,
+        error: { code: 'no-extension' },
+      });
     },
   );
 });
@@ -148,10 +153,17 @@ describe('the least favourable reading', () => {
     const inspected = (inspectedOn: string, onDate: string) => storageState(seal('3/94', { inspectedOn }), onDate);
     expect(inspected('2002-03-01', '2003-01-01')).toMatchObject({ state: 'in-life', stopsFitting: false, until: '2004-07-01' });
     expect(inspected('2001-07-01', '2001-07-01')).toMatchObject({ state: 'in-life', until: '2004-07-01' });
-    expect(inspected('2001-06-30', '2003-01-01')).toMatchObject({ state: 'extendable', stopsFitting: true, since: '2001-07-01' });
+    expect(inspected('1998-06-30', '2001-07-01')).toMatchObject({ state: 'extendable', stopsFitting: true, since: '2001-07-01' });
     expect(inspected('2002-03-01', '2002-02-28')).toMatchObject({ state: 'extendable' });
     expect(inspected('2002-03-01', '2004-07-01')).toMatchObject({ state: 'past', since: '2004-07-01' });
     expect(inspected('2010-01-01', today)).toMatchObject({ state: 'past', since: '2001-07-01' });
+  });
+
+  it('counts the extension from the inspection where that was made within the first period, never past the fixed day', () => {
+    const inspected = (onDate: string) => storageState(seal('3/94', { inspectedOn: '2000-09-10' }), onDate);
+    expect(inspected('2000-12-01')).toMatchObject({ state: 'in-life', until: '2003-09-10' });
+    expect(inspected('2003-09-09')).toMatchObject({ state: 'in-life', stopsFitting: false, until: '2003-09-10' });
+    expect(inspected('2003-09-10')).toMatchObject({ state: 'past', stopsFitting: true, since: '2003-09-10', until: null });
   });
 
   it.each(['opened', 're-boxed', 'none'] as const)(
@@ -184,6 +196,48 @@ describe('the least favourable reading', () => {
         expect(rankOf(packedOn, null, onDate)).toBeGreaterThanOrEqual(rank);
       }),
       { numRuns: 500 },
+    );
+  });
+});
+
+describe('an inspection for the extension by ISO 2230, as suppliers restate it: once, by the years of its group', () => {
+  it.each(published.filter(([, group]) => group !== null))(
+    '%s, group %s: %i years and then %i',
+    (polymer, _group, first, extension) => {
+      const part = seal('1 Feb 2000', { polymer });
+      const [firstEnd, lastEnd] = [addYears('2000-02-01', first ?? 0), addYears('2000-02-01', (first ?? 0) + (extension ?? 0))];
+      expect(inspectionExtends(part, firstEnd)).toEqual({ ok: true, value: { extendsTo: lastEnd } });
+      expect(inspectionExtends(part, addDays(lastEnd, -1))).toEqual({ ok: true, value: { extendsTo: lastEnd } });
+      expect(inspectionExtends(part, lastEnd)).toMatchObject({ ok: false, error: { code: 'past-extension' } });
+      expect(inspectionExtends({ ...part, inspectedOn: firstEnd }, addDays(firstEnd, 1))).toMatchObject({
+        ok: false,
+        error: { code: 'extended-already' },
+      });
+    },
+  );
+
+  it('is refused for rubber without a date, before it was packed, and where it would be over before the first period is', () => {
+    expect(inspectionExtends(seal('?'), today)).toMatchObject({ ok: false, error: { code: 'undated' } });
+    expect(inspectionExtends(seal('2025'), '2024-12-31')).toMatchObject({ ok: false, error: { code: 'before-packing' } });
+    expect(inspectionExtends(seal('2025'), today)).toMatchObject({ ok: false, error: { code: 'too-early' } });
+  });
+
+  it.each(['felt', 'leather', 'paper', 'cork', 'metal'] as const)('is a note on %s, which has no limit', (material) => {
+    expect(inspectionExtends(seal('?', { material, polymer: null }), today)).toEqual({ ok: true, value: { extendsTo: null } });
+  });
+
+  it('agrees with the state: what it gives is what the state then says, and what it refuses leaves the state as it was', () => {
+    const days = fc.integer({ min: 0, max: 9000 });
+    fc.assert(
+      fc.property(days, days, fc.constantFrom(null, ...polymers), (inspected, used, polymer) => {
+        const part = seal('3/94', { polymer });
+        const [inspectedOn, onDate] = [addDays('1994-07-01', inspected), addDays('1994-07-01', used)];
+        const given = inspectionExtends(part, inspectedOn);
+        const life = storageState({ ...part, inspectedOn }, onDate);
+        if (!given.ok) expect(life).toEqual(storageState(part, onDate));
+        else if (inspectedOn <= onDate) expect(life.stopsFitting).toBe(onDate >= given.value.extendsTo!);
+      }),
+      { numRuns: 1000 },
     );
   });
 });

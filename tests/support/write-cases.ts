@@ -153,6 +153,10 @@ export const writeCases: Record<string, MakeReady> = {
     await accepted(owner.post(`${path}/hold`, { reason: 'crack detection' }));
     return { path: `${path}/hold-lift`, body: { reason: 'no crack was found' } };
   },
+  'POST /api/things/:id/inspections': async ({ stock }) => ({
+    path: `/api/things/${(await stock.lot(null)).id}/inspections`,
+    body: { inspectedOn: today(), lookedAt: 'all faces, by daylight', passed: false, words: 'rust in the track' },
+  }),
   'POST /api/units/:id/components': async ({ stock }) => ({
     path: `/api/units/${(await stock.unit()).id}/components`,
     body: { id: newId(), position: 3, name: 'Half shaft, near side', partId: null, placeId: stock.placeId },

@@ -61,6 +61,8 @@ export type PacketDate = z.infer<typeof PacketDate>;
 export const StorageLife = z.object({
   state: z.enum(['in life', 'extendable', 'past', 'unknown date', 'no limit']),
   sentence: z.string(),
+  /** It serves no job line unless a person overrides that with a reason. */
+  stops: z.boolean(),
 });
 export type StorageLife = z.infer<typeof StorageLife>;
 

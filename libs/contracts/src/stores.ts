@@ -10,6 +10,7 @@ import {
   Named,
   PacketCondition,
   PacketDate,
+  PlainDate,
   Quantity,
   RequiredText,
   ShortText,
@@ -51,6 +52,17 @@ const ThingBase = z.object({
   version: z.number().int(),
 });
 
+/** Somebody looked at stored goods to see what age had done to them. */
+export const InspectionShown = z.object({
+  id: Id,
+  inspectedOn: PlainDate,
+  lookedAt: z.string(),
+  passed: z.boolean(),
+  words: z.string(),
+  by: z.string(),
+});
+export type InspectionShown = z.infer<typeof InspectionShown>;
+
 export const UnitThing = ThingBase.extend({
   kind: z.literal('unit'),
   unitType: Named.nullable(),
@@ -73,6 +85,8 @@ export const LotThing = ThingBase.extend({
   packetCondition: PacketCondition,
   fittedOnce: z.boolean(),
   storageLife: StorageLife,
+  /** newest first */
+  inspections: z.array(InspectionShown),
 });
 export const ComponentThing = ThingBase.extend({
   kind: z.literal('component'),
@@ -105,6 +119,15 @@ export const MovementPage = z.object({ movements: z.array(MovementShown), cursor
 
 export const HoldBack = z.strictObject({ reason: RequiredText });
 export const LiftHold = z.strictObject({ reason: RequiredText });
+
+/** An inspection of a lot on a day: it extends a storage life where the standard allows, and stays on the record. */
+export const InspectLot = z.strictObject({
+  inspectedOn: PlainDate,
+  lookedAt: RequiredText.describe('what was looked at: how many, which faces and lips, in what light'),
+  passed: z.boolean(),
+  words: RequiredText.describe('what was found'),
+});
+export type InspectLot = z.infer<typeof InspectLot>;
 
 export const PlaceKind = z.enum(['site', 'area', 'rack', 'bin', 'tray', 'quarantine']);
 export const PlaceBrief = z.object({

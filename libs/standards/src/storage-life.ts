@@ -1,4 +1,5 @@
 import { addYears, formatPlainDate, type PlainDate } from '@corewright/quantities/plain-date';
+import { accept, type Result, refuse } from '@corewright/quantities/result';
 import { rubberKind, type StorageGroup, shortestGroup, storagePeriods } from './rubber-groups.js';
 
 export type Material = 'metal' | 'rubber' | 'felt' | 'leather' | 'paper' | 'cork' | 'other';
@@ -11,7 +12,7 @@ export interface StoredPart {
   /** The days that the packet's date can mean; nulls when nothing is known. */
   readonly packetDate: { readonly asRead: string; readonly earliest: PlainDate | null; readonly latest: PlainDate | null };
   readonly packetCondition: PacketCondition;
-  /** The day on which somebody inspected it for the extension and found it good; null when nobody did. */
+  /** The day of the inspection that found it good, if the last one did; null when nobody inspected it. */
   readonly inspectedOn: PlainDate | null;
 }
 
@@ -36,6 +37,7 @@ export interface StorageLife {
   /** The least favourable packing day, where there is one. */
   readonly packedOn: PlainDate | null;
   readonly firstPeriodEndsOn: PlainDate | null;
+  /** Null where no extension can be had. */
   readonly longestExtensionEndsOn: PlainDate | null;
   /** Sentences to set one after another, the deciding facts first. */
   readonly reasons: readonly string[];
@@ -52,9 +54,10 @@ const undated = {
 
 /**
  * Whether a part is within its storage life on a day, in the least favourable reading: packed on the earliest day that the packet
- * can mean, and of the shortest group when the kind of rubber is unknown. Periods by ISO 2230 (see `storagePeriods`), whole calendar
- * years from packing; the day on which a period ends no longer belongs to it. An inspection counts from the end of the first period
- * on (an earlier one says nothing about that day) and extends to the fixed day, whenever it was made.
+ * can mean, and of the shortest group, without extension, when the kind of rubber is unknown or in no group. Periods by ISO 2230
+ * (see `storagePeriods`), whole calendar years from packing; the day on which a period ends no longer belongs to it. An inspection
+ * extends once: to the fixed day when made after the first period; made within it, for the years of the extension from its own
+ * day, since it says nothing about a later one.
  */
 export function storageState(part: StoredPart, onDate: PlainDate): StorageLife {
   if (part.material !== 'rubber')
@@ -78,51 +81,110 @@ function withoutDate(part: StoredPart): StorageLife {
   return { ...undated, state: 'unknown', stopsFitting: true, group: groupOf(part.polymer), reasons };
 }
 
+interface Ends {
+  readonly packedOn: PlainDate;
+  readonly firstPeriodEndsOn: PlainDate;
+  readonly longestExtensionEndsOn: PlainDate | null;
+}
+
+function endsOf(polymer: string | null, packedOn: PlainDate): Ends {
+  const { firstYears, extensionYears } = storagePeriods[groupOf(polymer)];
+  const longestExtensionEndsOn = hasExtension(polymer) ? addYears(packedOn, firstYears + extensionYears) : null;
+  return { packedOn, firstPeriodEndsOn: addYears(packedOn, firstYears), longestExtensionEndsOn };
+}
+
 function ofDatedRubber(part: StoredPart, packedOn: PlainDate, onDate: PlainDate): StorageLife {
-  const group = groupOf(part.polymer);
-  const { firstYears, extensionYears } = storagePeriods[group];
-  const firstPeriodEndsOn = addYears(packedOn, firstYears);
-  const longestExtensionEndsOn = addYears(packedOn, firstYears + extensionYears);
-  const life = { group, packedOn, firstPeriodEndsOn, longestExtensionEndsOn };
-  const grounds = [packedSentence(part, packedOn), groupSentence(part.polymer, group)];
-  const extended = isExtended(part.inspectedOn, firstPeriodEndsOn, longestExtensionEndsOn, onDate);
-  const state = stateOn(onDate, firstPeriodEndsOn, longestExtensionEndsOn, extended);
+  const ends = endsOf(part.polymer, packedOn);
+  const grounds = [packedSentence(part, packedOn), groupSentence(part.polymer, groupOf(part.polymer))];
+  const counts = part.inspectedOn !== null && part.inspectedOn <= onDate;
+  const extendedTo = counts ? extensionEnd(part.polymer, ends, part.inspectedOn) : null;
+  const state = stateOn(onDate, ends, extendedTo);
   return {
-    ...life,
+    ...ends,
+    group: groupOf(part.polymer),
     state,
-    ...consequence(state, extended, life),
-    reasons: [...grounds, ...outcome(state, extended, part, life), ...packetNote(part)],
+    ...consequence(state, extendedTo, ends),
+    reasons: [...grounds, ...outcome(state, extendedTo, part, ends), ...packetNote(part)],
   };
 }
 
-type Ends = Pick<StorageLife, 'packedOn'> & { readonly firstPeriodEndsOn: PlainDate; readonly longestExtensionEndsOn: PlainDate };
-
-function stateOn(onDate: PlainDate, firstEnd: PlainDate, lastEnd: PlainDate, extended: boolean): StorageState {
-  if (onDate < firstEnd) return 'in-life';
-  if (onDate >= lastEnd) return 'past';
-  return extended ? 'in-life' : 'extendable';
+/** The day to which an inspection extends; null where it extends nothing. */
+function extensionEnd(polymer: string | null, ends: Ends, inspectedOn: PlainDate): PlainDate | null {
+  const { packedOn, firstPeriodEndsOn, longestExtensionEndsOn } = ends;
+  if (longestExtensionEndsOn === null || inspectedOn < packedOn || inspectedOn >= longestExtensionEndsOn) return null;
+  if (inspectedOn >= firstPeriodEndsOn) return longestExtensionEndsOn;
+  const extendedTo = addYears(inspectedOn, storagePeriods[groupOf(polymer)].extensionYears);
+  return extendedTo > firstPeriodEndsOn ? extendedTo : null;
 }
 
-function isExtended(inspectedOn: PlainDate | null, firstEnd: PlainDate, lastEnd: PlainDate, onDate: PlainDate): boolean {
-  return inspectedOn !== null && inspectedOn >= firstEnd && inspectedOn < lastEnd && inspectedOn <= onDate;
+function stateOn(onDate: PlainDate, ends: Ends, extendedTo: PlainDate | null): StorageState {
+  if (onDate < ends.firstPeriodEndsOn) return 'in-life';
+  if (extendedTo !== null) return onDate < extendedTo ? 'in-life' : 'past';
+  return ends.longestExtensionEndsOn !== null && onDate < ends.longestExtensionEndsOn ? 'extendable' : 'past';
 }
 
-function consequence(state: StorageState, extended: boolean, ends: Ends): Pick<StorageLife, 'stopsFitting' | 'since' | 'until'> {
-  const lifeEnds = extended ? ends.longestExtensionEndsOn : ends.firstPeriodEndsOn;
+function consequence(
+  state: StorageState,
+  extendedTo: PlainDate | null,
+  ends: Ends,
+): Pick<StorageLife, 'stopsFitting' | 'since' | 'until'> {
+  const lifeEnds = extendedTo ?? ends.firstPeriodEndsOn;
   if (state === 'in-life') return { stopsFitting: false, since: null, until: lifeEnds };
   return { stopsFitting: true, since: lifeEnds, until: state === 'extendable' ? ends.longestExtensionEndsOn : null };
 }
 
-function outcome(state: StorageState, extended: boolean, part: StoredPart, ends: Ends): string[] {
+function outcome(state: StorageState, extendedTo: PlainDate | null, part: StoredPart, ends: Ends): string[] {
   const first = formatPlainDate(ends.firstPeriodEndsOn, 'full');
-  const last = formatPlainDate(ends.longestExtensionEndsOn, 'full');
-  if (state === 'in-life' && extended)
-    return [`Inspected ${formatPlainDate(part.inspectedOn ?? '', 'full')}: in life to ${last}, and no longer.`];
+  const last = ends.longestExtensionEndsOn === null ? null : formatPlainDate(ends.longestExtensionEndsOn, 'full');
+  if (extendedTo !== null) {
+    const end = formatPlainDate(extendedTo, 'full');
+    if (state === 'past') return [`Past since ${end}, the end of its extension.`];
+    return [`Inspected ${formatPlainDate(part.inspectedOn ?? '', 'full')}: in life to ${end}, and no longer.`];
+  }
   if (state === 'in-life') return [`In life to ${first}.`];
+  if (last === null) return [`Past since ${first}. ${withoutExtension(part.polymer)}`];
   if (state === 'extendable') return [`Past since ${first}.`, `An inspection would extend it to ${last}.`];
-  return extended
-    ? [`Past since ${last}, the end of its extension.`]
-    : [`Past since ${first}, and past the longest extension, ${last}.`];
+  return [`Past since ${first}, and past the longest extension, ${last}.`];
+}
+
+export type InspectionRefusal =
+  | 'undated'
+  | 'no-extension'
+  | 'extended-already'
+  | 'past-extension'
+  | 'too-early'
+  | 'before-packing';
+
+/**
+ * What an inspection on a day that finds a part good gives it: the day to which its life is extended, null for a material without
+ * limit, where it is a note. Refused where ISO 2230 gives no extension.
+ */
+export function inspectionExtends(
+  part: StoredPart,
+  onDate: PlainDate,
+): Result<{ readonly extendsTo: PlainDate | null }, InspectionRefusal> {
+  if (part.material !== 'rubber' || isPtfe(part.polymer)) return accept({ extendsTo: null });
+  const packedOn = part.packetDate.earliest;
+  if (packedOn === null)
+    return refuse('undated', 'Its first period cannot be known without a packing date, so nothing can extend it.');
+  const ends = endsOf(part.polymer, packedOn);
+  if (ends.longestExtensionEndsOn === null) return refuse('no-extension', withoutExtension(part.polymer));
+  const last = formatPlainDate(ends.longestExtensionEndsOn, 'full');
+  const before = part.inspectedOn === null ? null : extensionEnd(part.polymer, ends, part.inspectedOn);
+  if (before !== null)
+    return refuse(
+      'extended-already',
+      `It was extended once already, to ${formatPlainDate(before, 'full')}. ISO 2230 gives no second.`,
+    );
+  if (onDate < packedOn) return refuse('before-packing', `On that day it was not packed: ${formatPlainDate(packedOn, 'full')}.`);
+  if (onDate >= ends.longestExtensionEndsOn) return refuse('past-extension', `Even extended, its life was over on ${last}.`);
+  const extendsTo = extensionEnd(part.polymer, ends, onDate);
+  if (extendsTo !== null) return accept({ extendsTo });
+  const first = formatPlainDate(ends.firstPeriodEndsOn, 'full');
+  return refuse(
+    'too-early',
+    `Its first period lasts to ${first}: an inspection now would be over before that. Inspect it nearer that day.`,
+  );
 }
 
 function packedSentence(part: StoredPart, packedOn: PlainDate): string {
@@ -152,6 +214,17 @@ function packetNote(part: StoredPart): string[] {
 
 function groupOf(polymer: string | null): StorageGroup {
   return rubberKind(polymer ?? '')?.group ?? shortestGroup;
+}
+
+/** Only a kind that is in a group has an extension: what is not known could be one that has none. */
+function hasExtension(polymer: string | null): boolean {
+  return (rubberKind(polymer ?? '')?.group ?? null) !== null;
+}
+
+function withoutExtension(polymer: string | null): string {
+  return rubberKind(polymer ?? '') === null
+    ? 'No extension: the kind of rubber is not known, and it could be one that has none.'
+    : 'No extension: ISO 2230 has no group for this kind of rubber, so none is given.';
 }
 
 function isPtfe(polymer: string | null): boolean {

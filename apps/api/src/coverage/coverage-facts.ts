@@ -2,6 +2,7 @@ import type { Make, PacketCondition, Source } from '@corewright/contracts/base';
 import type { Material } from '@corewright/standards/storage-life';
 import { type Server, serversOf } from '../catalogue/relations/served-by.js';
 import { type SubstituteOfLine, substitutesOfJob } from '../jobs/accept-substitute/substitute.queries.js';
+import { storedFacts } from '../catalogue/storage-life.js';
 import { fittedOf, reusedOf } from '../jobs/job.queries.js';
 import { type LineAccepts, lineAccepts, lineAcceptsFrom } from '../jobs/line-accepts.js';
 import type { Reader } from '../platform/database/database.js';
@@ -78,6 +79,7 @@ export interface StockFact {
   packetEarliest: string | null;
   packetLatest: string | null;
   packetCondition: PacketCondition;
+  inspectedOn: string | null;
 }
 
 export interface ReceiptFact {
@@ -147,7 +149,7 @@ const readStock = `
     JOIN LATERAL (
       SELECT things.id AS "thingId", codes.code, parts.name, held - claimed AS free, claimed,
              held_back_reason AS "heldBackReason", condemned, owner_id AS "ownerId", source, make, condition, grades.rank AS "gradeRank",
-             parts.material, parts.polymer, packet_read AS "packetRead", packet_earliest AS "packetEarliest", packet_latest AS "packetLatest", packet_condition AS "packetCondition"
+             ${storedFacts}
         FROM lots JOIN things ON things.id = lots.thing_id JOIN parts ON parts.id = lots.part_id
         JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
         LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = lots.condition

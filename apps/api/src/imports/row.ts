@@ -1,7 +1,7 @@
 import { formatDecimal, parseQuantity } from '@corewright/quantities/decimal';
 import { addDays, type PlainDate, parsePlainDate, plainDateOf } from '@corewright/quantities/plain-date';
 import { checkQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
-import { earliestYear } from '../catalogue/relations/decide-relation.js';
+import { earliestYear } from '../catalogue/day-of-record.js';
 import type { Refusal } from '../platform/refusal.js';
 import type { ReportBook } from './import-report.js';
 

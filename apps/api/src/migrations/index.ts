@@ -9,6 +9,7 @@ import { Bearings1764061200008 } from './0008-bearings.js';
 import { Substitutes1764061200009 } from './0009-substitutes.js';
 import { Numbers1764061200010 } from './0010-numbers.js';
 import { Imports1764061200011 } from './0011-imports.js';
+import { Storage1764061200012 } from './0012-storage.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -23,4 +24,5 @@ export const migrations = [
   Substitutes1764061200009,
   Numbers1764061200010,
   Imports1764061200011,
+  Storage1764061200012,
 ];

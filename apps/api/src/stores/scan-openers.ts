@@ -1,7 +1,7 @@
 import type { LabelCode } from '@corewright/codes/label-code';
 import type { ScanAnswer } from '@corewright/contracts/scanning';
 import { Injectable, type OnModuleInit } from '@nestjs/common';
-import { storageLifeOf, storageStop } from '../catalogue/storage-life.js';
+import { type StoredFacts, storageLifeOf, storageStop, storedFacts } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
 import { ScanRegistry } from '../scanning/scan-registry.js';
@@ -10,7 +10,7 @@ import { factsOfKind, nameOfKind, placePath, typeName } from './place-words.js';
 type ThingKind = keyof typeof factsOfKind;
 
 /** What a code shows of a thing. What belongs to one kind only is missing from the rows of the others. */
-interface ThingRow extends Record<string, unknown> {
+interface ThingRow extends Record<string, unknown>, Partial<StoredFacts> {
   id: string;
   name: string;
   owner: string | null;
@@ -24,19 +24,11 @@ interface ThingRow extends Record<string, unknown> {
   number?: string | null;
   source?: string;
   make?: string;
-  material?: string | null;
-  polymer?: string | null;
-  packetRead?: string;
-  packetEarliest?: string | null;
-  packetLatest?: string | null;
-  packetCondition?: string;
 }
 
 const ownWords: Record<ThingKind, string> = {
   U: `, ${typeName} AS "typeName", units.grade`,
-  L: `, (SELECT number FROM part_numbers WHERE part_id = parts.id AND is_main) AS number, parts.material, parts.polymer,
-      lots.source, lots.make, packet_read AS "packetRead", packet_earliest AS "packetEarliest", packet_latest AS "packetLatest",
-      packet_condition AS "packetCondition"`,
+  L: `, (SELECT number FROM part_numbers WHERE part_id = parts.id AND is_main) AS number, lots.source, lots.make, ${storedFacts}`,
   C: '',
   X: '',
 };
@@ -113,6 +105,7 @@ export class StoresScanOpeners implements OnModuleInit {
         packetEarliest: row.packetEarliest ?? null,
         packetLatest: row.packetLatest ?? null,
         packetCondition: row.packetCondition ?? 'none',
+        inspectedOn: row.inspectedOn ?? null,
       },
       await this.clock.today(),
     );

@@ -1,7 +1,7 @@
 import type { PartPage } from '@corewright/contracts/catalogue';
 import { Injectable, type OnModuleInit } from '@nestjs/common';
 import { type FreeLot, PartStock, type StockOfPart, type StockOfParts } from '../catalogue/part-stock.js';
-import { type StoredFacts, storageLifeOf, storageLifeShown } from '../catalogue/storage-life.js';
+import { type StoredFacts, storageLifeOf, storageLifeShown, storedFacts } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
 import { listed } from '../platform/database/listed.js';
@@ -41,8 +41,7 @@ const selectLots = `
      WHERE part_id = $1 AND held > 0
      ORDER BY held_back_reason IS NULL AND held > claimed DESC, packet_earliest NULLS LAST, thing_id LIMIT ${lotsMax})
   SELECT things.id, ${codeOf('things.id')} AS code, trim_scale(held)::text AS held, trim_scale(claimed)::text AS claimed, source, make,
-         packet_read AS "packetRead", packet_earliest AS "packetEarliest", packet_latest AS "packetLatest",
-         packet_condition AS "packetCondition", material, polymer, held_back_reason AS "heldBack", owners.name AS owner,
+         ${storedFacts}, held_back_reason AS "heldBack", owners.name AS owner,
          coalesce((SELECT string_agg(${placePath('balances.holder_id')}, '; ' ORDER BY quantity DESC, balances.holder_id)
            FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = things.id AND counts AND quantity > 0), '') AS places
     FROM first_lots JOIN lots ON lots.thing_id = first_lots.thing_id JOIN things ON things.id = lots.thing_id

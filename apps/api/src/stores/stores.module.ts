@@ -2,6 +2,7 @@ import { Global, Module } from '@nestjs/common';
 import { AddFirmHandler } from './add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from './add-place/add-place.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
+import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
 import { ClaimantNames, LoadNames, UnitJobs } from './later-names.js';
 import { KeepPictureHandler } from './pictures/keep-picture.handler.js';
 import { PicturesController } from './pictures/pictures.controller.js';
@@ -28,6 +29,7 @@ import { ThingsController } from './things.controller.js';
     AddPlaceHandler,
     ChangeHoldHandler,
     ClaimantNames,
+    InspectLotHandler,
     KeepPictureHandler,
     LoadNames,
     PutAwayHandler,

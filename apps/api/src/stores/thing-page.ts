@@ -5,6 +5,7 @@ import { storageLifeOf, storageLifeShown } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
 import { invariant } from '../platform/refusal.js';
+import { inspectionsOf } from './inspect-lot/inspection.queries.js';
 import { ClaimantNames, LoadNames, UnitJobs } from './later-names.js';
 import { holdingsOf, lastSeen, openClaims, picturesOf, type ThingRow, thingRow } from './thing.queries.js';
 
@@ -34,7 +35,11 @@ export class ThingPage {
       case 'U':
         return { ...common, ...unitFacts(row), job: await this.jobs.nameOf(reader, thingId) };
       case 'L':
-        return { ...common, ...lotFacts(row, await this.clock.today(reader)) };
+        return {
+          ...common,
+          ...lotFacts(row, await this.clock.today(reader)),
+          inspections: await inspectionsOf(reader, thingId),
+        };
       case 'C':
         return { ...common, ...componentFacts(row) };
       case 'X':

@@ -1,6 +1,7 @@
 import { Coded, Done, IdParam } from '@corewright/contracts/base';
 import {
   HoldBack,
+  InspectLot,
   LiftHold,
   MovementPage,
   MovementQuery,
@@ -18,6 +19,7 @@ import { Answers } from '../platform/http/answers.js';
 import { NextPageLink } from '../platform/http/next-page.js';
 import { notFound, RefusalError } from '../platform/refusal.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
+import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
 import { movementsOf } from './movement.queries.js';
 import { SettleFlagHandler } from './settle-flag/settle-flag.handler.js';
 import { TakeOffHandler } from './take-off/take-off.handler.js';
@@ -34,6 +36,7 @@ export class ThingsController {
     private readonly changeHold: ChangeHoldHandler,
     private readonly takeOff: TakeOffHandler,
     private readonly settleFlag: SettleFlagHandler,
+    private readonly inspectLot: InspectLotHandler,
   ) {}
 
   @Get('things/:id')
@@ -78,6 +81,18 @@ export class ThingsController {
     @Body({ schema: LiftHold }) body: z.infer<typeof LiftHold>,
   ): Promise<Thing> {
     return this.unitOfWork.run(command, (transaction) => this.changeHold.handle(transaction, param.id, 'lift', body.reason));
+  }
+
+  @Post('things/:id/inspections')
+  @Allow(keepers)
+  @Answers(Thing)
+  @HttpCode(200)
+  inspect(
+    @Issued() command: Command,
+    @Param({ schema: IdParam }) param: IdOfPath,
+    @Body({ schema: InspectLot }) body: InspectLot,
+  ): Promise<Thing> {
+    return this.unitOfWork.run(command, (transaction) => this.inspectLot.handle(transaction, param.id, body));
   }
 
   @Post('units/:id/components')

@@ -98,6 +98,7 @@ function stopsFitting(receipt: ReceiptFacts, input: Input, packet: PacketDate, t
     packetEarliest: packet.earliest,
     packetLatest: packet.latest,
     packetCondition: input.packetCondition,
+    inspectedOn: null,
   };
   return storageLifeOf(facts, today).stopsFitting;
 }

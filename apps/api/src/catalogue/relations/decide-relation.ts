@@ -1,9 +1,7 @@
 import type { RecordRelation, RelationKind } from '@corewright/contracts/relations';
 import { parsePlainDate } from '@corewright/quantities/plain-date';
 import { badInput, type Refusal } from '../../platform/refusal.js';
-
-/** What is dated before this was misread or mistyped. */
-export const earliestYear = 1880;
+import { whyNotYet } from '../day-of-record.js';
 
 /** A part as the decision needs it. */
 export interface RelatedPart {
@@ -70,9 +68,7 @@ function whyNotDated({ since }: RecordRelation, today: string): Refusal | null {
     const parsed = parsePlainDate(since);
     if (!parsed.ok) return badInput('since', parsed.error.sentence);
   }
-  if (Number(since.slice(0, 4)) < earliestYear)
-    return badInput('since', `${since} is before ${earliestYear}. Look at the date again.`);
-  return since > today.slice(0, since.length) ? badInput('since', `${since} is still to come. Look at the date again.`) : null;
+  return whyNotYet('since', since, today);
 }
 
 function whyNotNew(asked: RecordRelation, { from, to, live }: RelationFacts): Refusal | null {

@@ -20,22 +20,27 @@ export class ChangeHoldHandler {
   async handle(transaction: Transaction, thingId: string, act: 'hold' | 'lift', reason: string): Promise<Result<Thing>> {
     const thing = await lockOf(transaction, thingId);
     if (thing === null) return refused(notFound('That thing'));
-    const { versionSeen, key, person } = transaction.command;
+    const { versionSeen } = transaction.command;
     if (versionSeen !== null && versionSeen !== thing.version)
       return refused(changedMeanwhile(await this.page.of(transaction, thingId)));
     const decision = decideHold(thing.heldBackReason, act);
     if (!decision.ok) return decision;
-    const holds = act === 'hold';
-    await transaction.rows(updateHold, [thingId, holds ? reason : null, holds ? person.id : null]);
-    await transaction.rows(insertChange, [newId(), key, thingId, holds, reason, person.id]);
+    await this.put(transaction, thingId, reason, act === 'hold');
     await this.tellOthers(transaction, thingId);
     const after = await this.page.of(transaction, thingId);
     invariant(after !== null, 'a locked thing is in the books');
     return done(after);
   }
 
+  /** Writes the hold of a locked thing, or its lifting, and who did it. */
+  async put(transaction: Transaction, thingId: string, reason: string, holds = true): Promise<void> {
+    const { key, person } = transaction.command;
+    await transaction.rows(updateHold, [thingId, holds ? reason : null, holds ? person.id : null]);
+    await transaction.rows(insertChange, [newId(), key, thingId, holds, reason, person.id]);
+  }
+
   /** Whoever counts on this thing sees that it may not be used, or may be again. */
-  private async tellOthers(transaction: Transaction, thingId: string): Promise<void> {
+  async tellOthers(transaction: Transaction, thingId: string): Promise<void> {
     transaction.news(`thing:${thingId}`, 'stores', 'jobs', 'today');
     for (const claim of await claimsOn(transaction, thingId)) transaction.news(`job:${claim.claimantId}`);
   }

@@ -6,11 +6,13 @@ import { Failure } from '../../ui/Problem.js';
 import { TextField } from '../../ui/TextField.js';
 import { PictureButton } from '../goods-in/PictureButton.js';
 import { useHoldChange } from './actions.js';
+import { InspectForm } from './InspectForm.js';
 import styles from './ThingScreen.module.css';
 
-/** What can be done with a thing from its page: label it again, photograph it, hold it back, begin its job. */
+/** What can be done with a thing from its page: label it again, photograph it, inspect it, hold it back, begin its job. */
 export function ThingActs({ thing }: { readonly thing: Thing }) {
-  const [isHolding, setHolding] = useState(false);
+  const [form, setForm] = useState<'hold' | 'inspect' | null>(null);
+  const close = () => setForm(null);
   return (
     <div>
       <Acts>
@@ -19,11 +21,13 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
         {thing.kind === 'unit' && thing.job === null && (
           <ButtonLink href={`/jobs/new?unit=${thing.code}`}>Open a job on it</ButtonLink>
         )}
-        {!isHolding && (
-          <Button onPress={() => setHolding(true)}>{thing.heldBack === null ? 'Hold it back' : 'Lift the hold'}</Button>
+        {thing.kind === 'lot' && form !== 'inspect' && <Button onPress={() => setForm('inspect')}>Inspect it</Button>}
+        {form !== 'hold' && (
+          <Button onPress={() => setForm('hold')}>{thing.heldBack === null ? 'Hold it back' : 'Lift the hold'}</Button>
         )}
       </Acts>
-      {isHolding && <HoldForm thing={thing} onClose={() => setHolding(false)} />}
+      {form === 'hold' && <HoldForm thing={thing} onClose={close} />}
+      {form === 'inspect' && thing.kind === 'lot' && <InspectForm lot={thing} onClose={close} />}
     </div>
   );
 }

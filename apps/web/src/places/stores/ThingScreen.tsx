@@ -1,4 +1,4 @@
-import type { Thing } from '@corewright/contracts/stores';
+import type { InspectionShown, Thing } from '@corewright/contracts/stores';
 import { useInfiniteQuery, useQuery } from '@tanstack/react-query';
 import { Button } from '../../ui/Button.js';
 import { CautionLine } from '../../ui/CautionLine.js';
@@ -7,7 +7,7 @@ import { Waiting } from '../../ui/Empty.js';
 import { Go } from '../../ui/Go.js';
 import { Failure } from '../../ui/Problem.js';
 import { Section } from '../../ui/Section.js';
-import { sayInstant } from '../../ui/say-when.js';
+import { sayDay, sayInstant } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { Timeline } from '../../ui/Timeline.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
@@ -64,6 +64,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
               <Table caption="Claims" columns={CLAIMS} rows={thing.claims} rowKey={(claim) => claim.id} />
             )}
           </Section>
+          {thing.kind === 'lot' && <Inspections inspections={thing.inspections} />}
           <Pictures thing={thing} />
         </div>
         <Movements thingId={thing.id} />
@@ -90,6 +91,24 @@ const CLAIMS: readonly Column<Thing['claims'][number]>[] = [
   { key: 'job', head: 'job', isLead: true, cell: (claim) => <ClaimWords claim={claim} /> },
   { key: 'quantity', head: 'quantity', isNumeric: true, cell: (claim) => claim.quantity },
 ];
+
+const INSPECTIONS: readonly Column<InspectionShown>[] = [
+  { key: 'outcome', head: 'outcome', isLead: true, cell: (each) => <b>{each.passed ? 'passed' : 'not passed'}</b> },
+  { key: 'day', head: 'on', cell: (each) => sayDay(each.inspectedOn) },
+  { key: 'by', head: 'recorded by', cell: (each) => each.by },
+  { key: 'lookedAt', head: 'looked at', cell: (each) => each.lookedAt },
+  { key: 'words', head: 'found', cell: (each) => each.words },
+];
+
+/** Nothing is shown of what nobody has inspected: most lots never need it. */
+function Inspections({ inspections }: { readonly inspections: readonly InspectionShown[] }) {
+  if (inspections.length === 0) return null;
+  return (
+    <Section title="Inspections" aside="newest first">
+      <Table caption="Inspections" columns={INSPECTIONS} rows={inspections} rowKey={(each) => each.id} />
+    </Section>
+  );
+}
 
 function HoldingWords({ holding }: { readonly holding: Thing['holdings'][number] }) {
   if (holding.holderKind !== 'place') return <>{holding.words}</>;

@@ -1,5 +1,5 @@
 import { type RecordRelation, RelationList } from '@corewright/contracts/relations';
-import { Thing } from '@corewright/contracts/stores';
+import { type InspectLot, Thing } from '@corewright/contracts/stores';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
 import { newKey } from '../../api/uuid.js';
@@ -27,6 +27,13 @@ export function useHoldChange(thing: { readonly id: string; readonly version: nu
       onDone();
     },
   });
+}
+
+/** Puts the inspection of a lot on the record. */
+export function useInspection(lot: { readonly id: string; readonly version: number }, onDone: () => void) {
+  return useStoresChange(onDone, (inspection: InspectLot) =>
+    api.send(Thing, 'POST', `/api/things/${lot.id}/inspections`, inspection, { key: newKey(), ifMatch: `"${lot.version}"` }),
+  );
 }
 
 /** A relation from one part to others, as it is keyed. */

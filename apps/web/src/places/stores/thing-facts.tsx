@@ -7,8 +7,7 @@ import type { Fact } from '../../ui/TitleBlock.js';
 
 /** Why its age alone forbids its use, which the head of its page says; null where it does not. */
 export function whyTooOld(thing: Thing): string | null {
-  const isTooOld = thing.kind === 'lot' && (thing.storageLife.state === 'past' || thing.storageLife.state === 'unknown date');
-  return isTooOld ? thing.storageLife.sentence : null;
+  return thing.kind === 'lot' && thing.storageLife.stops ? thing.storageLife.sentence : null;
 }
 
 /** The facts of a thing's title block, by its kind. */
