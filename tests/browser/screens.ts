@@ -85,6 +85,12 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       },
     },
     {
+      name: 'shelf life',
+      path: '/stores/shelf-life?on=2030-01-01',
+      ready: (page) => page.getByRole('link', { name: /Oil seal, worm input/ }).first(),
+      action: button('Reckon it'),
+    },
+    {
       name: 'a unit',
       path: `/stores/things/${job.unit.id}`,
       ready: heading('Where it has been'),

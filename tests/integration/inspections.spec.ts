@@ -51,7 +51,7 @@ describe('an inspection that a lot passes', () => {
     const job = await stock.job([{ partId, quantity: '2' }]);
     const coverage = async () => (await owner.get<Coverage>(`/api/jobs/${job.id}/coverage`)).body.lines[0]!.shares;
     const fit = () => owner.post('/api/fits', { code: lot.code, jobId: job.id, quantity: '1' });
-    const aged = async () => (await owner.get<Today>('/api/today')).body.items.filter((item) => item.id === `aged:${lot.id}`);
+    const aged = async () => (await owner.get<Today>('/api/today')).body.items.filter((item) => item.id === 'aged');
 
     expect((await lotOf(lot.id)).storageLife).toMatchObject({ state: 'extendable', stops: true });
     expect(await fit()).toMatchObject({ status: 409, body: { code: 'past-storage-life' } });

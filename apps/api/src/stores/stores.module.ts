@@ -15,6 +15,8 @@ import { Search } from './search/search.js';
 import { SearchRegistry } from './search/search-registry.js';
 import { StoresSources } from './search/stores-sources.js';
 import { SettleFlagHandler } from './settle-flag/settle-flag.handler.js';
+import { ShelfLifeController } from './shelf-life/shelf-life.controller.js';
+import { ShelfLives } from './shelf-life/shelf-life.js';
 import { StockQueries } from './stock.queries.js';
 import { TakeOffHandler } from './take-off/take-off.handler.js';
 import { ThingPage } from './thing-page.js';
@@ -23,7 +25,7 @@ import { ThingsController } from './things.controller.js';
 /** Things, places, movements and claims; what later areas call the ids that stand in them, they register here. */
 @Global()
 @Module({
-  controllers: [ThingsController, PlacesController, SearchController, PicturesController, PutAwayController],
+  controllers: [ThingsController, PlacesController, SearchController, PicturesController, PutAwayController, ShelfLifeController],
   providers: [
     AddFirmHandler,
     AddPlaceHandler,
@@ -36,6 +38,7 @@ import { ThingsController } from './things.controller.js';
     Search,
     SearchRegistry,
     SettleFlagHandler,
+    ShelfLives,
     StockQueries,
     StoresScanOpeners,
     StoresSources,
@@ -43,6 +46,6 @@ import { ThingsController } from './things.controller.js';
     ThingPage,
     UnitJobs,
   ],
-  exports: [ClaimantNames, LoadNames, SearchRegistry, ThingPage, UnitJobs],
+  exports: [ClaimantNames, LoadNames, SearchRegistry, ShelfLives, ThingPage, UnitJobs],
 })
 export class StoresModule {}

@@ -1,6 +1,5 @@
 import type { RulerMark } from '@corewright/contracts/today';
 import type * as z from 'zod';
-import { type StoredFacts, storedFacts } from '../catalogue/storage-life.js';
 import { closedStates } from '../jobs/job.queries.js';
 import type { Reader } from '../platform/database/database.js';
 
@@ -84,24 +83,6 @@ const readUnlabelled = `
 
 export function unlabelledLoads(reader: Reader): Promise<UnlabelledLoad[]> {
   return reader.rows<UnlabelledLoad & Record<string, unknown>>(readUnlabelled);
-}
-
-export interface RubberLot extends StoredFacts {
-  thingId: string;
-  code: string;
-  name: string;
-  held: string;
-}
-
-const readRubber = `
-  SELECT things.id AS "thingId", codes.code, parts.name, trim_scale(held)::text AS held, ${storedFacts}
-    FROM parts JOIN lots ON part_id = parts.id JOIN things ON things.id = thing_id JOIN codes ON subject_id = things.id AND voided_at IS NULL
-   WHERE material = 'rubber' AND held > 0 AND held_back_reason IS NULL AND NOT condemned AND (packet_earliest IS NULL OR packet_earliest < $1::date - interval '4 years')
-   ORDER BY packet_earliest NULLS FIRST, codes.code LIMIT 300`;
-
-/** Rubber in stores that is old enough to be asked about. */
-export function agedRubber(reader: Reader, today: string): Promise<RubberLot[]> {
-  return reader.rows<RubberLot & Record<string, unknown>>(readRubber, [today]);
 }
 
 const readComing = `

@@ -2,15 +2,15 @@ import type { Coverage } from '@corewright/contracts/coverage';
 import type { Today, TodayItem } from '@corewright/contracts/today';
 import { addDays, dayOfWeek, formatPlainDate } from '@corewright/quantities/plain-date';
 import { Injectable } from '@nestjs/common';
-import { storageLifeOf } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
 import { readCalendar } from '../planning/calendar.queries.js';
 import { JobCards } from '../planning/job-card.service.js';
 import { Database } from '../platform/database/database.js';
-import { agedRubber, comingDays, lateReceipts, type OpenJob, openFlags, openJobs, unlabelledLoads } from './today.queries.js';
+import { ShelfLives } from '../stores/shelf-life/shelf-life.js';
+import { comingDays, lateReceipts, type OpenJob, openFlags, openJobs, unlabelledLoads } from './today.queries.js';
 
 const daysShown = 17;
-const agedShownMax = 6;
+const agedNamedMax = 3;
 
 /** What needs a person now, gathered from every area. */
 @Injectable()
@@ -19,6 +19,7 @@ export class TodayService {
     private readonly database: Database,
     private readonly cards: JobCards,
     private readonly clock: WorkshopClock,
+    private readonly shelfLives: ShelfLives,
   ) {}
 
   async today(): Promise<Today> {
@@ -26,7 +27,7 @@ export class TodayService {
     const jobs = await openJobs(this.database);
     const items: TodayItem[] = [];
     for (const job of jobs) items.push(...jobItems(job, await this.cards.coverageOf(this.database, job)));
-    items.push(...(await this.late(day)), ...(await this.stores(day)));
+    items.push(...(await this.late(day)), ...(await this.stores()));
     const order = ['dates in danger', 'critical and lacking', 'coming late', 'stores'];
     items.sort((a, b) => order.indexOf(a.section) - order.indexOf(b.section));
     const last = addDays(day, daysShown - 1);
@@ -53,7 +54,7 @@ export class TodayService {
     }));
   }
 
-  private async stores(day: string): Promise<TodayItem[]> {
+  private async stores(): Promise<TodayItem[]> {
     const flags = (await openFlags(this.database)).map(
       (flag): TodayItem => ({
         id: `flag:${flag.id}`,
@@ -61,7 +62,7 @@ export class TodayService {
         tag: { id: flag.thingId, code: flag.code, name: flag.name },
         title: `${flag.name}: ${flag.words}`,
         reason: `${flag.by} said so. Count the bin and look where it came from.`,
-        action: { words: 'Look at it', path: `/things/${flag.thingId}` },
+        action: { words: 'Look at it', path: `/stores/things/${flag.thingId}` },
       }),
     );
     const loads = (await unlabelledLoads(this.database)).map(
@@ -74,37 +75,26 @@ export class TodayService {
         action: { words: 'To the label run', path: `/goods-in/${load.id}` },
       }),
     );
-    return [...flags, ...loads, ...(await this.agedItems(day))];
+    return [...flags, ...loads, ...(await this.agedItems())];
   }
 
-  private async agedItems(day: string): Promise<TodayItem[]> {
-    const stopped = (await agedRubber(this.database, day)).flatMap((lot) => {
-      const life = storageLifeOf(lot, day);
-      return life.stopsFitting ? [{ lot, life }] : [];
-    });
-    const items = stopped.slice(0, agedShownMax).map(
-      ({ lot, life }): TodayItem => ({
-        id: `aged:${lot.thingId}`,
-        section: 'stores',
-        tag: { id: lot.thingId, code: lot.code, name: lot.name },
-        title:
-          life.since === null
-            ? `${lot.name}, ${lot.held}: rubber without a date`
-            : `${lot.name}, ${lot.held}: past storage life since ${formatPlainDate(life.since)}`,
-        reason: life.reasons.join(' '),
-        action: { words: 'Decide', path: `/things/${lot.thingId}` },
-      }),
-    );
-    if (stopped.length > agedShownMax)
-      items.push({
-        id: 'aged:more',
+  /** One row for all that has come to its end: the list has each. What is held back waits for somebody already. */
+  private async agedItems(): Promise<TodayItem[]> {
+    const { places } = await this.shelfLives.on();
+    const stopped = places.flatMap(({ lots }) => lots).filter((lot) => lot.storageLife.stops && lot.heldBack === null);
+    if (stopped.length === 0) return [];
+    const named = stopped.slice(0, agedNamedMax).map(({ name, number }) => (number === '' ? name : `${name} ${number}`));
+    const rest = stopped.length - named.length;
+    return [
+      {
+        id: 'aged',
         section: 'stores',
         tag: null,
-        title: `${stopped.length - agedShownMax} more lots of rubber past their life or without a date`,
-        reason: 'A scan of any of them is stopped until someone decides.',
-        action: { words: 'Look in Stores', path: '/stores?q=seal' },
-      });
-    return items;
+        title: `${stopped.length} ${stopped.length === 1 ? 'lot has' : 'lots have'} come to the end of ${stopped.length === 1 ? 'its' : 'their'} storage life`,
+        reason: `${named.join('; ')}${rest === 0 ? '' : `; and ${rest} more`}. A scan of any is stopped until it is inspected, or somebody puts a name to it.`,
+        action: { words: 'Go through them', path: '/stores/shelf-life' },
+      },
+    ];
   }
 
   private async days(from: string): Promise<Today['days']> {

@@ -11,6 +11,7 @@ const LoadScreen = lazy(async () => ({ default: (await import('../places/goods-i
 const StoresScreen = lazy(async () => ({ default: (await import('../places/stores/StoresScreen.js')).StoresScreen }));
 const PartScreen = lazy(async () => ({ default: (await import('../places/stores/PartScreen.js')).PartScreen }));
 const ThingScreen = lazy(async () => ({ default: (await import('../places/stores/ThingScreen.js')).ThingScreen }));
+const ShelfLifeScreen = lazy(async () => ({ default: (await import('../places/stores/ShelfLifeScreen.js')).ShelfLifeScreen }));
 const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores/PlaceScreen.js')).PlaceScreen }));
 const NewJobScreen = lazy(async () => ({ default: (await import('../places/jobs/NewJobScreen.js')).NewJobScreen }));
 const JobScreen = lazy(async () => ({ default: (await import('../places/jobs/JobScreen.js')).JobScreen }));
@@ -81,6 +82,17 @@ const place = createRoute({
   component: function Place() {
     const { placeId } = place.useParams();
     return <PlaceScreen key={placeId} placeId={placeId} />;
+  },
+});
+
+const shelfLife = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/shelf-life',
+  validateSearch: (search: Record<string, unknown>) => oneText(search, 'on'),
+  component: function ShelfLife() {
+    const navigate = useNavigate();
+    const ask = (on: string) => void navigate({ to: '/stores/shelf-life', search: kept({ on }) });
+    return <ShelfLifeScreen on={shelfLife.useSearch().on ?? ''} onAsk={ask} />;
   },
 });
 
@@ -220,6 +232,7 @@ export const placeRoutes = [
   part,
   thing,
   place,
+  shelfLife,
   jobs,
   newJob,
   job,

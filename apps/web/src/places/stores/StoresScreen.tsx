@@ -35,7 +35,11 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
   }, [typed, q, onSearch]);
   return (
     <>
-      <PageHead title="Stores" note="Part numbers however keyed, names, nicknames, marks, places, codes." />
+      <PageHead
+        title="Stores"
+        note="Part numbers however keyed, names, nicknames, marks, places, codes."
+        acts={<ButtonLink href="/stores/shelf-life">Shelf life</ButtonLink>}
+      />
       <search>
         <TextField
           label="Look for"

@@ -1,6 +1,7 @@
 import type { BuildStandard } from '@corewright/contracts/base';
 import { PartPage } from '@corewright/contracts/catalogue';
 import { MayServe } from '@corewright/contracts/relations';
+import { ShelfLife } from '@corewright/contracts/shelf-life';
 import { MovementPage, PlaceList, PlacePage, SearchAnswer, Thing } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
@@ -22,6 +23,14 @@ export const placesQuery = queryOptions({
   queryKey: ['stores', 'places'],
   queryFn: ({ signal }) => api.get(PlaceList, '/api/places?q=', { signal }),
 });
+
+/** What age has done to what is in stores, on a day; empty is today. */
+export const shelfLifeQuery = (on: string) =>
+  queryOptions({
+    queryKey: ['stores', 'shelf-life', on],
+    retry: false,
+    queryFn: ({ signal }) => api.get(ShelfLife, `/api/shelf-life${on === '' ? '' : `?on=${encodeURIComponent(on)}`}`, { signal }),
+  });
 
 export const placeQuery = (placeId: string) =>
   queryOptions({
