@@ -1,4 +1,6 @@
+import type { ScanAnswer } from '../../libs/contracts/src/scanning.js';
 import type { ShelfLife } from '../../libs/contracts/src/shelf-life.js';
+import type { Thing } from '../../libs/contracts/src/stores.js';
 import type { Today } from '../../libs/contracts/src/today.js';
 import { addDays, addMonths, addYears } from '../../libs/quantities/src/plain-date.js';
 import { type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
@@ -97,5 +99,92 @@ describe('the list of what has aged', () => {
     expect((await told())!.action.path).toBe('/stores/shelf-life');
     await owner.post(`/api/things/${lot.id}/hold`, { reason: 'for display' });
     expect(await count()).toBe(before);
+  });
+});
+
+describe('a lot of preserved bearings', () => {
+  const preserve = (id: string, body: Record<string, unknown>, ifMatch?: number) =>
+    owner.post<Thing & { code: string }>(`/api/things/${id}/preservation`, body, ifMatch === undefined ? {} : { ifMatch });
+  const bearing = async (years: number, days = 0) => {
+    const partId = await stock.part({ name: 'Ball bearing, single row' });
+    const day = addDays(addYears(today, -years), -days);
+    const lot = await stock.lot(partId, { packetRead: day, packetEarliest: day, packetLatest: day });
+    await stock.query("UPDATE lots SET packet_condition = 'sealed' WHERE thing_id = $1", [lot.id]);
+    return { ...lot, partId };
+  };
+  const fit = async (lot: Made & { partId: string }, override?: { reason: string }) => {
+    const job = await stock.job([{ partId: lot.partId }]);
+    return owner.post<{ code: string }>('/api/fits', { code: lot.code, jobId: job.id, ...(override ? { override } : {}) });
+  };
+
+  it('whose period is over is warned of, listed, and fitted only over somebody’s name, until it is preserved anew', async () => {
+    const lot = await bearing(6);
+    expect(await preserve(lot.id, { packing: 'open-preserved', store: 'humid' })).toMatchObject({
+      status: 200,
+      body: {
+        preservation: { packing: 'open-preserved', store: 'humid' },
+        storageLife: { state: 'extendable', stops: true, sentence: expect.stringMatching(/^Look again/) },
+      },
+    });
+    expect(standingIn(await listOn(), lot)).toMatchObject({ standing: 'extendable', endsOn: addYears(today, -1) });
+    expect((await owner.get<ScanAnswer>(`/api/scan/${lot.code}`)).body.warning).toMatch(/^bearing, past life/);
+    expect(await fit(lot)).toMatchObject({ status: 409, body: { code: 'past-storage-life' } });
+    const inspection = {
+      inspectedOn: today,
+      lookedAt: 'rings and balls',
+      passed: true,
+      words: 'bright, cleaned, new preservative',
+    };
+    const { body } = await owner.post<Thing>(`/api/things/${lot.id}/inspections`, inspection);
+    expect(body).toMatchObject({ storageLife: { state: 'in life', stops: false } });
+    expect(standingIn(await listOn(), lot)).toBeNull();
+    expect((await fit(lot)).status).toBe(200);
+  });
+
+  it('of which nobody knows how it was stored warns by the shortest period, and stops only where the longest is over', async () => {
+    const [doubtful, old] = [await bearing(6), await bearing(10)];
+    for (const lot of [doubtful, old]) await preserve(lot.id, { packing: 'open-preserved', store: null });
+    const lifeOf = async ({ id }: Made) =>
+      (await owner.get<Extract<Thing, { kind: 'lot' }>>(`/api/things/${id}`)).body.storageLife;
+    expect(await lifeOf(doubtful)).toMatchObject({ state: 'extendable', stops: false });
+    expect(await lifeOf(old)).toMatchObject({ state: 'extendable', stops: true });
+    expect((await fit(doubtful)).status).toBe(200);
+    expect((await fit(old, { reason: 'a display axle' })).status).toBe(200);
+  });
+
+  it('without a date is unknown, and stops nothing', async () => {
+    const partId = await stock.part();
+    const lot = { ...(await stock.lot(partId)), partId };
+    const { body } = await preserve(lot.id, { packing: 'sealed-greased', store: null });
+    expect(body).toMatchObject({ storageLife: { state: 'unknown date', stops: false } });
+    expect(standingIn(await listOn(), lot)).toBeNull();
+    expect((await fit(lot)).status).toBe(200);
+  });
+
+  it('greased behind seals is past after two years, and no inspection renews it', async () => {
+    const lot = await bearing(2);
+    // a plain look before anybody knew that it is a preserved bearing renews nothing either
+    const inspection = { inspectedOn: today, lookedAt: 'the box', passed: true, words: 'dry' };
+    expect((await owner.post(`/api/things/${lot.id}/inspections`, inspection)).status).toBe(200);
+    const { body } = await preserve(lot.id, { packing: 'sealed-greased', store: null });
+    expect(body).toMatchObject({ storageLife: { state: 'past', stops: true } });
+    expect(await owner.post(`/api/things/${lot.id}/inspections`, inspection)).toMatchObject({
+      status: 409,
+      body: { code: 'inspection-behind-seals' },
+    });
+    expect((await preserve(lot.id, { packing: null, store: null })).body).toMatchObject({ storageLife: { state: 'no limit' } });
+  });
+
+  it('is refused for rubber and felt, for what is no lot, on an old page, and with a store alone', async () => {
+    const lot = await stock.lot(nitrile);
+    const refusals = await Promise.all([
+      preserve(lot.id, { packing: 'open-preserved', store: null }),
+      preserve((await stock.lot(await stock.part({ material: 'felt' }))).id, { packing: 'sealed-greased', store: null }),
+      preserve((await stock.unit()).id, { packing: 'open-preserved', store: null }),
+      preserve(lot.id, { packing: null, store: null }, 7),
+      preserve(lot.id, { packing: null, store: 'dry' }),
+      preserve(lot.id, { packing: 'wax', store: null }),
+    ]);
+    expect(refusals.map(({ status }) => status)).toEqual([409, 409, 404, 412, 422, 422]);
   });
 });

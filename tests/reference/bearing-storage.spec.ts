@@ -1,6 +1,17 @@
-import { type BearingStore, bearingStorageState, type StoredBearing } from '@corewright/standards/bearing-storage';
+import {
+  type BearingStore,
+  bearingInspection,
+  bearingStorageState,
+  type StoredBearing,
+} from '@corewright/standards/bearing-storage';
 
-const open: StoredBearing = { packing: 'open-preserved', store: 'dry', packedEarliest: '2010-03-01', inspectedOn: null };
+const open: StoredBearing = {
+  packing: 'open-preserved',
+  store: 'dry',
+  isClosed: true,
+  packedEarliest: '2010-03-01',
+  inspectedOn: null,
+};
 const stateOn = (over: Partial<StoredBearing>, day: string) => bearingStorageState({ ...open, ...over }, day).state;
 
 it.each([
@@ -36,6 +47,27 @@ describe('by the least favourable reading (our own rule)', () => {
   it('is unknown without a date, until somebody inspects it', () => {
     expect(stateOn({ packedEarliest: null }, '2020-01-01')).toBe('unknown');
     expect(stateOn({ packedEarliest: null, inspectedOn: '2019-06-01' }, '2020-01-01')).toBe('in-life');
+  });
+
+  it('is unknown within its period when its packing is not closed, and over when the period is, all the same', () => {
+    expect(stateOn({ isClosed: false }, '2019-01-01')).toBe('unknown');
+    expect(stateOn({ isClosed: false }, '2020-03-01')).toBe('look-again');
+    expect(stateOn({ isClosed: false, inspectedOn: '2018-01-01' }, '2019-01-01')).toBe('in-life');
+  });
+
+  it('is over for certain only where no other way of storing would have kept it longer', () => {
+    const isOver = (over: Partial<StoredBearing>, day: string) => bearingStorageState({ ...open, ...over }, day).isOver;
+    expect(isOver({ store: 'humid-warm' }, '2013-03-01')).toBe(true);
+    expect(isOver({ store: null }, '2013-03-01')).toBe(false);
+    expect(isOver({ store: null }, '2020-02-29')).toBe(false);
+    expect(isOver({ store: null }, '2020-03-01')).toBe(true);
+    expect(isOver({ packing: 'sealed-greased', store: null }, '2012-03-01')).toBe(true);
+    expect(isOver({ packedEarliest: null }, '2060-01-01')).toBe(false);
+  });
+
+  it('gives another period to what can be looked at, and none behind seals', () => {
+    expect(bearingInspection('open-preserved').ok).toBe(true);
+    expect(bearingInspection('sealed-greased')).toMatchObject({ ok: false, error: { code: 'behind-seals' } });
   });
 
   it('begins another period with an inspection, and not before it', () => {

@@ -157,6 +157,10 @@ export const writeCases: Record<string, MakeReady> = {
     path: `/api/things/${(await stock.lot(null)).id}/inspections`,
     body: { inspectedOn: today(), lookedAt: 'all faces, by daylight', passed: false, words: 'rust in the track' },
   }),
+  'POST /api/things/:id/preservation': async ({ stock }) => ({
+    path: `/api/things/${(await stock.lot(await stock.part())).id}/preservation`,
+    body: { packing: 'open-preserved', store: 'dry' },
+  }),
   'POST /api/units/:id/components': async ({ stock }) => ({
     path: `/api/units/${(await stock.unit()).id}/components`,
     body: { id: newId(), position: 3, name: 'Half shaft, near side', partId: null, placeId: stock.placeId },

@@ -63,6 +63,10 @@ export const InspectionShown = z.object({
 });
 export type InspectionShown = z.infer<typeof InspectionShown>;
 
+/** How a bearing is preserved in its packing. */
+export const BearingPacking = z.enum(['open-preserved', 'sealed-greased']);
+export const BearingStore = z.enum(['dry', 'humid', 'humid-warm', 'uncontrolled']);
+
 export const UnitThing = ThingBase.extend({
   kind: z.literal('unit'),
   unitType: Named.nullable(),
@@ -84,6 +88,10 @@ export const LotThing = ThingBase.extend({
   packet: PacketDate,
   packetCondition: PacketCondition,
   fittedOnce: z.boolean(),
+  /** null where nobody has said that it is a preserved bearing */
+  preservation: z.object({ packing: BearingPacking, store: BearingStore.nullable() }).nullable(),
+  /** of metal, or of nothing that anybody has named */
+  canBeBearing: z.boolean(),
   storageLife: StorageLife,
   /** newest first */
   inspections: z.array(InspectionShown),
@@ -120,10 +128,14 @@ export const MovementPage = z.object({ movements: z.array(MovementShown), cursor
 export const HoldBack = z.strictObject({ reason: RequiredText });
 export const LiftHold = z.strictObject({ reason: RequiredText });
 
-/** An inspection of a lot on a day: it extends a storage life where the standard allows, and stays on the record. */
+/** How a lot of bearings is preserved, and where it was kept if anybody knows; no packing says that it is no preserved bearing. */
+export const PreserveLot = z.strictObject({ packing: BearingPacking.nullable(), store: BearingStore.nullable() });
+export type PreserveLot = z.infer<typeof PreserveLot>;
+
+/** An inspection of a lot on a day; of an open bearing one that is passed says that it was preserved anew. It extends a storage life where the standard allows, and stays on the record. */
 export const InspectLot = z.strictObject({
   inspectedOn: PlainDate,
-  lookedAt: RequiredText.describe('what was looked at: how many, which faces and lips, in what light'),
+  lookedAt: RequiredText.describe('what was looked at: how many, which faces, in what light'),
   passed: z.boolean(),
   words: RequiredText.describe('what was found'),
 });

@@ -2,13 +2,13 @@ import type { LabelCode } from '@corewright/codes/label-code';
 import type { Make, PacketCondition, Source } from '@corewright/contracts/base';
 import type { UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
 import type { Material } from '@corewright/standards/storage-life';
-import { inspectedOn } from '../catalogue/storage-life.js';
+import { inspectedFacts, type StoredFacts } from '../catalogue/storage-life.js';
 import { fittedOf, reusedOf } from '../jobs/job.queries.js';
 import { type LineAccepts, lineAccepts, lineAcceptsFrom } from '../jobs/line-accepts.js';
 import type { Reader } from '../platform/database/database.js';
 
 /** What a scanned code is on, as far as fitting it depends on it. None of this changes while it is scanned. */
-export interface ScannedThing {
+export interface ScannedThing extends Pick<StoredFacts, 'inspectedOn' | 'bearingPacking' | 'bearingStore'> {
   id: string;
   code: string;
   kind: 'U' | 'L' | 'C' | 'X';
@@ -22,7 +22,6 @@ export interface ScannedThing {
   packetEarliest: string | null;
   packetLatest: string | null;
   packetCondition: PacketCondition;
-  inspectedOn: string | null;
   source: Source;
   make: Make;
   condition: string;
@@ -64,7 +63,7 @@ const thingByCode = `
          parts.id AS "partId", (SELECT number FROM part_numbers WHERE part_id = parts.id AND is_main) AS "partNumber",
          coalesce(parts.unit_of_measure, 'each') AS "unitOfMeasure", coalesce(parts.material, 'other') AS material, coalesce(parts.polymer, '') AS polymer,
          coalesce(packet_read, '') AS "packetRead", packet_earliest AS "packetEarliest", packet_latest AS "packetLatest",
-         coalesce(packet_condition, 'none') AS "packetCondition", ${inspectedOn} AS "inspectedOn",
+         coalesce(packet_condition, 'none') AS "packetCondition", ${inspectedFacts},
          coalesce(source, CASE things.kind WHEN 'C' THEN 'harvested' ELSE 'unknown' END) AS source, coalesce(make, 'unknown') AS make,
          coalesce(condition, '') AS condition, grades.rank AS "gradeRank", parties.name AS "ownerName", components.unit_id AS "componentOf"
     FROM codes

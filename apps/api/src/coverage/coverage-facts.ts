@@ -1,8 +1,8 @@
 import type { Make, PacketCondition, Source } from '@corewright/contracts/base';
 import type { Material } from '@corewright/standards/storage-life';
 import { type Server, serversOf } from '../catalogue/relations/served-by.js';
+import { type StoredFacts, storedFacts } from '../catalogue/storage-life.js';
 import { type SubstituteOfLine, substitutesOfJob } from '../jobs/accept-substitute/substitute.queries.js';
-import { storedFacts } from '../catalogue/storage-life.js';
 import { fittedOf, reusedOf } from '../jobs/job.queries.js';
 import { type LineAccepts, lineAccepts, lineAcceptsFrom } from '../jobs/line-accepts.js';
 import type { Reader } from '../platform/database/database.js';
@@ -58,7 +58,7 @@ export interface ClaimFact {
 }
 
 /** A lot of a part that a line asks for, whether or not it may serve. */
-export interface StockFact {
+export interface StockFact extends Pick<StoredFacts, 'inspectedOn' | 'bearingPacking' | 'bearingStore'> {
   partId: string;
   thingId: string;
   code: string;
@@ -79,7 +79,6 @@ export interface StockFact {
   packetEarliest: string | null;
   packetLatest: string | null;
   packetCondition: PacketCondition;
-  inspectedOn: string | null;
 }
 
 export interface ReceiptFact {

@@ -133,8 +133,10 @@ function storageWarning(life: StorageLife): Warning | null {
   return { kind: 'storage-life', words: storageWords(life), other: null };
 }
 
-function storageWords({ since, state, longestExtensionEndsOn }: StorageLife): string {
+function storageWords({ since, state, group, longestExtensionEndsOn }: StorageLife): string {
   if (since === null) return 'Rubber without a date counts as past its life: may be shown, not fitted.';
+  if (group === null)
+    return `Bearing, its storage period over since ${formatPlainDate(since)}: not fitted unless it is inspected.`;
   const past = `Rubber, past its life since ${formatPlainDate(since)}`;
   if (state === 'extendable' && longestExtensionEndsOn !== null)
     return `${past}: not fitted unless an inspection extends it, to ${formatPlainDate(longestExtensionEndsOn)} at the longest.`;

@@ -99,7 +99,7 @@ function lotModel(thing: ThingRow, around: Surroundings, context: Context) {
       quantity: isSeveral ? `${thing.held} ${unit}` : null,
       packet: packetOf(thing),
       owner: thing.ownerName,
-      warning: condemnedBar(thing) ?? rubberBar(thing, context.today),
+      warning: condemnedBar(thing) ?? ageBar(thing, context.today),
     }),
   });
 }
@@ -153,9 +153,9 @@ function inspectNote({ material }: ThingRow): string | null {
   return ['felt', 'leather', 'paper', 'cork'].includes(material ?? '') ? 'inspect, no limit' : null;
 }
 
-function rubberBar(thing: ThingRow, today: string): string | null {
+function ageBar(thing: ThingRow, today: string): string | null {
   const stop = storageStop(storageLifeOf(thing, today));
-  return stop === null ? null : `NOT FOR SERVICE: rubber, ${stop}`;
+  return stop === null ? null : `NOT FOR SERVICE: ${stop}`;
 }
 
 function condemnedBar({ condemned }: ThingRow): string | null {

@@ -1,17 +1,22 @@
 import type { MigrationInterface, QueryRunner } from 'typeorm';
 import { grantServing } from './serving-grants.js';
 
-/** Who looked at stored goods, when, at what, and whether they passed: what extends a storage life rests on it, so it is kept for good. */
+/**
+ * Who looked at stored goods, when, at what, and whether they passed: what extends a storage life rests on it, so it is kept for
+ * good. And how a bearing is preserved and kept, on which its storage period depends.
+ */
 export class Storage1764061200012 implements MigrationInterface {
   name = 'Storage1764061200012';
 
   async up(runner: QueryRunner): Promise<void> {
     await runner.query(inspections);
+    await runner.query(preservation);
     await grantServing(runner, 'append', ['storage_inspections']);
   }
 
   async down(runner: QueryRunner): Promise<void> {
     await runner.query('DROP TABLE storage_inspections');
+    await runner.query('ALTER TABLE lots DROP COLUMN bearing_packing, DROP COLUMN bearing_store');
   }
 }
 
@@ -24,10 +29,20 @@ const inspections = `
     looked_at text NOT NULL CHECK (looked_at <> ''),
     passed boolean NOT NULL,
     words text NOT NULL CHECK (words <> ''),
+    preserved_anew boolean NOT NULL DEFAULT false,
     person_id uuid NOT NULL REFERENCES people,
     recorded_at timestamptz NOT NULL DEFAULT clock_timestamp()
   );
   CREATE INDEX storage_inspections_thing ON storage_inspections (thing_id, inspected_on DESC, recorded_at DESC);
   CREATE TRIGGER storage_inspections_kept BEFORE UPDATE OR DELETE OR TRUNCATE ON storage_inspections
     FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
+`;
+
+// null: not said to be a preserved bearing, or not known how it was stored
+const preservation = `
+  ALTER TABLE lots
+    ADD COLUMN bearing_packing text CHECK (bearing_packing IN ('open-preserved', 'sealed-greased')),
+    ADD COLUMN bearing_store text CHECK (bearing_store IN ('dry', 'humid', 'humid-warm', 'uncontrolled')),
+    ADD CHECK (bearing_store IS NULL OR bearing_packing IS NOT NULL);
+  CREATE INDEX lots_preserved ON lots (packet_earliest) WHERE bearing_packing IS NOT NULL;
 `;

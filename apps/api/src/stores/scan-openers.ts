@@ -96,21 +96,22 @@ export class StoresScanOpeners implements OnModuleInit {
   private async warningOf(row: ThingRow): Promise<string | null> {
     if (row.condemned) return 'condemned';
     if (row.heldBackReason !== null) return `held back: ${row.heldBackReason}`;
-    if (row.material !== 'rubber') return null;
+    if (row.material !== 'rubber' && !row.bearingPacking) return null;
     const life = storageLifeOf(
       {
-        material: row.material,
+        material: row.material ?? null,
         polymer: row.polymer ?? null,
         packetRead: row.packetRead ?? '',
         packetEarliest: row.packetEarliest ?? null,
         packetLatest: row.packetLatest ?? null,
         packetCondition: row.packetCondition ?? 'none',
         inspectedOn: row.inspectedOn ?? null,
+        bearingPacking: row.bearingPacking ?? null,
+        bearingStore: row.bearingStore ?? null,
       },
       await this.clock.today(),
     );
-    const stop = storageStop(life);
-    return stop === null ? null : `rubber, ${stop}`;
+    return storageStop(life);
   }
 }
 

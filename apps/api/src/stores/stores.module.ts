@@ -7,6 +7,7 @@ import { ClaimantNames, LoadNames, UnitJobs } from './later-names.js';
 import { KeepPictureHandler } from './pictures/keep-picture.handler.js';
 import { PicturesController } from './pictures/pictures.controller.js';
 import { PlacesController } from './places.controller.js';
+import { PreserveLotHandler } from './preserve-lot/preserve-lot.handler.js';
 import { PutAwayController } from './put-away/put-away.controller.js';
 import { PutAwayHandler } from './put-away/put-away.handler.js';
 import { StoresScanOpeners } from './scan-openers.js';
@@ -34,6 +35,7 @@ import { ThingsController } from './things.controller.js';
     InspectLotHandler,
     KeepPictureHandler,
     LoadNames,
+    PreserveLotHandler,
     PutAwayHandler,
     Search,
     SearchRegistry,

@@ -7,6 +7,7 @@ import type { Reader } from '../platform/database/database.js';
 import { invariant } from '../platform/refusal.js';
 import { inspectionsOf } from './inspect-lot/inspection.queries.js';
 import { ClaimantNames, LoadNames, UnitJobs } from './later-names.js';
+import { canBeBearing } from './preserve-lot/can-be-bearing.js';
 import { holdingsOf, lastSeen, openClaims, picturesOf, type ThingRow, thingRow } from './thing.queries.js';
 
 /** A thing's page: what it is, where it is, who has a claim on it, who saw it last. */
@@ -99,6 +100,8 @@ function lotFacts(row: ThingRow, today: string) {
     packet: packetOf(row),
     packetCondition: row.packetCondition,
     fittedOnce: row.fittedOnce,
+    preservation: row.bearingPacking === null ? null : { packing: row.bearingPacking, store: row.bearingStore },
+    canBeBearing: canBeBearing(row.material),
     storageLife: storageLifeShown(storageLifeOf(row, today)),
   };
 }

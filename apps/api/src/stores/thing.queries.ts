@@ -1,11 +1,11 @@
 import type { Make, PacketCondition, PacketPrecision, Source, UnitOfMeasure } from '@corewright/contracts/base';
 import type { Thing } from '@corewright/contracts/stores';
-import { inspectedOn } from '../catalogue/storage-life.js';
+import { inspectedFacts, type StoredFacts } from '../catalogue/storage-life.js';
 import type { Reader } from '../platform/database/database.js';
 import { codeOf, holderWords, thingFacts, thingName, typeName } from './place-words.js';
 
 /** A thing's row with every fact that its kind may have; the others are null. */
-export interface ThingRow {
+export interface ThingRow extends Pick<StoredFacts, 'inspectedOn' | 'bearingPacking' | 'bearingStore'> {
   id: string;
   kind: 'U' | 'L' | 'C' | 'X';
   code: string;
@@ -43,7 +43,6 @@ export interface ThingRow {
   packetLatest: string | null;
   packetCondition: PacketCondition;
   fittedOnce: boolean;
-  inspectedOn: string | null;
   componentUnitId: string | null;
   componentPosition: number | null;
   componentCount: number;
@@ -66,7 +65,7 @@ const selectThings = `
          parts.unit_of_measure AS "unitOfMeasure", parts.material, parts.polymer, lots.source, lots.make,
          lot_makers.name AS "makerName", coalesce(lots.condition, '') AS condition, lots.packet_read AS "packetRead",
          lots.packet_precision AS "packetPrecision", lots.packet_earliest AS "packetEarliest", lots.packet_latest AS "packetLatest",
-         lots.packet_condition AS "packetCondition", coalesce(lots.fitted_once, false) AS "fittedOnce", ${inspectedOn} AS "inspectedOn",
+         lots.packet_condition AS "packetCondition", coalesce(lots.fitted_once, false) AS "fittedOnce", ${inspectedFacts},
          components.unit_id AS "componentUnitId", components.position AS "componentPosition",
          ${codeOf('components.unit_id')} AS "componentUnitCode", coalesce(nullif(of_type.name, ''), of_unit.words) AS "componentUnitName",
          coalesce((SELECT max(unit_type_components.position)::integer FROM unit_type_components

@@ -5,6 +5,7 @@ import {
   LiftHold,
   MovementPage,
   MovementQuery,
+  PreserveLot,
   SettleFlag,
   TakeOffComponent,
   Thing,
@@ -21,6 +22,7 @@ import { notFound, RefusalError } from '../platform/refusal.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
 import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
 import { movementsOf } from './movement.queries.js';
+import { PreserveLotHandler } from './preserve-lot/preserve-lot.handler.js';
 import { SettleFlagHandler } from './settle-flag/settle-flag.handler.js';
 import { TakeOffHandler } from './take-off/take-off.handler.js';
 import { ThingPage } from './thing-page.js';
@@ -37,6 +39,7 @@ export class ThingsController {
     private readonly takeOff: TakeOffHandler,
     private readonly settleFlag: SettleFlagHandler,
     private readonly inspectLot: InspectLotHandler,
+    private readonly preserveLot: PreserveLotHandler,
   ) {}
 
   @Get('things/:id')
@@ -93,6 +96,18 @@ export class ThingsController {
     @Body({ schema: InspectLot }) body: InspectLot,
   ): Promise<Thing> {
     return this.unitOfWork.run(command, (transaction) => this.inspectLot.handle(transaction, param.id, body));
+  }
+
+  @Post('things/:id/preservation')
+  @Allow(keepers)
+  @Answers(Thing)
+  @HttpCode(200)
+  preserve(
+    @Issued() command: Command,
+    @Param({ schema: IdParam }) param: IdOfPath,
+    @Body({ schema: PreserveLot }) body: PreserveLot,
+  ): Promise<Thing> {
+    return this.unitOfWork.run(command, (transaction) => this.preserveLot.handle(transaction, param.id, body));
   }
 
   @Post('units/:id/components')

@@ -4,7 +4,7 @@ import { type PacketDate, readPacketDate } from '@corewright/quantities/packet-d
 import { checkQuantity } from '@corewright/quantities/unit-of-measure';
 import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
-import { storageLifeOf } from '../../catalogue/storage-life.js';
+import { nothingInspected, storageLifeOf } from '../../catalogue/storage-life.js';
 import { WorkshopClock } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { badInput, done, notFound, type Result, refused } from '../../platform/refusal.js';
@@ -98,7 +98,7 @@ function stopsFitting(receipt: ReceiptFacts, input: Input, packet: PacketDate, t
     packetEarliest: packet.earliest,
     packetLatest: packet.latest,
     packetCondition: input.packetCondition,
-    inspectedOn: null,
+    ...nothingInspected,
   };
   return storageLifeOf(facts, today).stopsFitting;
 }

@@ -1,7 +1,8 @@
 import type { InspectLot } from '@corewright/contracts/stores';
+import { bearingInspection } from '@corewright/standards/bearing-storage';
 import { inspectionExtends } from '@corewright/standards/storage-life';
 import { whyNotYet } from '../../catalogue/day-of-record.js';
-import { type StoredFacts, storedPart } from '../../catalogue/storage-life.js';
+import { type StoredFacts, storedBearing, storedPart } from '../../catalogue/storage-life.js';
 import { done, type Result, refused } from '../../platform/refusal.js';
 
 type Keyed = Pick<InspectLot, 'inspectedOn' | 'passed'>;
@@ -14,7 +15,8 @@ export function decideInspection(facts: StoredFacts, { inspectedOn, passed }: Ke
   const notThen = whyNotYet('inspectedOn', inspectedOn, today);
   if (notThen !== null) return refused(notThen);
   if (!passed) return done(null);
-  const given = inspectionExtends(storedPart(facts), inspectedOn);
+  const bearing = storedBearing(facts);
+  const given = bearing === null ? inspectionExtends(storedPart(facts), inspectedOn) : bearingInspection(bearing.packing);
   if (given.ok) return done(null);
   return refused({
     status: 409,

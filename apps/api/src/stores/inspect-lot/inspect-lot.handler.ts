@@ -1,5 +1,6 @@
 import type { InspectLot, Thing } from '@corewright/contracts/stores';
 import { Injectable } from '@nestjs/common';
+import { storedBearing } from '../../catalogue/storage-life.js';
 import { WorkshopClock } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
@@ -11,8 +12,8 @@ import { ThingPage } from '../thing-page.js';
 import { decideInspection } from './decide-inspection.js';
 
 const insertInspection = `
-  INSERT INTO storage_inspections (id, command_key, thing_id, inspected_on, looked_at, passed, words, person_id)
-  VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`;
+  INSERT INTO storage_inspections (id, command_key, thing_id, inspected_on, looked_at, passed, words, preserved_anew, person_id)
+  VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)`;
 const touchThing = 'UPDATE things SET version = version + 1 WHERE id = $1';
 
 /** Puts the inspection of a lot on the record; one that it does not pass holds the lot back, with what was found as the reason. */
@@ -35,7 +36,9 @@ export class InspectLotHandler {
     const decision = decideInspection(facts, input, await this.clock.today(transaction));
     if (!decision.ok) return decision;
     const { inspectedOn, lookedAt, passed, words } = input;
-    await transaction.rows(insertInspection, [newId(), key, lotId, inspectedOn, lookedAt, passed, words, person.id]);
+    // of a bearing, `passed` says that it was preserved anew
+    const isPreserved = passed && storedBearing(facts) !== null;
+    await transaction.rows(insertInspection, [newId(), key, lotId, inspectedOn, lookedAt, passed, words, isPreserved, person.id]);
     if (!passed && locked.heldBackReason === null) await this.holds.put(transaction, lotId, `did not pass inspection: ${words}`);
     else await transaction.rows(touchThing, [lotId]);
     await this.holds.tellOthers(transaction, lotId);

@@ -18,8 +18,10 @@ export interface LimitedLot extends StoredFacts {
 const selectLimited = `
   WITH oldest AS (
     SELECT lots.thing_id FROM parts JOIN lots ON part_id = parts.id JOIN things ON things.id = thing_id
-     WHERE material = 'rubber' AND held > 0 AND NOT condemned AND (packet_earliest IS NULL OR packet_earliest <= $1)
-     ORDER BY packet_earliest NULLS FIRST, thing_id LIMIT $2)
+     WHERE held > 0 AND NOT condemned
+       AND ((material = 'rubber' AND (packet_earliest IS NULL OR packet_earliest <= $1))
+         OR (bearing_packing IS NOT NULL AND packet_earliest <= $2))
+     ORDER BY packet_earliest NULLS FIRST, thing_id LIMIT $3)
   SELECT things.id, ${codeOf('things.id')} AS code, parts.name, coalesce(main.number, '') AS number, trim_scale(held)::text AS held,
          owners.name AS owner, held_back_reason AS "heldBack", lying.holder_id AS "placeId", ${storedFacts}
     FROM oldest JOIN lots ON lots.thing_id = oldest.thing_id JOIN things ON things.id = lots.thing_id JOIN parts ON parts.id = part_id
@@ -30,9 +32,15 @@ const selectLimited = `
        WHERE balances.thing_id = things.id AND quantity > 0 ORDER BY quantity DESC, holder_id LIMIT 1) AS lying ON true
    ORDER BY packet_earliest NULLS FIRST, code`;
 
-/** Lots in stores that have a limit and were packed by a day, or nobody knows when; the oldest come first. */
-export function limitedLots(reader: Reader, packedBy: string, limit: number): Promise<LimitedLot[]> {
-  return reader.rows<LimitedLot & Record<string, unknown>>(selectLimited, [packedBy, limit]);
+/** Days by which what has a limit was packed, to be asked about. */
+export interface PackedBy {
+  rubber: string;
+  bearings: string;
+}
+
+/** Lots in stores that have a limit and were packed by then, and rubber of which nobody knows when; the oldest come first. */
+export function limitedLots(reader: Reader, { rubber, bearings }: PackedBy, limit: number): Promise<LimitedLot[]> {
+  return reader.rows<LimitedLot & Record<string, unknown>>(selectLimited, [rubber, bearings, limit]);
 }
 
 const selectPaths = `SELECT asked.id, ${placePath('asked.id')} AS name FROM unnest($1::uuid[]) AS asked (id)`;

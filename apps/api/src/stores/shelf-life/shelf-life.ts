@@ -1,5 +1,6 @@
 import { type AgedLot, type AgedStanding, agedStandings, type ShelfLife } from '@corewright/contracts/shelf-life';
 import { addYears } from '@corewright/quantities/plain-date';
+import { openBearingYears } from '@corewright/standards/bearing-storage';
 import { shortestGroup, storagePeriods } from '@corewright/standards/rubber-groups';
 import { Injectable } from '@nestjs/common';
 import { storageLifeOf, storageLifeShown } from '../../catalogue/storage-life.js';
@@ -21,8 +22,12 @@ export class ShelfLives {
 
   async on(day?: string): Promise<ShelfLife> {
     const on = day ?? (await this.clock.today());
-    // nothing keeps for less than the shortest first period
-    const packedBy = addYears(soonUntil(on), -storagePeriods[shortestGroup].firstYears);
+    const soon = soonUntil(on);
+    // nothing keeps for less than the shortest period
+    const packedBy = {
+      rubber: addYears(soon, -storagePeriods[shortestGroup].firstYears),
+      bearings: addYears(soon, -openBearingYears.uncontrolled.years),
+    };
     const rows = await limitedLots(this.database, packedBy, lotsMax + 1);
     const aged = rows.slice(0, lotsMax).flatMap((row) => {
       const lot = agedLot(row, on);

@@ -17,7 +17,7 @@ export function standingOf(life: StorageLife, on: PlainDate): AgedStanding | nul
     case 'extendable':
       return life.state;
     case 'unknown':
-      return 'unknown date';
+      return life.stopsFitting ? 'unknown date' : null;
     case 'in-life':
       return life.until !== null && life.until <= soonUntil(on) ? 'ends soon' : null;
     case 'no-limit':

@@ -1,31 +1,16 @@
 import { describePacketDate, readPacketDate } from '@corewright/quantities/packet-date';
 import { parsePlainDate } from '@corewright/quantities/plain-date';
-import {
-  type BearingPacking,
-  type BearingStorageState,
-  type BearingStore,
-  bearingStorageState,
-  openBearingYears,
-} from '@corewright/standards/bearing-storage';
+import { type BearingPacking, type BearingStorageState, bearingStorageState } from '@corewright/standards/bearing-storage';
 import { useState } from 'react';
 import { FieldPair, Form } from '../../ui/Form.js';
 import { RadioRow } from '../../ui/RadioRow.js';
 import { PageHead, Section } from '../../ui/Section.js';
-import { type Choice, SelectField } from '../../ui/SelectField.js';
+import { SelectField } from '../../ui/SelectField.js';
 import { dayOf } from '../../ui/say-when.js';
 import { TextField } from '../../ui/TextField.js';
+import { bearingStores, packings, type StoreChoice, storeOf } from '../stores/bearing-choices.js';
 import styles from './Bearings.module.css';
 import { CrossReferencePages } from './CrossReferencePages.js';
-
-const packings: readonly Choice<BearingPacking>[] = [
-  { value: 'open-preserved', label: 'open, in preservative' },
-  { value: 'sealed-greased', label: 'greased, behind seals or shields' },
-];
-
-const stores: readonly Choice<BearingStore | 'not known'>[] = [
-  { value: 'not known', label: 'not known' },
-  ...(Object.keys(openBearingYears) as BearingStore[]).map((store) => ({ value: store, label: openBearingYears[store].words })),
-];
 
 const stateWords: Readonly<Record<BearingStorageState, string>> = {
   'in-life': 'Within its storage period',
@@ -38,7 +23,7 @@ const stateWords: Readonly<Record<BearingStorageState, string>> = {
 export function BearingPacketScreen() {
   const [asRead, setAsRead] = useState('');
   const [packing, setPacking] = useState<BearingPacking>('open-preserved');
-  const [store, setStore] = useState<BearingStore | 'not known'>('not known');
+  const [store, setStore] = useState<StoreChoice>('not known');
   const [inspectedOn, setInspectedOn] = useState('');
   const today = dayOf(new Date());
   const packet = readPacketDate(asRead, { material: 'other', today });
@@ -48,7 +33,8 @@ export function BearingPacketScreen() {
       ? bearingStorageState(
           {
             packing,
-            store: store === 'not known' ? null : store,
+            store: storeOf(store),
+            isClosed: true,
             packedEarliest: packet.value.earliest,
             inspectedOn: inspected?.value ?? null,
           },
@@ -70,7 +56,7 @@ export function BearingPacketScreen() {
               note={packet.ok ? describePacketDate(packet.value) : 'as it is printed: 12 May 1956, 3/53, 1949'}
               error={packet.ok ? null : packet.error.sentence}
             />
-            <SelectField label="How it was stored" value={store} choices={stores} onChange={setStore} />
+            <SelectField label="How it was stored" value={store} choices={bearingStores} onChange={setStore} />
           </FieldPair>
           <RadioRow label="The bearing is" value={packing} choices={packings} onChange={setPacking} />
           <TextField

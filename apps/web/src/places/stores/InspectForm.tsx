@@ -59,7 +59,7 @@ export function InspectForm({ lot, onClose }: InspectFormProps) {
           label="Outcome"
           value={outcome}
           choices={[
-            { value: 'passed', label: 'Passed' },
+            { value: 'passed', label: lot.preservation === null ? 'Passed' : 'Passed, and preserved anew' },
             { value: 'not passed', label: 'Not passed: hold it back' },
           ]}
           onChange={setOutcome}

@@ -32,7 +32,7 @@ export function ShelfLifeScreen({ on, onAsk }: ShelfLifeScreenProps) {
     <>
       <PageHead
         title="Shelf life"
-        note="Rubber that is past its life, can be extended, has no date, or ends within six months; by the least favourable reading."
+        note="Rubber and preserved bearings that are past their life, can be extended, or end within six months, and rubber without a date; by the least favourable reading."
         acts={<ButtonLink href="/stores">All of Stores</ButtonLink>}
       />
       <Form label="Shelf life" onSubmit={() => onAsk(day)}>

@@ -7,11 +7,12 @@ import { TextField } from '../../ui/TextField.js';
 import { PictureButton } from '../goods-in/PictureButton.js';
 import { useHoldChange } from './actions.js';
 import { InspectForm } from './InspectForm.js';
+import { PreserveForm } from './PreserveForm.js';
 import styles from './ThingScreen.module.css';
 
 /** What can be done with a thing from its page: label it again, photograph it, inspect it, hold it back, begin its job. */
 export function ThingActs({ thing }: { readonly thing: Thing }) {
-  const [form, setForm] = useState<'hold' | 'inspect' | null>(null);
+  const [form, setForm] = useState<'hold' | 'inspect' | 'preserve' | null>(null);
   const close = () => setForm(null);
   return (
     <div>
@@ -22,11 +23,15 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
           <ButtonLink href={`/jobs/new?unit=${thing.code}`}>Open a job on it</ButtonLink>
         )}
         {thing.kind === 'lot' && form !== 'inspect' && <Button onPress={() => setForm('inspect')}>Inspect it</Button>}
+        {thing.kind === 'lot' && thing.canBeBearing && form !== 'preserve' && (
+          <Button onPress={() => setForm('preserve')}>Bearing: how preserved</Button>
+        )}
         {form !== 'hold' && (
           <Button onPress={() => setForm('hold')}>{thing.heldBack === null ? 'Hold it back' : 'Lift the hold'}</Button>
         )}
       </Acts>
       {form === 'hold' && <HoldForm thing={thing} onClose={close} />}
+      {form === 'preserve' && thing.kind === 'lot' && <PreserveForm lot={thing} onClose={close} />}
       {form === 'inspect' && thing.kind === 'lot' && <InspectForm lot={thing} onClose={close} />}
     </div>
   );

@@ -1,5 +1,5 @@
 import { type RecordRelation, RelationList } from '@corewright/contracts/relations';
-import { type InspectLot, Thing } from '@corewright/contracts/stores';
+import { type InspectLot, type PreserveLot, Thing } from '@corewright/contracts/stores';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
 import { newKey } from '../../api/uuid.js';
@@ -33,6 +33,13 @@ export function useHoldChange(thing: { readonly id: string; readonly version: nu
 export function useInspection(lot: { readonly id: string; readonly version: number }, onDone: () => void) {
   return useStoresChange(onDone, (inspection: InspectLot) =>
     api.send(Thing, 'POST', `/api/things/${lot.id}/inspections`, inspection, { key: newKey(), ifMatch: `"${lot.version}"` }),
+  );
+}
+
+/** Says how a lot of bearings is preserved. */
+export function usePreservation(lot: { readonly id: string; readonly version: number }, onDone: () => void) {
+  return useStoresChange(onDone, (preservation: PreserveLot) =>
+    api.send(Thing, 'POST', `/api/things/${lot.id}/preservation`, preservation, { key: newKey(), ifMatch: `"${lot.version}"` }),
   );
 }
 

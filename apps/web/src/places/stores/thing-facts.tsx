@@ -1,9 +1,11 @@
 import type { Thing } from '@corewright/contracts/stores';
+import { openBearingYears } from '@corewright/standards/bearing-storage';
 import { Code } from '../../ui/Code.js';
 import { Go } from '../../ui/Go.js';
 import { Marks } from '../../ui/Marks.js';
 import { sayDay } from '../../ui/say-when.js';
 import type { Fact } from '../../ui/TitleBlock.js';
+import { packings } from './bearing-choices.js';
 
 /** Why its age alone forbids its use, which the head of its page says; null where it does not. */
 export function whyTooOld(thing: Thing): string | null {
@@ -51,6 +53,7 @@ function ownFacts(thing: Thing): readonly Fact[] {
           value: thing.storageLife.state,
           note: whyTooOld(thing) === null ? thing.storageLife.sentence : 'see above',
         },
+        ...(thing.preservation === null ? [] : [preservedFact(thing.preservation)]),
         ...(thing.marks === '' ? [] : [{ label: 'Marks', value: <Marks text={thing.marks} /> }]),
       ];
     case 'component':
@@ -68,6 +71,14 @@ function ownFacts(thing: Thing): readonly Fact[] {
     case 'unsorted':
       return [{ label: 'Pieces', value: thing.pieceCount === null ? 'not counted' : `about ${thing.pieceCount}` }];
   }
+}
+
+function preservedFact({ packing, store }: NonNullable<Extract<Thing, { kind: 'lot' }>['preservation']>): Fact {
+  return {
+    label: 'Bearing',
+    value: packings.find((choice) => choice.value === packing)?.label,
+    note: store === null ? 'how it was stored is not known' : `stored ${openBearingYears[store].words}`,
+  };
 }
 
 function packetNote(thing: Extract<Thing, { kind: 'lot' }>): string {
