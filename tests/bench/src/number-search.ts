@@ -58,7 +58,7 @@ export async function mayServe(cluster: BenchCluster): Promise<BenchRow[]> {
       desk.reader,
       sample,
       async ({ partId }) => {
-        const answer = await desk.mayServe.of(partId);
+        const answer = await desk.mayServe.of(partId, null);
         return answer?.candidates.length ?? 0;
       },
     ),
