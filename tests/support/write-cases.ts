@@ -99,6 +99,15 @@ async function relation({ owner, stock }: WriteScene): Promise<string> {
   return made.relations[0]!.id;
 }
 
+const newPart = (): Record<string, unknown> => ({
+  id: newId(),
+  makerName: 'Halloran Seals',
+  number: fresh('HS'),
+  name: 'Seal, worm input',
+  unitOfMeasure: 'each',
+  material: 'leather',
+});
+
 const substitute = (partId: string): Record<string, unknown> => ({
   id: newId(),
   partId,
@@ -203,6 +212,20 @@ export const writeCases: Record<string, MakeReady> = {
     path: `${await loadRow(scene)}/strike`,
     body: { reason: 'keyed twice' },
     ifMatch: 1,
+  }),
+  'POST /api/parts': async () => ({ path: '/api/parts', body: newPart() }),
+  'PATCH /api/parts/:id': async ({ owner }) => {
+    const part = newPart();
+    await accepted(owner.post('/api/parts', part));
+    return {
+      path: `/api/parts/${part.id}`,
+      body: { name: 'Oil seal', description: '', nicknames: 'the big seal', material: 'rubber', polymer: 'NBR' },
+      ifMatch: 1,
+    };
+  },
+  'POST /api/parts/:id/numbers': async ({ stock }) => ({
+    path: `/api/parts/${await stock.part()}/numbers`,
+    body: { makerName: 'Halloran Seals', number: fresh('H 40'), yearFirst: 1948, yearLast: null },
   }),
   'POST /api/parts/:id/relations': async ({ stock }) => ({
     path: `/api/parts/${await stock.part()}/relations`,

@@ -24,6 +24,7 @@ export const LongText = z.string().trim().max(4000);
 
 export const UnitOfMeasure = z.enum(['each', 'mm', 'm', 'g']);
 export const Source = z.enum(['this unit', 'harvested', 'bought used', 'old stock', 'new', 'made here', 'unknown']);
+export const Material = z.enum(['metal', 'rubber', 'felt', 'leather', 'paper', 'cork', 'other']);
 export const Make = z.enum(['genuine', 'original supplier', 'pattern', 'made here', 'unknown']);
 export const PacketCondition = z.enum(['sealed', 'opened', 're-boxed', 'none']);
 export const PacketPrecision = z.enum(['day', 'month', 'quarter', 'year', 'unknown']);
@@ -32,6 +33,7 @@ export const JobState = z.enum(['estimate', 'strip', 'parts wanted', 'building',
 export const Role = z.enum(['owner', 'stores', 'bench', 'viewer']);
 
 export type Source = z.infer<typeof Source>;
+export type Material = z.infer<typeof Material>;
 export type Make = z.infer<typeof Make>;
 export type PacketCondition = z.infer<typeof PacketCondition>;
 export type PacketPrecision = z.infer<typeof PacketPrecision>;

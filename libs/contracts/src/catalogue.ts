@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { Id, Named, Quantity, StorageLife, UnitOfMeasure } from './base.js';
+import { Id, LongText, Material, Named, Quantity, RequiredText, ShortText, StorageLife, UnitOfMeasure } from './base.js';
 import { RelationShown, Successor } from './relations.js';
 
 export const PartNumber = z.object({
@@ -54,8 +54,9 @@ export const PartPage = z.object({
   description: z.string(),
   nicknames: z.string(),
   unitOfMeasure: UnitOfMeasure,
-  material: z.string(),
+  material: Material,
   polymer: z.string(),
+  version: z.number().int(),
   numbers: z.array(PartNumber),
   /** null where the part is current */
   successor: Successor.nullable(),
@@ -89,6 +90,46 @@ export const PartPage = z.object({
   ),
 });
 export type PartPage = z.infer<typeof PartPage>;
+
+const PrintedNumber = z.string().trim().min(1, 'Key the number as it is printed.').max(60, 'A number has at most 60 characters.');
+const Polymer = z.string().trim().max(20).default('');
+const Year = z.number().int().nullable().default(null);
+
+/** A part that is not in the books, under the number that it goes by. A maker who is not known yet is written down with it. */
+export const AddPart = z.strictObject({
+  id: Id,
+  makerName: RequiredText,
+  number: PrintedNumber,
+  name: RequiredText,
+  description: LongText.default(''),
+  nicknames: ShortText.default(''),
+  unitOfMeasure: UnitOfMeasure,
+  material: Material,
+  polymer: Polymer,
+  /** said when the maker has a number that differs only in how it is written: this is another part all the same */
+  isAnother: z.boolean().default(false),
+});
+export type AddPart = z.infer<typeof AddPart>;
+
+/** A further number of a part, by its maker or by another. */
+export const AddPartNumber = z.strictObject({
+  makerName: RequiredText,
+  number: PrintedNumber,
+  yearFirst: Year,
+  yearLast: Year,
+  isAnother: z.boolean().default(false),
+});
+export type AddPartNumber = z.infer<typeof AddPartNumber>;
+
+export const EditPart = z.strictObject({
+  name: RequiredText,
+  description: LongText,
+  nicknames: ShortText,
+  material: Material,
+  polymer: Polymer,
+});
+export type EditPart = z.infer<typeof EditPart>;
+export const PartChanged = z.object({ id: Id, version: z.number().int() });
 
 export const UnitTypeBrief = z.object({
   id: Id,

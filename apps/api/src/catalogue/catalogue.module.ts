@@ -5,6 +5,8 @@ import { ShippedBearings } from './bearings/shipped-bearings.js';
 import { BuildStandardsController } from './build-standards/build-standards.controller.js';
 import { EditBuildStandardHandler } from './build-standards/edit-build-standard.handler.js';
 import { CatalogueController } from './catalogue.controller.js';
+import { EditPartController } from './edit-part/edit-part.controller.js';
+import { EditPartHandler } from './edit-part/edit-part.handler.js';
 import { PartStock } from './part-stock.js';
 import { MayServeAnswer } from './relations/may-serve.js';
 import { RecordRelationHandler } from './relations/record-relation.handler.js';
@@ -15,10 +17,11 @@ import { PartSearch } from './search/part-search.js';
 /** Parts, their numbers, how they stand to one another, unit types, grades, bearings. Later areas tell it what stock there is and what is coming. */
 @Global()
 @Module({
-  controllers: [CatalogueController, BearingsController, BuildStandardsController, RelationsController],
+  controllers: [CatalogueController, BearingsController, BuildStandardsController, EditPartController, RelationsController],
   providers: [
     BearingDesk,
     EditBuildStandardHandler,
+    EditPartHandler,
     MayServeAnswer,
     PartSearch,
     PartStock,

@@ -7,7 +7,7 @@ export const mainNumber = `
   LEFT JOIN makers ON makers.id = main.maker_id`;
 
 const selectPart = `
-  SELECT id, name, description, nicknames, unit_of_measure AS "unitOfMeasure", material, polymer FROM parts WHERE id = $1`;
+  SELECT id, name, description, nicknames, unit_of_measure AS "unitOfMeasure", material, polymer, version FROM parts WHERE id = $1`;
 const selectNumbers = `
   SELECT makers.name AS maker, number, year_first AS "yearFirst", year_last AS "yearLast", is_main AS "isMain"
     FROM part_numbers JOIN makers ON makers.id = maker_id WHERE part_id = $1 ORDER BY is_main DESC, makers.name, number`;

@@ -9,6 +9,7 @@ import { kept, oneText } from './search.js';
 // each place is fetched when it is first gone to
 const LoadScreen = lazy(async () => ({ default: (await import('../places/goods-in/LoadScreen.js')).LoadScreen }));
 const StoresScreen = lazy(async () => ({ default: (await import('../places/stores/StoresScreen.js')).StoresScreen }));
+const AddPartScreen = lazy(async () => ({ default: (await import('../places/stores/AddPartScreen.js')).AddPartScreen }));
 const PartScreen = lazy(async () => ({ default: (await import('../places/stores/PartScreen.js')).PartScreen }));
 const ThingScreen = lazy(async () => ({ default: (await import('../places/stores/ThingScreen.js')).ThingScreen }));
 const ShelfLifeScreen = lazy(async () => ({ default: (await import('../places/stores/ShelfLifeScreen.js')).ShelfLifeScreen }));
@@ -55,6 +56,17 @@ const stores = createRoute({
     const navigate = useNavigate();
     const search = (q: string) => void navigate({ to: '/stores', search: q === '' ? {} : { q }, replace: true });
     return <StoresScreen q={stores.useSearch().q ?? ''} onSearch={search} />;
+  },
+});
+
+const newPart = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/new-part',
+  validateSearch: (search: Record<string, unknown>) => oneText(search, 'number'),
+  component: function NewPart() {
+    const navigate = useNavigate();
+    const toPart = (partId: string) => void navigate({ to: '/stores/parts/$partId', params: { partId } });
+    return <AddPartScreen number={newPart.useSearch().number ?? ''} onAdded={toPart} />;
   },
 });
 
@@ -229,6 +241,7 @@ export const placeRoutes = [
   loads,
   load,
   stores,
+  newPart,
   part,
   thing,
   place,

@@ -1,3 +1,4 @@
+import { noCharacters } from '../../catalogue/edit-part/decide-part.js';
 import { partNumberKey } from '../../catalogue/part-number-key.js';
 import { rowsInto } from '../../platform/database/many-rows.js';
 import { newId } from '../../platform/new-id.js';
@@ -26,7 +27,7 @@ export const partNumbers: FileReader = {
     const part = await partIn(row, 'part_maker', 'part_number', books);
     const number = row.number('number');
     const key = partNumberKey(number);
-    if (key === '') row.fault('number', 'A part number has letters or figures. Key it as it is printed.');
+    if (key === '') row.fault('number', noCharacters);
     const { yearFirst, yearLast } = row.years('year_first', 'year_last');
     const makerId = await makerIn(row, 'maker', books);
     if (row.faulty || part === null || makerId === null) return null;

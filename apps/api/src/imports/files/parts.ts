@@ -1,4 +1,5 @@
-import { UnitOfMeasure } from '@corewright/contracts/base';
+import { Material, UnitOfMeasure } from '@corewright/contracts/base';
+import { noCharacters, whyNotMadeOf } from '../../catalogue/edit-part/decide-part.js';
 import { partNumberKey } from '../../catalogue/part-number-key.js';
 import { rowsInto } from '../../platform/database/many-rows.js';
 import { newId } from '../../platform/new-id.js';
@@ -6,8 +7,6 @@ import { noteDifferences } from '../books.js';
 import { columns, type FileReader } from '../file-reader.js';
 import type { KnownPart } from '../known-numbers.js';
 import { makerIn, zerosLost } from '../lookups.js';
-
-const materials = ['metal', 'rubber', 'felt', 'leather', 'paper', 'cork', 'other'] as const;
 
 const intoParts = rowsInto(
   'parts',
@@ -42,13 +41,13 @@ export const parts: FileReader = {
       description: row.longText('description'),
       nicknames: row.list('nicknames').join('; '),
       unit: row.choice('unit', UnitOfMeasure.options, 'each'),
-      material: row.choice('material', materials, 'metal'),
+      material: row.choice('material', Material.options, 'metal'),
       polymer: row.text('polymer', 20).toUpperCase(),
     };
     const key = partNumberKey(number);
-    if (key === '') row.fault('number', 'A part number has letters or figures. Key it as it is printed.');
-    if (facts.polymer !== '' && facts.material !== 'rubber')
-      row.fault('polymer', 'Only rubber has a kind of rubber. Say "rubber" under "material", or leave this empty.');
+    if (key === '') row.fault('number', noCharacters);
+    const notMade = whyNotMadeOf(facts);
+    if (notMade !== null) row.fault('polymer', notMade);
     const makerId = await makerIn(row, 'maker', books);
     const { unit, material } = facts;
     if (row.faulty || makerId === null || unit === null || material === null) return null;

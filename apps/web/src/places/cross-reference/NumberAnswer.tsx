@@ -27,7 +27,14 @@ export function NumberAnswer({ asked }: { readonly asked: NumberAsked }) {
     return (
       <Empty
         title={`Nothing like ${asked.number}`}
-        choices={<ButtonLink href="/cross-reference/measured">By measurement</ButtonLink>}
+        choices={
+          <>
+            <ButtonLink href="/cross-reference/measured">By measurement</ButtonLink>
+            <ButtonLink href={`/stores/new-part?${new URLSearchParams({ number: asked.number })}`}>
+              Write it down as a new part
+            </ButtonLink>
+          </>
+        }
       >
         No part in the books has this number or one like it{asked.makerId === '' ? '' : ', of this maker'}. Try a piece of it that
         is sure; a bearing is also found by its measures.

@@ -1,6 +1,8 @@
 import type { PartPage } from '@corewright/contracts/catalogue';
 import { useQuery } from '@tanstack/react-query';
-import { Button } from '../../ui/Button.js';
+import { useState } from 'react';
+import { keepsBooks, meQuery } from '../../api/session.js';
+import { Acts, Button } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
 import { Critical } from '../../ui/Critical.js';
 import { Empty, Waiting } from '../../ui/Empty.js';
@@ -11,6 +13,7 @@ import { sayDay } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
 import { MayServeSection, Superseded } from './MayServeSection.js';
+import { AddNumberForm, EditPartForm } from './PartForms.js';
 import { partQuery } from './queries.js';
 
 type LotRow = PartPage['lots'][number];
@@ -66,12 +69,17 @@ export function PartScreen({ partId }: { readonly partId: string }) {
 
 function PartShown({ part }: { readonly part: PartPage }) {
   const main = part.numbers.find((number) => number.isMain) ?? part.numbers[0];
+  const me = useQuery(meQuery);
+  const mayChange = keepsBooks(me.data);
+  const [doing, setDoing] = useState<'edit' | 'number' | null>(null);
   return (
     <>
       <PageHead
         title={`${main === undefined ? '' : `${main.number}, `}${part.name}`}
         note={part.description === '' ? undefined : part.description}
+        acts={mayChange && doing !== 'edit' && <Button onPress={() => setDoing('edit')}>Change what it is</Button>}
       />
+      {doing === 'edit' && <EditPartForm key={part.version} part={part} onClose={() => setDoing(null)} />}
       <TitleBlock
         facts={[
           { label: 'Goes by', value: main?.number ?? 'no number', note: main?.maker },
@@ -106,6 +114,14 @@ function PartShown({ part }: { readonly part: PartPage }) {
           rows={part.numbers}
           rowKey={(number) => `${number.maker} ${number.number}`}
         />
+        {mayChange &&
+          (doing === 'number' ? (
+            <AddNumberForm part={part} onClose={() => setDoing(null)} />
+          ) : (
+            <Acts>
+              <Button onPress={() => setDoing('number')}>Add a number</Button>
+            </Acts>
+          ))}
       </Section>
       <Section title="Used in">
         {part.usedIn.length === 0 ? (

@@ -70,7 +70,15 @@ function Hits({ q }: { readonly q: string }) {
   if (hits.length === 0) {
     return (
       <div className={styles.empty}>
-        <Empty title={`Nothing by “${q}”`} choices={<ButtonLink href="/goods-in">To Goods-in</ButtonLink>}>
+        <Empty
+          title={`Nothing by “${q}”`}
+          choices={
+            <>
+              <ButtonLink href="/goods-in">To Goods-in</ButtonLink>
+              <ButtonLink href={`/stores/new-part?${new URLSearchParams({ number: q })}`}>Write it down as a new part</ButtonLink>
+            </>
+          }
+        >
           Nothing in the books has this number, name, nickname, mark or code. Try fewer figures, or a word of its name; what has
           come in and is in no book yet is keyed in Goods-in.
         </Empty>

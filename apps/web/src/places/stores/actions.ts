@@ -1,6 +1,8 @@
+import { type AddPart, type AddPartNumber, type EditPart, PartChanged } from '@corewright/contracts/catalogue';
 import { type RecordRelation, RelationList } from '@corewright/contracts/relations';
 import { type InspectLot, type PreserveLot, Thing } from '@corewright/contracts/stores';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
+import type * as z from 'zod';
 import { api } from '../../api/client.js';
 import { newKey } from '../../api/uuid.js';
 
@@ -40,6 +42,27 @@ export function useInspection(lot: { readonly id: string; readonly version: numb
 export function usePreservation(lot: { readonly id: string; readonly version: number }, onDone: () => void) {
   return useStoresChange(onDone, (preservation: PreserveLot) =>
     api.send(Thing, 'POST', `/api/things/${lot.id}/preservation`, preservation, { key: newKey(), ifMatch: `"${lot.version}"` }),
+  );
+}
+
+/** Writes a part down that was in no book. */
+export function useAddPart(onDone: () => void) {
+  return useStoresChange(onDone, (part: z.input<typeof AddPart>) =>
+    api.send(PartChanged, 'POST', '/api/parts', part, { key: newKey() }),
+  );
+}
+
+/** Puts right what a part is. */
+export function useEditPart(part: { readonly id: string; readonly version: number }, onDone: () => void) {
+  return useStoresChange(onDone, (changed: z.input<typeof EditPart>) =>
+    api.send(PartChanged, 'PATCH', `/api/parts/${part.id}`, changed, { key: newKey(), ifMatch: `"${part.version}"` }),
+  );
+}
+
+/** Adds a further number of a part. */
+export function useAddPartNumber(partId: string, onDone: () => void) {
+  return useStoresChange(onDone, (number: z.input<typeof AddPartNumber>) =>
+    api.send(PartChanged, 'POST', `/api/parts/${partId}/numbers`, number, { key: newKey() }),
   );
 }
 

@@ -1,10 +1,11 @@
 import type { BuildStandard } from '@corewright/contracts/base';
-import { PartPage } from '@corewright/contracts/catalogue';
+import { MakerList, PartPage } from '@corewright/contracts/catalogue';
 import { MayServe } from '@corewright/contracts/relations';
 import { ShelfLife } from '@corewright/contracts/shelf-life';
 import { MovementPage, PlaceList, PlacePage, SearchAnswer, Thing } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
+import type { ComboSource } from '../../ui/combo-options.js';
 
 const cursorOf = (cursor: string) => (cursor === '' ? '' : `&cursor=${encodeURIComponent(cursor)}`);
 
@@ -73,3 +74,15 @@ export const movementsQuery = (thingId: string) =>
       ),
     getNextPageParam: (last) => last.cursor,
   });
+
+/** Makers by what is keyed, those that begin so first. */
+export const findMakers: ComboSource = async (typed, signal) => {
+  const { makers } = await api.get(MakerList, '/api/makers', { signal });
+  const sought = typed.trim().toLowerCase();
+  const beginsSo = (name: string) => Number(name.toLowerCase().startsWith(sought));
+  return makers
+    .filter(({ name }) => name.toLowerCase().includes(sought))
+    .sort((a, b) => beginsSo(b.name) - beginsSo(a.name))
+    .slice(0, 30)
+    .map(({ id, name }) => ({ id, label: name }));
+};
