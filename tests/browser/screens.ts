@@ -4,7 +4,7 @@ import type { z } from 'zod';
 import { makeCode } from '../../libs/codes/src/label-code.js';
 import type { PartPage } from '../../libs/contracts/src/catalogue.js';
 import type { LoadList } from '../../libs/contracts/src/goods-in.js';
-import type { JobList } from '../../libs/contracts/src/jobs.js';
+import type { JobCard, JobList } from '../../libs/contracts/src/jobs.js';
 import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
 import { type Scene, scan } from './scene.js';
 
@@ -35,7 +35,8 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
   const { lots } = (await owner.get<PartPage>(`/api/parts/${part?.id}`)).body;
   const lot = lots.find((each) => each.storageLife.state === 'past');
   const [place] = (await owner.get<{ places: { id: string; name: string }[] }>('/api/places?q=R3%20B12')).body.places;
-  if (!job || !part || !lot || !place || !loads[0]) throw new Error('The example workshop lacks what the screens show.');
+  const line = job && (await owner.get<JobCard>(`/api/jobs/${job.id}`)).body.coverage.lines.find((each) => each.lineNo === 15);
+  if (!job || !line || !part || !lot || !place || !loads[0]) throw new Error('The example workshop lacks what the screens show.');
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
     {
@@ -105,6 +106,18 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
     },
     { name: 'a new job', path: '/jobs/new', ready: heading('Open a job'), action: button('Open the job') },
     { name: 'a job', path: `/jobs/${job.id}`, ready: heading('These two stop the job'), action: button(/date/) },
+    {
+      name: 'another part for a line',
+      path: `/jobs/${job.id}/lines/${line.id}/instead`,
+      ready: heading(`Accept a part for line ${line.lineNo}`),
+      action: button('Accept it, in my name'),
+    },
+    {
+      name: 'a new part',
+      path: '/stores/new-part?number=48-9999',
+      ready: heading('A new part'),
+      action: button('Write it down'),
+    },
     {
       name: 'a label',
       path: `/labels/${job.unit.code}`,
