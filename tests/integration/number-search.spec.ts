@@ -65,8 +65,8 @@ describe('a number', () => {
     for (const keyed of ['7-1234', '07-1234', '007.01234', '0007/001234', '7 01234'])
       expect((await page(keyed)).parts[0]).toMatchObject({ id: long, matchedNumber: '007-01234' });
     const short = await part('Pellow', ['7-1234']);
-    expect(said((await page('7-1234')).parts)).toEqual(['7-1234 itself', '007-01234 but for zeros or maker']);
-    expect(said((await page('007-01234')).parts)).toEqual(['007-01234 itself', '7-1234 but for zeros or maker']);
+    expect(said(await all('7-1234'))).toEqual(['7-1234 itself', '007-01234 but for zeros or maker']);
+    expect(said(await all('007-01234'))).toEqual(['007-01234 itself', '7-1234 but for zeros or maker']);
     expect((await page('7-1234')).parts[0]?.id).toBe(short);
   });
 
@@ -82,7 +82,6 @@ describe('a number', () => {
   it('that is printed with letters for its maker is found without them', async () => {
     const id = await part('Brantock', ['BRN 55-8123']);
     const other = await part('Brantock', ['X 55-8123']);
-    expect((await page('558123')).parts).toMatchObject([{ id, match: 'but for zeros or maker' }]);
     expect((await all('558123')).map((hit) => [hit.id, hit.match])).toEqual([
       [id, 'but for zeros or maker'],
       [other, 'holds'],

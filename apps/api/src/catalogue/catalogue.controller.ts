@@ -50,7 +50,7 @@ export class CatalogueController {
       relationsOfPart(this.database, part.id),
       successorsOf(this.database, [part.id]),
     ]);
-    return { ...part, lots, receipts, relations, successor: successors.get(part.id) ?? null };
+    return { ...part, lots, receipts, relations, successor: successors(part.id) };
   }
 
   @Get('makers')

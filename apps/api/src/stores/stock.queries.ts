@@ -1,6 +1,7 @@
 import type { PartPage } from '@corewright/contracts/catalogue';
 import { Injectable, type OnModuleInit } from '@nestjs/common';
 import { type FreeLot, PartStock, type StockOfPart, type StockOfParts } from '../catalogue/part-stock.js';
+import { partsNumbered } from '../catalogue/search/part-search.queries.js';
 import { type StoredFacts, storageLifeOf, storageLifeShown, storedFacts } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
@@ -22,7 +23,7 @@ const selectFreeLots = `
    WHERE part_id = ANY (${listed('$1')}) AND ${isFree} AND held > claimed ORDER BY packet_earliest NULLS LAST, code`;
 
 /** Each place once, and its path looked up once, however many lots lie in it. */
-const selectStock = `
+const stockOf = (parts: string) => `
   SELECT stocked.part_id AS "partId", free,
          coalesce((SELECT string_agg(path, '; ' ORDER BY path COLLATE "C")
            FROM (SELECT ${placePath('lying.holder_id')} AS path
@@ -30,7 +31,9 @@ const selectStock = `
                            FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = holder_id
                           WHERE lots.part_id = stocked.part_id AND counts AND quantity > 0) AS lying) AS named), '') AS places
     FROM (SELECT part_id, coalesce(trim_scale(sum(held - claimed) FILTER (WHERE ${isFree})), 0)::text AS free
-            FROM lots JOIN things ON things.id = thing_id WHERE part_id = ANY (${listed('$1')}) GROUP BY part_id) AS stocked`;
+            FROM lots JOIN things ON things.id = thing_id WHERE part_id = ANY (ARRAY(${parts})) GROUP BY part_id) AS stocked`;
+const selectStock = stockOf('SELECT unnest($1::uuid[])');
+const selectStockNumbered = stockOf(partsNumbered);
 
 /** More lots of one part than a page shows: those that can be used come first. */
 const lotsMax = 500;
@@ -50,6 +53,12 @@ const selectLots = `
 
 type LotOfPart = PartPage['lots'][number];
 
+type StockRow = StockOfPart & { partId: string };
+
+function byPart(rows: readonly StockRow[]): ReadonlyMap<string, StockOfPart> {
+  return new Map(rows.map(({ partId, ...stock }) => [partId, stock]));
+}
+
 /** Tells the catalogue what stock its parts have. */
 @Injectable()
 export class StockQueries implements StockOfParts, OnModuleInit {
@@ -68,8 +77,11 @@ export class StockQueries implements StockOfParts, OnModuleInit {
   }
 
   async stockOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, StockOfPart>> {
-    const rows = await reader.rows<StockOfPart & { partId: string }>(selectStock, [partIds]);
-    return new Map(rows.map(({ partId, ...stock }) => [partId, stock]));
+    return byPart(await reader.rows<StockRow>(selectStock, [partIds]));
+  }
+
+  async stockNumbered(reader: Reader, key: string): Promise<ReadonlyMap<string, StockOfPart>> {
+    return byPart(await reader.rows<StockRow>(selectStockNumbered, [key]));
   }
 
   freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]> {

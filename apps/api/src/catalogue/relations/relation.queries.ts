@@ -3,6 +3,7 @@ import type { PartNamed, RelationShown, Successor } from '@corewright/contracts/
 import type { Reader } from '../../platform/database/database.js';
 import { listed } from '../../platform/database/listed.js';
 import { mainNumber } from '../part.queries.js';
+import { partsNumbered } from '../search/part-search.queries.js';
 import { relationWords, successorWords } from './relation-words.js';
 import { chainFrom } from './successors.js';
 import type { Link } from './what-may-serve.js';
@@ -80,18 +81,30 @@ const selectAroundMany = `
   ${around(partsMax * 10, linksMax * 10)}
   SELECT ${linkColumns} FROM relations WHERE id IN (SELECT id FROM links) ORDER BY accepted_at, relations.id`;
 
-/** SQL: every live supersession somewhere after the parts of $1, as `later`. */
-export const laterSupersessions = `
+/** SQL: every live supersession somewhere after these parts, as `later`. @param parts SQL that gives their ids */
+const laterThan = (parts: string) => `
   WITH RECURSIVE later AS (
-    SELECT id, to_part_id FROM relations WHERE from_part_id = ANY (${listed('$1')}) AND kind = 'supersession' AND withdrawn_at IS NULL
+    SELECT id, to_part_id FROM relations WHERE from_part_id = ANY (ARRAY(${parts})) AND kind = 'supersession' AND withdrawn_at IS NULL
     UNION
     SELECT relations.id, relations.to_part_id FROM later JOIN relations ON from_part_id = later.to_part_id
      WHERE kind = 'supersession' AND withdrawn_at IS NULL)`;
 
-const selectForward = `
-  ${laterSupersessions}
-  SELECT ${relationColumns} FROM relations ${people}
-   WHERE relations.id IN (SELECT id FROM later LIMIT ${chainMax}) ORDER BY accepted_at, relations.id`;
+const ofList = 'SELECT unnest($1::uuid[])';
+export const laterSupersessions = laterThan(ofList);
+
+/** SQL: what the part at one end of a relation is called, as `fromName` and so on. */
+const endColumns = (end: 'from' | 'to') =>
+  `${end}_end.name AS "${end}Name", coalesce(${end}_end.number, '') AS "${end}Number", coalesce(${end}_end.maker, '') AS "${end}Maker"`;
+const endJoin = (end: 'from' | 'to') => `
+  CROSS JOIN LATERAL (SELECT parts.name, main.number, makers.name AS maker FROM parts ${mainNumber} WHERE parts.id = ${end}_part_id LIMIT 1) AS ${end}_end`;
+
+/** With the names of both ends: there are few of them, and asking for them afterwards would take as long again. */
+const forwardFrom = (parts: string) => `
+  ${laterThan(parts)}
+  SELECT ${relationColumns}, ${endColumns('from')}, ${endColumns('to')} FROM relations ${people} ${endJoin('from')} ${endJoin('to')}
+   WHERE relations.id = ANY (ARRAY(SELECT id FROM later LIMIT ${chainMax})) ORDER BY accepted_at, relations.id`;
+const selectForward = forwardFrom(ofList);
+const selectForwardNumbered = forwardFrom(partsNumbered);
 
 const selectNames = `
   SELECT parts.id, parts.name, coalesce(main.number, '') AS number, coalesce(makers.name, '') AS maker,
@@ -109,13 +122,13 @@ export async function partsNamed(reader: Reader, partIds: Iterable<string>): Pro
 }
 
 /** What is called so in the books; only a part that was asked for with `partsNamed` is in them. */
-export function nameIn(parts: PartsKnown, partId: string): PartNamed {
+export function nameIn(parts: ReadonlyMap<string, PartNamed>, partId: string): PartNamed {
   const part = parts.get(partId);
   if (part === undefined) throw new Error(`The part ${partId} of a relation is not in the books`);
   return { id: part.id, name: part.name, number: part.number, maker: part.maker };
 }
 
-export function relationShown(row: StoredRelation, parts: PartsKnown): RelationShown {
+export function relationShown(row: StoredRelation, parts: ReadonlyMap<string, PartNamed>): RelationShown {
   const [from, to] = [nameIn(parts, row.fromId), nameIn(parts, row.toId)];
   const isWithdrawn = row.withdrawnAt !== null && row.withdrawnWhy !== null;
   return {
@@ -167,18 +180,34 @@ export function linksAround(reader: Reader, partIds: readonly string[]): Promise
   return reader.rows<StoredLink & Record<string, unknown>>(selectAroundMany, [partIds]);
 }
 
-/** What these parts became; those that are current are left out. */
-export async function successorsOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, Successor>> {
-  const links = await reader.rows<StoredRelation & Record<string, unknown>>(selectForward, [partIds]);
-  const successors = new Map<string, Successor>();
-  if (links.length === 0) return successors;
-  const parts = await partsNamed(reader, endsOf(links));
-  for (const partId of partIds) {
+type ForwardRow = StoredRelation &
+  Record<'fromName' | 'fromNumber' | 'fromMaker' | 'toName' | 'toNumber' | 'toMaker', string> &
+  Record<string, unknown>;
+
+/** What became of parts, by their ids; one that is current has nothing. */
+export type SuccessorOf = (partId: string) => Successor | null;
+
+/** What these parts became. */
+export async function successorsOf(reader: Reader, partIds: readonly string[]): Promise<SuccessorOf> {
+  return successorIn(await reader.rows<ForwardRow>(selectForward, [partIds]));
+}
+
+/** What the parts became that have a number of this key. */
+export async function successorsNumbered(reader: Reader, key: string): Promise<SuccessorOf> {
+  return successorIn(await reader.rows<ForwardRow>(selectForwardNumbered, [key]));
+}
+
+function successorIn(links: readonly ForwardRow[]): SuccessorOf {
+  const parts = new Map<string, PartNamed>();
+  for (const link of links) {
+    parts.set(link.fromId, { id: link.fromId, name: link.fromName, number: link.fromNumber, maker: link.fromMaker });
+    parts.set(link.toId, { id: link.toId, name: link.toName, number: link.toNumber, maker: link.toMaker });
+  }
+  return (partId) => {
     const found = chainFrom(partId, links);
-    if (found === null) continue;
+    if (found === null) return null;
     const named = (ids: readonly string[]) => ids.map((id) => nameIn(parts, id));
     const steps = found.steps.map((step) => relationShown(step, parts));
-    successors.set(partId, { chain: named(found.chain), current: named(found.current), words: successorWords(steps) });
-  }
-  return successors;
+    return { chain: named(found.chain), current: named(found.current), words: successorWords(steps) };
+  };
 }

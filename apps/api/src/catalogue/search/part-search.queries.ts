@@ -18,8 +18,6 @@ export interface PartRow {
   rank: Rank;
   /** where it stands among those of its rank */
   place: string;
-  /** whether something came after it */
-  superseded: boolean;
   /** whether more candidates were there than were looked at */
   cut: boolean;
   [column: string]: unknown;
@@ -28,13 +26,23 @@ export interface PartRow {
 /** More than anybody reads through: of what is as common as that, so many are looked at. */
 const candidatesMax = 1000;
 
-/** SQL: what is shown of the parts in `page (part_id, maker_id, number, rank, place, cut)`, in their order. */
-const shown = `
-  SELECT parts.id, parts.name, coalesce(main.number, '') AS number, coalesce(makers.name, '') AS maker, material,
-         unit_of_measure AS "unitOfMeasure", page.number AS "matchedNumber", matched_makers.name AS "matchedMaker", rank, place, cut,
-         EXISTS (SELECT 1 FROM relations WHERE from_part_id = parts.id AND kind = 'supersession' AND withdrawn_at IS NULL) AS superseded
-    FROM page JOIN parts ON parts.id = page.part_id LEFT JOIN makers AS matched_makers ON matched_makers.id = page.maker_id ${mainNumber}
-   ORDER BY rank, place, parts.id`;
+/** SQL: what is shown of `parts`, found as `hit (number, maker_id, rank, place, cut)`. */
+const columns = `
+  parts.id, parts.name, coalesce(main.number, '') AS number, coalesce(makers.name, '') AS maker, material,
+  unit_of_measure AS "unitOfMeasure", hit.number AS "matchedNumber", matched_makers.name AS "matchedMaker", rank, place, cut`;
+const named = `JOIN parts ON parts.id = hit.part_id LEFT JOIN makers AS matched_makers ON matched_makers.id = hit.maker_id ${mainNumber}`;
+/** SQL: the parts in `page`, in their order. */
+const shown = `SELECT ${columns} FROM page AS hit ${named} ORDER BY rank, place, parts.id`;
+
+/** SQL: the parts that have a number of the key $1, by which their stock and what they became can be asked for in the same breath. */
+export const partsNumbered = 'SELECT part_id FROM part_numbers WHERE number_key = $1::text';
+
+/** The number itself, $1, of the maker $2 or of any: as lean as it can be, for most that is keyed is keyed in full. A part may come twice. */
+export const findItself = `
+  SELECT ${columns}
+    FROM (SELECT id, part_id, maker_id, number, number_key AS place, ${rankOf.itself} AS rank, false AS cut FROM part_numbers
+           WHERE number_key = $1 AND ($2::uuid IS NULL OR maker_id = $2)) AS hit ${named}
+   ORDER BY parts.id, hit.id`;
 
 /**
  * SQL: all that a plan could depend on, kept from the planner. Told the values, it takes what it reckons for so much cheaper than what it would
@@ -85,7 +93,7 @@ const beginsWith = (key: string) => `number_key > ${key} COLLATE "C" AND number_
 
 const begunBefore = (column: string) => `(SELECT ${column} FROM asked WHERE rank_before = ${rankOf.begins})`;
 
-/** The number itself, then what begins so. A part stands once: by the first of its numbers. */
+/** What is the number but for zeros or its maker, then what begins so. A part stands once: by the first of its numbers. */
 export const findNumbered = `
   WITH ${exact},
   begun AS (

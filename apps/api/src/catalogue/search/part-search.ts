@@ -3,11 +3,19 @@ import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
 import { Database, type Reader } from '../../platform/database/database.js';
 import { cursorOf, placeOf } from '../../platform/http/next-page.js';
-import { PartStock } from '../part-stock.js';
-import { successorsOf } from '../relations/relation.queries.js';
+import { PartStock, type StockOfPart } from '../part-stock.js';
+import { type SuccessorOf, successorsNumbered, successorsOf } from '../relations/relation.queries.js';
 import { longestOf, patternsOfWords } from '../search-words.js';
 import { type NumberAsked, numbersAsked, oneErrorFrom } from './number-asked.js';
-import { findAlike, findHolding, findNumbered, findOneError, findWorded, type PartRow } from './part-search.queries.js';
+import {
+  findAlike,
+  findHolding,
+  findItself,
+  findNumbered,
+  findOneError,
+  findWorded,
+  type PartRow,
+} from './part-search.queries.js';
 import { type Rank, rankOf } from './rank.js';
 
 export interface PartsAsked {
@@ -55,74 +63,79 @@ export class PartSearch {
     private readonly stock: PartStock,
   ) {}
 
-  /** A page, the best first. Where the number itself is there, what merely holds it waits for the next page. */
+  /**
+   * A page, the best first. Where the number itself is there, the page ends with it: what is like it waits for the next one, so that who
+   * keys a number in full does not wait for all that holds it.
+   */
   async find({ keyed, makerId, limit, cursor }: PartsAsked): Promise<PartsFound> {
-    const after = placeOf(cursor, ['number', 'string', 'uuid']) ?? [null, null, null];
-    const question = { reader: this.database, ways: numbersAsked(keyed), keyed: keyed.trim(), makerId: makerId ?? null, after };
-    const { rows, goOn } = await rowsFor(question, limit + 1);
-    const page = rows.slice(0, limit);
-    const last = page.at(-1);
-    const more = rows.length > limit && last !== undefined ? [last.rank, last.place, last.id] : goOn;
-    return {
-      parts: await this.told(page),
-      cursor: more && cursorOf(more),
-      complete: !rows.some((row) => row.cut),
+    const after = placeOf(cursor, ['number', 'string', 'uuid']);
+    const ways = numbersAsked(keyed);
+    const question = {
+      reader: this.database,
+      ways,
+      keyed: keyed.trim(),
+      makerId: makerId ?? null,
+      after: after ?? [null, null, null],
     };
+    const exact = after === null && ways.length > 0 ? await this.itself(question) : [];
+    if (exact.length > 0)
+      return { parts: exact.slice(0, limit), cursor: cursorAfter(exact, limit) ?? cursorOf(afterItself), complete: true };
+    const rows = await rowsFor(question, limit + 1);
+    const parts = await this.told(rows.slice(0, limit));
+    return { parts, cursor: cursorAfter(rows, limit), complete: !rows.some((row) => row.cut) };
+  }
+
+  /** Stock and successors are asked for by the number in the same breath, not by the parts that it turns out to be. */
+  private async itself({ reader, ways, makerId }: Question): Promise<PartFound[]> {
+    const key = ways[0]?.key ?? '';
+    const [rows, stock, successors] = await Promise.all([
+      reader.rows<PartRow>(findItself, [key, makerId]),
+      this.stock.stockNumbered(reader, key),
+      successorsNumbered(reader, key),
+    ]);
+    const once = [...new Map(rows.toReversed().map((row) => [row.id, row])).values()].toReversed();
+    return once.map((row) => foundAs(row, stock, successors));
   }
 
   private async told(rows: readonly PartRow[]): Promise<PartFound[]> {
-    const superseded = rows.filter((row) => row.superseded).map((row) => row.id);
+    const ids = rows.map((row) => row.id);
     const [stock, successors] = await Promise.all([
-      this.stock.stockOf(
-        this.database,
-        rows.map((row) => row.id),
-      ),
-      superseded.length === 0 ? null : successorsOf(this.database, superseded),
+      this.stock.stockOf(this.database, ids),
+      ids.length === 0 ? () => null : successorsOf(this.database, ids),
     ]);
-    return rows.map(({ superseded: _superseded, cut: _cut, ...row }) => ({
-      ...row,
-      match: matchOf[row.rank],
-      free: stock.get(row.id)?.free ?? '0',
-      places: stock.get(row.id)?.places ?? '',
-      successor: successors?.get(row.id) ?? null,
-    }));
+    return rows.map((row) => foundAs(row, stock, successors));
   }
 }
 
-interface Stage {
-  last: Rank;
-  find: (question: Question, limit: number) => Promise<PartRow[]>;
+function foundAs({ cut: _cut, ...row }: PartRow, stock: ReadonlyMap<string, StockOfPart>, successors: SuccessorOf): PartFound {
+  const { free = '0', places = '' } = stock.get(row.id) ?? {};
+  return { ...row, match: matchOf[row.rank], free, places, successor: successors(row.id) };
 }
 
-const stages: readonly Stage[] = [
-  { last: rankOf.begins, find: numbered },
-  { last: rankOf.holds, find: holding },
-  { last: rankOf.words, find: worded },
-];
+function cursorAfter(rows: readonly Pick<PartRow, 'rank' | 'place' | 'id'>[], limit: number): string | null {
+  const last = rows[limit - 1];
+  return rows.length > limit && last !== undefined ? cursorOf([last.rank, last.place, last.id]) : null;
+}
 
-/** Only where none of those found anything: what was keyed may be misspelt. */
-const nearStages: readonly Stage[] = [
-  { last: rankOf.oneError, find: oneError },
-  { last: rankOf.alike, find: alike },
-];
-
-/** After everything that begins with the number. */
-const afterBeginnings: Cursor = [rankOf.begins, '\u{10ffff}', 'ffffffff-ffff-ffff-ffff-ffffffffffff'];
+/** After every part that has the number itself. */
+const afterItself: Cursor = [rankOf.itself, '\u{10ffff}', 'ffffffff-ffff-ffff-ffff-ffffffffffff'];
 
 /** Goes from stage to stage until there is enough. A page that goes on begins with the stage where the one before it ended. */
-async function rowsFor(question: Question, limit: number): Promise<{ rows: PartRow[]; goOn: Cursor | null }> {
-  const begun = question.after[0];
-  const rows: PartRow[] = [];
-  const isAhead = ({ last }: Stage): boolean => begun === null || Number(begun) <= last;
-  for (const stage of stages.filter(isAhead)) {
-    if (rows.length >= limit) break;
-    rows.push(...(await stage.find(question, limit - rows.length)));
-    if (rows.length < limit && rows.some(({ rank }) => rank <= rankOf.butForZerosOrMaker)) return { rows, goOn: afterBeginnings };
-  }
-  const isNearWanted = rows.length === 0 && (begun === null || Number(begun) > rankOf.words);
-  for (const stage of nearStages.filter(isAhead))
-    if (isNearWanted && rows.length === 0) rows.push(...(await stage.find(question, limit)));
-  return { rows, goOn: null };
+async function rowsFor(question: Question, limit: number): Promise<PartRow[]> {
+  const begun = Number(question.after[0] ?? rankOf.itself);
+  const isFirst = question.after[0] === null;
+  const none: PartRow[] = [];
+  const [numbers, pieces] = await Promise.all([
+    begun <= rankOf.begins ? numbered(question, limit) : none,
+    begun <= rankOf.holds ? holding(question, limit) : none,
+  ]);
+  const rows = [...numbers, ...pieces].slice(0, limit);
+  if (begun <= rankOf.words && rows.length < limit) rows.push(...(await worded(question, limit - rows.length)));
+  const isNear = rows.length === 0 && (isFirst || begun > rankOf.words);
+  if (isNear && begun <= rankOf.oneError) rows.push(...(await oneError(question, limit)));
+  // Only where nothing else was found: what was keyed may be misspelt.
+  if (isNear && rows.length === 0) rows.push(...(await alike(question, limit)));
+  return rows;
 }
 
 function asked({ reader: _reader, ways, makerId, after }: Question, limit: number): unknown[] {

@@ -1,5 +1,6 @@
 import type { PartHit, PartMatch } from '@corewright/contracts/catalogue';
 import { useInfiniteQuery } from '@tanstack/react-query';
+import { useEffect } from 'react';
 import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { Empty, Waiting } from '../../ui/Empty.js';
 import { Go } from '../../ui/Go.js';
@@ -21,6 +22,12 @@ const groups: readonly { title: string; matches: readonly PartMatch[] }[] = [
 export function NumberAnswer({ asked }: { readonly asked: NumberAsked }) {
   const found = useInfiniteQuery(numberQuery(asked));
   const parts = found.data?.pages.flatMap((page) => page.parts) ?? [];
+  const { hasNextPage, fetchNextPage } = found;
+  const isItselfAlone = parts.length > 0 && parts.every((part) => part.match === 'itself');
+  // the number itself is answered at once, and what is like it follows
+  useEffect(() => {
+    if (isItselfAlone && hasNextPage) void fetchNextPage();
+  }, [isItselfAlone, hasNextPage, fetchNextPage]);
   if (found.isPending) return <Waiting>Looking for {asked.number} …</Waiting>;
   if (found.data === undefined) return <Failure word="Not found out" error={found.error} />;
   if (parts.length === 0 && !found.hasNextPage)

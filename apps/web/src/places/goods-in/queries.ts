@@ -1,8 +1,9 @@
-import { GradeList, PartList, UnitTypeList } from '@corewright/contracts/catalogue';
+import { GradeList, UnitTypeList } from '@corewright/contracts/catalogue';
 import { LoadList, LoadPage } from '@corewright/contracts/goods-in';
 import { FirmList, PlaceList } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
+import { partsFor } from '../../api/parts.js';
 import type { ComboSource } from '../../ui/combo-options.js';
 
 /** All loads, newest first, a page at a time. */
@@ -46,8 +47,8 @@ export const findUnitTypes: ComboSource = async (typed, signal) => {
 /** Parts by number, however keyed, by name and by nickname. The number goes into the cell. */
 export const findParts: ComboSource = async (typed, signal) => {
   if (typed.trim() === '') return [];
-  const found = await api.get(PartList, `/api/parts?limit=12&q=${encodeURIComponent(typed)}`, { signal });
-  return found.parts.map((part) => ({
+  const parts = await partsFor(typed, 12, signal);
+  return parts.map((part) => ({
     id: part.id,
     label: part.number,
     note: `${part.name}, ${part.maker}${part.matchedNumber === null || part.matchedNumber === part.number ? '' : `; found as ${part.matchedNumber}`}`,

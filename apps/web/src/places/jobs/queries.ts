@@ -1,8 +1,8 @@
-import { PartList } from '@corewright/contracts/catalogue';
 import { JobCard, JobList } from '@corewright/contracts/jobs';
 import { FirmList } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
+import { partsFor } from '../../api/parts.js';
 import type { ComboSource } from '../../ui/combo-options.js';
 
 /** Jobs in the workshop's order; those that are open, or those that are not. */
@@ -32,8 +32,8 @@ export const findCustomers: ComboSource = async (typed, signal) => {
 
 export const findParts: ComboSource = async (typed, signal) => {
   if (typed.trim() === '') return [];
-  const found = await api.get(PartList, `/api/parts?limit=12&q=${encodeURIComponent(typed)}`, { signal });
-  return found.parts.map((part) => ({
+  const parts = await partsFor(typed, 12, signal);
+  return parts.map((part) => ({
     id: part.id,
     label: `${part.number} ${part.name}`,
     note: `${part.maker}, ${part.free} free`,
