@@ -140,7 +140,7 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
     },
     {
       name: 'by number',
-      path: '/cross-reference/number?number=48-2130',
+      path: '/cross-reference/number?number=48-2030',
       ready: heading('This number'),
       action: button('Find it'),
     },
