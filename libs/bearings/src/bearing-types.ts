@@ -38,6 +38,8 @@ const locatingOf: Record<BearingType, Locating | null> = {
   'spherical roller thrust': 'endways only',
 };
 
+export const bearingTypes = Object.keys(locatingOf) as readonly BearingType[];
+
 /** Flanges of cylindrical roller bearings by the letters of their type (DIN 5412-1, common practice). */
 const flanges: Readonly<Record<string, Locating>> = {
   N: 'not at all',
@@ -57,7 +59,8 @@ export function locating(type: BearingType, letters: string): Locating | null {
 }
 
 /** What a suffix can say something about. */
-export type Aspect = 'seals' | 'groove' | 'clearance' | 'tolerance' | 'cage' | 'boreForm' | 'design' | 'other';
+export const aspects = ['seals', 'groove', 'clearance', 'tolerance', 'cage', 'boreForm', 'design', 'other'] as const;
+export type Aspect = (typeof aspects)[number];
 
 /** One row of a table of suffixes: the standard's own, or a maker's that the workshop keeps. */
 export interface SuffixRow {
@@ -86,3 +89,12 @@ export const clearanceValues = ['C1', 'C2', 'CN', 'C3', 'C4', 'C5'] as const;
 /** From the coarsest to the finest (ISO 492). */
 export const toleranceValues = ['P0', 'P6', 'P6X', 'P5', 'P4', 'P2'] as const;
 export const boreFormValues = ['cylindrical', 'taper 1:12', 'taper 1:30'] as const;
+
+/** What the value of an aspect can be; a word of one's own where the aspect is not in it. */
+export const valuesOfAspect: Partial<Record<Aspect, readonly string[]>> = {
+  seals: sealValues,
+  groove: grooveValues,
+  clearance: clearanceValues,
+  tolerance: toleranceValues,
+  boreForm: boreFormValues,
+};

@@ -13,6 +13,8 @@ export const importFiles = [
   'parts',
   'part-numbers',
   'relations',
+  'bearings',
+  'bearing-suffixes',
   'unit-types',
   'unit-type-components',
   'unit-type-operations',
@@ -39,10 +41,15 @@ export const exportFiles = [
   'parts',
   'part-numbers',
   'relations',
+  'bearings',
+  'bearing-suffixes',
   'unit-types',
   'unit-type-components',
   'unit-type-operations',
   'unit-type-lines',
+  'loads',
+  'units',
+  'lots',
 ] as const satisfies readonly ImportFile[];
 export type ExportFile = (typeof exportFiles)[number];
 export const ExportParam = z.strictObject({ file: z.enum(exportFiles) });

@@ -17,6 +17,15 @@ export interface ImportOptions {
 }
 
 const referencesOfFile = 'SELECT reference, subject_id AS id FROM import_references WHERE file = $1';
+const thingOfId = (kind: string): string => `SELECT 1 AS there FROM things WHERE id = $1 AND kind = '${kind}'`;
+const subjectsOfId: Partial<Record<ImportFile, string>> = {
+  loads: 'SELECT 1 AS there FROM loads WHERE id = $1',
+  units: thingOfId('U'),
+  lots: thingOfId('L'),
+};
+const isId = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
+/** A lot that lay in several places left as a row for each. */
+const furtherPlace = / \(place \d+\)$/;
 const insertReference = 'INSERT INTO import_references (file, reference, subject_id) VALUES ($1, $2, $3)';
 
 /** Marking each row lets the reading go on after a refusal of the database, and costs two statements a row. */
@@ -25,6 +34,7 @@ export type RowMarks = 'plain' | 'marked';
 /** What an import works with while it runs: the transaction, the rules of the screens, and what it has read so far. */
 export class Books {
   private readonly named = new Map<string, Map<string, unknown>>();
+  private readonly made = new Set<string>();
   private readonly faultyRows = new Map<string, number>();
   private readonly gathered: GatheredRows;
   readonly numbers: KnownNumbers;
@@ -56,12 +66,26 @@ export class Books {
 
   /** The subject that a row of this reference made, in this import or an earlier one. */
   async referred(file: ImportFile, reference: string): Promise<string | null> {
-    return (await this.references(file)).get(reference) ?? null;
+    const known = await this.references(file);
+    const there = known.get(reference);
+    const plain = reference.replace(furtherPlace, '');
+    // A lot that this import has just made lay elsewhere in several places; here each of its rows is still to come in.
+    if (there !== undefined || this.made.has(`${file} ${plain}`)) return there ?? null;
+    return known.get(plain) ?? (isId.test(plain) ? this.ofId(file, plain) : null);
+  }
+
+  /** What came in without a file leaves in one under its id. */
+  private async ofId(file: ImportFile, id: string): Promise<string | null> {
+    const text = subjectsOfId[file];
+    return text === undefined
+      ? null
+      : this.once(`ids of ${file}`, id, async () => ((await this.transaction.row(text, [id])) ? id : null));
   }
 
   async refer(file: ImportFile, reference: string, subjectId: string): Promise<void> {
     await this.transaction.rows(insertReference, [file, reference, subjectId]);
     (await this.references(file)).set(reference, subjectId);
+    this.made.add(`${file} ${reference}`);
   }
 
   private references(file: ImportFile): Promise<Map<string, string>> {

@@ -1,6 +1,8 @@
 import type { ImportFile } from '@corewright/contracts/imports';
 import { invariant } from '../platform/refusal.js';
 import type { FileReader } from './file-reader.js';
+import { bearingSuffixes } from './files/bearing-suffixes.js';
+import { bearings } from './files/bearings.js';
 import { closedDays } from './files/closed-days.js';
 import { firms } from './files/firms.js';
 import { grades } from './files/grades.js';
@@ -38,6 +40,8 @@ export const readers: readonly FileReader[] = [
   parts,
   partNumbers,
   relations,
+  bearings,
+  bearingSuffixes,
   unitTypes,
   unitTypeComponents,
   unitTypeOperations,

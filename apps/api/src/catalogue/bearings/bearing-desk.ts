@@ -91,7 +91,7 @@ export class BearingDesk {
 
   private async known(designation: string, suffixes: readonly SuffixRow[]): Promise<{ facts: BearingFacts; shown: BearingRead }> {
     const reading = readDesignation(designation, suffixes);
-    const name = tableName(reading) ?? plainNumber(reading.asGiven);
+    const name = nameInTable(reading);
     const [dimensions, belongsTo, stores] = await Promise.all([
       dimensionsOf(this.database, name),
       reading.piece === 'whole' ? [] : assembliesWith(this.database, name),
@@ -159,9 +159,9 @@ function beginningsOf(designation: string): string[] {
   return [partNumberKey(front), ...(short === undefined ? [] : [`6${short}`]), ...(old === undefined ? [] : [old])];
 }
 
-/** An inch taper number without letters cannot be read, but the table may know it. */
-function plainNumber(asGiven: string): string {
-  return asGiven.toUpperCase().replace(/\s/g, '');
+/** Under what the table has a bearing. An inch taper number without letters cannot be read, but the table may know it. */
+export function nameInTable(reading: Reading): string {
+  return tableName(reading) ?? reading.asGiven.toUpperCase().replace(/\s/g, '');
 }
 
 function measuresOf(keyed: KeyedMeasures): { measured: Measured; toleranceMm: number } {

@@ -1,4 +1,4 @@
-import type { ExportFile } from '@corewright/contracts/imports';
+import type { ExportFile, ImportFile } from '@corewright/contracts/imports';
 import { placesTree } from '../places-tree.js';
 
 const yes = (column: string): string => `CASE WHEN ${column} THEN 'yes' ELSE 'no' END`;
@@ -8,6 +8,23 @@ const amountOf = (column: string): string => `trim_scale(${column})::text`;
 /** A part is named by its main number, and by the maker whose number that is. */
 const mainNumbers =
   'part_numbers AS main ON main.part_id = parts.id AND main.is_main JOIN makers AS main_maker ON main_maker.id = main.maker_id';
+
+/** What a thing or a load is called in files: as in the file that brought it, else by its id, which no other workshop has. Sorted by bytes, as references are. */
+const referenceOf = (file: ImportFile, id: string): string =>
+  `coalesce((SELECT min(reference) FROM import_references WHERE file = '${file}' AND subject_id = ${id}), ${id}::text)`;
+const loadOf = (thing: string): string =>
+  `(SELECT ${referenceOf('loads', 'load_id')} FROM load_rows WHERE thing_id = ${thing} AND NOT struck_out)`;
+
+/**
+ * SQL: what lies in places, as `lying`; a lot that lies in several is numbered by them. What is in a job's tray belongs to the job,
+ * and what is condemned does not leave with the good: a file cannot say so of it.
+ */
+const lying = `
+  ${placesTree},
+  lying AS (
+    SELECT things.id, kind, quantity, path, owner_id, held_back_reason, row_number() OVER (PARTITION BY things.id ORDER BY path COLLATE "C") AS nth
+      FROM balances JOIN (SELECT holder_id, path FROM tree) AS tree USING (holder_id) JOIN things ON things.id = thing_id
+     WHERE quantity > 0 AND NOT condemned AND NOT EXISTS (SELECT FROM jobs WHERE tray_id = holder_id))`;
 
 /**
  * What each file says: the columns of its reader in their order, as texts, and the rows in an order that is the same in every workshop. Trays of jobs
@@ -37,6 +54,13 @@ export const exportedFiles: Record<ExportFile, string> = {
        WHERE withdrawn_at IS NULL
        GROUP BY group_id, from_maker.name, from_main.number, kind, since, conditions, evidence_kind, evidence_words
        ORDER BY from_maker.name, from_main.number, kind COLLATE "C", to_numbers`,
+  // What came with the program comes with it to every workshop; these are the workshop's own.
+  bearings: `
+      SELECT designation, type, ${amountOf('bore_mm')}, ${amountOf('outside_mm')}, ${amountOf('width_mm')}, ${amountOf('chamfer_min_mm')},
+             ${amountOf('dynamic_rating_n')}, source
+        FROM bearing_dimensions WHERE NOT shipped ORDER BY designation`,
+  'bearing-suffixes':
+    'SELECT maker, suffix, aspect, value, words, source FROM bearing_suffixes WHERE NOT shipped ORDER BY maker, suffix',
   'unit-types': `
       SELECT reference, makers.name, kind, model, variant, ratio, year_first::text, year_last::text, serial_range, recognise_by, ${amountOf('weight_kg')}
         FROM unit_types JOIN makers ON makers.id = maker_id ORDER BY reference`,
@@ -51,4 +75,21 @@ export const exportedFiles: Record<ExportFile, string> = {
              ${yes('critical')}, ${yes('reusable')}, ${listOf('sources')}, ${listOf('makes')}, grade_least
         FROM unit_type_lines JOIN unit_types ON unit_types.id = unit_type_id JOIN parts ON parts.id = unit_type_lines.part_id JOIN ${mainNumbers}
        ORDER BY reference, line_no`,
+  loads: `
+      SELECT ${referenceOf('loads', 'loads.id')}, words, parties.name, bought_on::text
+        FROM loads JOIN parties ON parties.id = seller_id ORDER BY 1`,
+  units: `
+      ${lying}
+      SELECT ${referenceOf('units', 'lying.id')}, ${loadOf('lying.id')}, unit_types.reference, words, grade, marks, units.note, owners.name,
+             path, stage, held_back_reason
+        FROM lying JOIN units ON thing_id = lying.id LEFT JOIN unit_types ON unit_types.id = unit_type_id LEFT JOIN parties AS owners ON owners.id = owner_id
+       ORDER BY 1`,
+  lots: `
+      ${lying}
+      SELECT ${referenceOf('lots', 'lying.id')} || CASE WHEN nth > 1 THEN ' (place ' || nth || ')' ELSE '' END, ${loadOf('lying.id')},
+             main_maker.name, main.number, words, ${amountOf('quantity')}, source, make, makers.name, marks, condition, packet_read, packet_condition,
+             path, owners.name, held_back_reason, lots.note
+        FROM lying JOIN lots ON thing_id = lying.id LEFT JOIN makers ON makers.id = lots.maker_id LEFT JOIN parties AS owners ON owners.id = owner_id
+        LEFT JOIN (parts JOIN ${mainNumbers}) ON parts.id = lots.part_id
+       ORDER BY 1`,
 };

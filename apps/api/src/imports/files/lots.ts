@@ -2,17 +2,13 @@ import { Make, PacketCondition, type PacketDate, Source } from '@corewright/cont
 import { readPacketDate } from '@corewright/quantities/packet-date';
 import { newId } from '../../platform/new-id.js';
 import { addLot, type LotFacts } from '../../stores/new-things.js';
-import { arrive, loadIn } from '../arrive.js';
+import { arrive, holdBack, loadIn } from '../arrive.js';
 import type { Books } from '../books.js';
 import { columns, type FileReader } from '../file-reader.js';
 import type { KnownPart } from '../known-numbers.js';
 import { makerIn, ownerIn, partIn } from '../lookups.js';
 import { placeIn } from '../places-tree.js';
 import type { Row } from '../row.js';
-
-const holdBack = 'UPDATE things SET held_back_reason = $2, held_back_by = $3 WHERE id = $1';
-const insertHold =
-  'INSERT INTO hold_changes (id, command_key, thing_id, held_back, reason, person_id) VALUES ($1, $2, $3, true, $4, $5)';
 
 /** So many of one part with the same facts: where from, whose make, how old, in what condition. */
 export const lots: FileReader = {
@@ -52,7 +48,7 @@ export const lots: FileReader = {
     const thingId = newId();
     await addLot(books.transaction, thingId, ownerId, facts);
     await arrive(books, { thingId, quantity, load, ownerId, placeId });
-    if (heldBack !== '') await hold(books, thingId, heldBack);
+    if (heldBack !== '') await holdBack(books, thingId, heldBack);
     await books.refer('lots', reference, thingId);
     return 'added';
   },
@@ -95,10 +91,4 @@ function packetOf(row: Row, books: Books, part: KnownPart | null): PacketDate | 
     today: books.today,
   });
   return read.ok ? read.value : row.fault('packet_date', read.error.sentence);
-}
-
-async function hold({ transaction }: Books, thingId: string, reason: string): Promise<void> {
-  const { key, person } = transaction.command;
-  await transaction.rows(holdBack, [thingId, reason, person.id]);
-  await transaction.rows(insertHold, [newId(), key, thingId, reason, person.id]);
 }

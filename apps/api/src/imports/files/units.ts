@@ -1,7 +1,7 @@
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
 import { addUnit } from '../../stores/new-things.js';
-import { arrive, loadIn } from '../arrive.js';
+import { arrive, holdBack, loadIn } from '../arrive.js';
 import { columns, type FileReader } from '../file-reader.js';
 import { gradeIn, ownerIn, unitTypeIn } from '../lookups.js';
 import { placeIn } from '../places-tree.js';
@@ -12,7 +12,7 @@ const updateStage = 'UPDATE units SET stage = $2 WHERE thing_id = $1';
 /** Bought-in cores, customers' units and rebuilt ones: each a thing of its own. */
 export const units: FileReader = {
   file: 'units',
-  columns: columns('reference!', 'load', 'unit_type', 'words', 'grade', 'marks', 'note', 'owner', 'place', 'stage'),
+  columns: columns('reference!', 'load', 'unit_type', 'words', 'grade', 'marks', 'note', 'owner', 'place', 'stage', 'held_back'),
   key: ['reference'],
   async read(row, books) {
     const { transaction } = books;
@@ -21,6 +21,7 @@ export const units: FileReader = {
     const unitTypeId = row.cell('unit_type') === '' ? null : await unitTypeIn(row, 'unit_type', books);
     const grade = await gradeIn(row, 'grade', books, 'core');
     const facts = { unitTypeId, words: row.text('words'), grade, marks: row.text('marks'), note: row.longText('note') };
+    const heldBack = row.text('held_back');
     const stage = row.choice('stage', stages, 'core');
     const ownerId = await ownerIn(row, books);
     const placeId = await placeIn(row, 'place', books);
@@ -32,6 +33,7 @@ export const units: FileReader = {
     await addUnit(transaction, thingId, ownerId, facts);
     if (stage !== 'core') await setStage(transaction, thingId, stage);
     await arrive(books, { thingId, quantity: '1', load, ownerId, placeId });
+    if (heldBack !== '') await holdBack(books, thingId, heldBack);
     await books.refer('units', reference, thingId);
     return 'added';
   },

@@ -1,0 +1,42 @@
+import { aspects, valuesOfAspect } from '@corewright/bearings/bearing-types';
+import { rowsInto } from '../../platform/database/many-rows.js';
+import { columns, type FileReader } from '../file-reader.js';
+import { makerIn } from '../lookups.js';
+import { type OwnRow, ownRow } from '../own-row.js';
+
+const selectAll = 'SELECT maker, suffix, aspect, value, words, source, shipped FROM bearing_suffixes';
+const takeOver = `
+  UPDATE bearing_suffixes SET aspect = $3, value = $4, words = $5, source = $6, shipped = false WHERE maker = $1 AND suffix = $2`;
+const intoSuffixes = rowsInto(
+  'bearing_suffixes',
+  'maker text',
+  'suffix text',
+  'aspect text',
+  'value text',
+  'words text',
+  'source text',
+);
+
+/** What makers mean by the letters behind a designation, beside what comes with the program. */
+export const bearingSuffixes: FileReader = {
+  file: 'bearing-suffixes',
+  columns: columns('maker', 'suffix!', 'aspect!', 'value!', 'words!', 'source!'),
+  key: ['maker', 'suffix'],
+  async read(row, books) {
+    const maker = row.text('maker');
+    const suffix = row.number('suffix').toUpperCase();
+    const aspect = row.choice('aspect', aspects);
+    const values = aspect && valuesOfAspect[aspect];
+    const value = values ? row.choice('value', values) : row.text('value');
+    const facts = { aspect, value, words: row.text('words'), source: row.text('source') };
+    if (maker !== '') await makerIn(row, 'maker', books);
+    if (!/^[A-Z0-9]+$/.test(suffix))
+      row.fault('suffix', 'A suffix is letters and figures. Leave out what parts it from the designation.');
+    if (row.faulty) return null;
+    const known = await books.register<OwnRow>('suffixes of bearings', async () => {
+      const rows = await books.transaction.rows<OwnRow & { maker: string; suffix: string }>(selectAll);
+      return new Map(rows.map((each) => [`${each.maker} ${each.suffix}`, each]));
+    });
+    return ownRow(row, books, { known, key: `${maker} ${suffix}`, facts, names: [maker, suffix], into: intoSuffixes, takeOver });
+  },
+};
