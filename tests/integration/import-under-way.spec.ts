@@ -2,7 +2,7 @@ import { jest } from '@jest/globals';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import type { ImportUnderWay } from '../../libs/contracts/src/imports.js';
 import { type BareServer, serveOn, startBareServer, type Visitor } from '../support/bare-server.js';
-import { type ImportAnswer, sendFiles } from '../support/import-client.js';
+import { faultsIn, type ImportAnswer, sendFiles } from '../support/import-client.js';
 import { visitorAt } from '../support/server-process.js';
 import { lines } from '../support/small-workshop.js';
 
@@ -165,6 +165,28 @@ describe('an import under way', () => {
       ],
     });
     expect(await everyTable()).toEqual(before);
+  });
+
+  it('takes relations by the thousand, and sees a circle whose steps lie far apart', async () => {
+    const heading = 'from_maker,from_number,kind,to_maker,to_number,since,conditions,evidence,evidence_words';
+    const related = (from: number, kind: string, to: number) =>
+      `Brantock,${from}/70,${kind},Brantock,${to}/70,,,told,by Tom Hasleby`;
+    const rows = Array.from({ length: 6_000 }, (_, index) => related(10 + 2 * index, 'will serve for', 11 + 2 * index));
+    rows[0] = related(0, 'supersession', 1);
+    rows[3_000] = related(1, 'supersession', 2);
+    rows[5_990] = related(3, 'same as', 4);
+    rows[5_999] = related(2, 'supersession', 0);
+    const tried = await sendFiles(server.url, { relations: lines(heading, ...rows) }, { by: owner, apply: true });
+    expect(faultsIn(tried)).toEqual([
+      expect.stringMatching(
+        /^relations 6001 to_number: 2\/70 would come to supersede itself: 2\/70, then 0\/70, then 1\/70, then 2\/70\./,
+      ),
+    ]);
+    rows[5_999] = related(4, 'same as', 3);
+    const taken = await sendFiles(server.url, { relations: lines(heading, ...rows) }, { by: owner, apply: true });
+    expect(taken.body).toMatchObject({ applied: true, files: [{ added: 5_999, unchanged: 1 }] });
+    const again = await sendFiles(server.url, { relations: lines(heading, ...rows) }, { by: owner, apply: true });
+    expect(again.body).toMatchObject({ applied: true, notes: [], files: [{ added: 0, unchanged: 6_000 }] });
   });
 
   it('finds a row that is there twice though thousands lie between, and each fault by its line', async () => {

@@ -33,7 +33,7 @@ interface OpenFile {
 const mark = 'SAVEPOINT whole_import';
 const undo = 'ROLLBACK TO SAVEPOINT whole_import';
 /** So many rows, or so much text, are looked up and written together: enough that the way to the database costs little. */
-const rowsTogetherMax = 5_000;
+const rowsTogetherMax = 2_500;
 const charactersTogetherMax = 2_000_000;
 const markRow = 'SAVEPOINT import_row';
 const keepRow = 'RELEASE SAVEPOINT import_row';
