@@ -1,6 +1,6 @@
 import { jest } from '@jest/globals';
 import type { Page } from 'playwright-core';
-import { keyInto, pressByKey } from './keying.js';
+import { keyInto, pressByKey, tabTo } from './keying.js';
 import { openScene, type Scene } from './scene.js';
 
 jest.setTimeout(180_000);
@@ -34,6 +34,18 @@ describe('a screw by its thread, by keyboard alone', () => {
     await page.reload();
     await page.getByRole('cell', { name: '5/16 in UNC', exact: true }).waitFor();
     expect(await page.getByLabel('Outside diameter', { exact: true }).inputValue()).toBe('7.9');
+  });
+
+  it('tells the tie apart once the flanks are known', async () => {
+    await tabTo(page, page.getByLabel('Flank angle'));
+    await page.keyboard.type('60');
+    await page.keyboard.press('Tab');
+    await pressByKey(page, page.getByRole('button', { name: 'Find the thread' }));
+    const left = page.getByRole('row').filter({ hasText: 'this alone fits' });
+    await left.waitFor();
+    expect(await left.textContent()).toMatch(/^5\/16 in UNC.*at 60 degrees, not 55, tell them apart/);
+    await page.goBack();
+    await page.getByRole('cell', { name: '5/16 in BSW', exact: true }).waitFor();
   });
 
   it('asks whether a measurement was meant in inches', async () => {

@@ -22,6 +22,8 @@ function measured(outsideMm: number, threadsPerInch: number): string[] {
     pitch: String(threadsPerInch),
     pitchKind: 'tpi',
     state: 'new',
+    tolerance: '',
+    flankAngle: null,
   });
   return answer.ok ? answer.value.candidates.map((each) => `${each.thread.name}${each.isCertain ? '' : ', tie'}`) : [];
 }

@@ -1,7 +1,16 @@
 import { type FastenerMeasured, identifyFastener } from './identify-fastener.js';
 
 function identify(over: Partial<FastenerMeasured>) {
-  return identifyFastener({ outside: '7.9', outsideUnit: 'mm', pitch: '18', pitchKind: 'tpi', state: 'new', ...over });
+  return identifyFastener({
+    outside: '7.9',
+    outsideUnit: 'mm',
+    pitch: '18',
+    pitchKind: 'tpi',
+    state: 'new',
+    tolerance: '',
+    flankAngle: null,
+    ...over,
+  });
 }
 
 function answerOf(over: Partial<FastenerMeasured>) {
@@ -42,6 +51,26 @@ describe('a fastener by measurement', () => {
     const plated = { outside: '10.18', pitch: '1.5', pitchKind: 'mm' } as const;
     expect(namesOf({ ...plated, state: 'new' })).toEqual([]);
     expect(namesOf({ ...plated, state: 'plated' })).toEqual(['M10 x 1.5']);
+  });
+
+  it('tells a tie apart by the flanks where their angle is known, and says so', () => {
+    const { candidates } = answerOf({ flankAngle: 55 });
+    expect(candidates).toMatchObject([{ thread: { name: '5/16 in BSW' }, isCertain: true, tiedWith: [] }]);
+    expect(candidates[0]?.reasons.at(-1)).toBe(
+      'By its figures 5/16 in UNC would fit as well: the flanks at 55 degrees, not 60, tell them apart.',
+    );
+    expect(namesOf({ flankAngle: 60 })).toEqual(['5/16 in UNC']);
+    expect(answerOf({ flankAngle: 47.5 })).toEqual({
+      candidates: [],
+      questions: ['Nothing with flanks at 47.5 degrees fits. Are they at 55? Then it would be 5/16 in BSW.'],
+    });
+  });
+
+  it('takes a tolerance of the outside in its own unit', () => {
+    expect(namesOf({ outside: '8.15', tolerance: '0.1', flankAngle: 55 })).toEqual([]);
+    expect(namesOf({ outside: '8.15', tolerance: '0.25', flankAngle: 55 })).toEqual(['5/16 in BSW']);
+    expect(namesOf({ outside: '0.321', outsideUnit: 'in', tolerance: '0.01', flankAngle: 55 })).toEqual(['5/16 in BSW']);
+    expect(identify({ tolerance: 'much' })).toMatchObject({ ok: false, error: { code: 'not-a-measure' } });
   });
 
   it('is certain of nothing when the pitch is not known', () => {

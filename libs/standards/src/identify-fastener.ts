@@ -5,6 +5,9 @@ import { seriesFacts, type Thread, threads } from './threads.js';
 export type OutsideUnit = 'mm' | 'in';
 export type PitchKind = 'tpi' | 'mm';
 export type FastenerState = 'new' | 'worn' | 'plated';
+/** Degrees between the flanks, as a gauge or a glass tells them. */
+export const flankAngles = [47.5, 55, 60] as const;
+export type FlankAngle = (typeof flankAngles)[number];
 
 export interface FastenerMeasured {
   /** As keyed: "7.9", "0.3125", "5/16", "1 1/4". */
@@ -14,13 +17,17 @@ export interface FastenerMeasured {
   readonly pitch: string;
   readonly pitchKind: PitchKind;
   readonly state: FastenerState;
+  /** How far the outside may be off, in its unit, as keyed; empty for what a calliper is trusted to. */
+  readonly tolerance: string;
+  /** Null when nobody knows. */
+  readonly flankAngle: FlankAngle | null;
 }
 
 export interface FastenerCandidate {
   readonly thread: Thread;
-  /** Its pitch was measured, and no other thread fits. */
+  /** Its pitch was measured, and no other thread fits, nor ties with it but for the flanks. */
   readonly isCertain: boolean;
-  /** Names of threads of another series that a rule and a pitch gauge cannot tell from it. */
+  /** Names of threads that what is known of it cannot tell from it. */
   readonly tiedWith: readonly string[];
   readonly reasons: readonly string[];
 }
@@ -66,10 +73,14 @@ export function identifyFastener(measured: FastenerMeasured): Result<FastenerAns
   if (!outside.ok) return outside;
   const pitch = measured.pitch.trim() === '' ? null : readMeasure(measured.pitch, measured.pitchKind === 'tpi');
   if (pitch !== null && !pitch.ok) return pitch;
-  const outsideMm = measured.outsideUnit === 'in' ? outside.value * millimetresPerInch : outside.value;
+  const tolerance = measured.tolerance.trim() === '' ? null : readMeasure(measured.tolerance, measured.outsideUnit === 'in');
+  if (tolerance !== null && !tolerance.ok) return tolerance;
+  const unitMm = measured.outsideUnit === 'in' ? millimetresPerInch : 1;
+  const outsideMm = outside.value * unitMm;
+  const known = { ...measured, toleranceMm: tolerance === null ? calliperMm : tolerance.value * unitMm };
   const pitchMm = pitch === null ? null : pitchInMm(pitch.value, measured.pitchKind);
-  const candidates = candidatesFor(outsideMm, pitchMm, measured.state);
-  const questions = candidates.length > 0 ? [] : questionsFor(measured, outside.value, pitch?.value ?? null);
+  const candidates = candidatesFor(outsideMm, pitchMm, known);
+  const questions = candidates.length > 0 ? [] : questionsFor(known, outside.value, pitch?.value ?? null);
   if (candidates.length === 0 && questions.length === 0 && outsideMm > largestMm)
     return refuse(
       'out-of-range',
@@ -90,11 +101,15 @@ interface Fit {
   readonly badness: number;
 }
 
-function fitsOf(outsideMm: number, pitchMm: number | null, state: FastenerState): Fit[] {
+/** What is known of the screw beside its figures. */
+type Known = FastenerMeasured & { readonly toleranceMm: number };
+
+function fitsOf(outsideMm: number, pitchMm: number | null, { state, toleranceMm, flankAngle }: Known): Fit[] {
   const fits = threads.flatMap((thread) => {
+    if (flankAngle !== null && thread.flankAngle !== flankAngle) return [];
     const outsideOff = outsideMm - thread.majorMm;
-    const under = calliperMm + underByState[state] * thread.majorMm;
-    const over = calliperMm + (state === 'plated' ? platingMm : 0);
+    const under = toleranceMm + underByState[state] * thread.majorMm;
+    const over = toleranceMm + (state === 'plated' ? platingMm : 0);
     const pitchOff = pitchMm === null ? 0 : pitchMm / thread.pitchMm - 1;
     const outsidePart = outsideOff < 0 ? -outsideOff / under : outsideOff / over;
     const pitchPart = Math.abs(pitchOff) / pitchShare;
@@ -103,18 +118,21 @@ function fitsOf(outsideMm: number, pitchMm: number | null, state: FastenerState)
   return fits.sort((a, b) => a.badness - b.badness);
 }
 
-function candidatesFor(outsideMm: number, pitchMm: number | null, state: FastenerState): FastenerCandidate[] {
-  const fits = fitsOf(outsideMm, pitchMm, state);
+function candidatesFor(outsideMm: number, pitchMm: number | null, known: Known): FastenerCandidate[] {
+  const fits = fitsOf(outsideMm, pitchMm, known);
   return fits.map((fit) => {
-    const rivals = threads.filter((other) => isTie(fit.thread, other));
+    const alike = threads.filter((other) => isTie(fit.thread, other));
+    const isApart = (other: Thread) => known.flankAngle !== null && other.flankAngle !== known.flankAngle;
+    const rivals = alike.filter((other) => !isApart(other));
     return {
       thread: fit.thread,
       isCertain: pitchMm !== null && fits.length === 1 && rivals.length === 0,
       tiedWith: rivals.map((rival) => rival.name),
       reasons: [
-        outsideReason(fit, outsideMm, state),
+        outsideReason(fit, outsideMm, known.state),
         pitchReason(fit, pitchMm),
         ...rivals.map((rival) => tieReason(fit.thread, rival)),
+        ...alike.filter(isApart).map((other) => apartReason(fit.thread, other)),
       ],
     };
   });
@@ -150,8 +168,12 @@ function tieReason(thread: Thread, rival: Thread): string {
   return `${tie} This one has ${mine.form}, that one ${theirs.form}.`;
 }
 
+function apartReason(thread: Thread, other: Thread): string {
+  return `By its figures ${other.name} would fit as well: the flanks at ${thread.flankAngle} degrees, not ${other.flankAngle}, tell them apart.`;
+}
+
 /** Whether the same figures fit when one of them, or both, were meant in the other unit. */
-function questionsFor(measured: FastenerMeasured, outside: number, pitch: number | null): string[] {
+function questionsFor(measured: Known, outside: number, pitch: number | null): string[] {
   const otherUnit: OutsideUnit = measured.outsideUnit === 'mm' ? 'in' : 'mm';
   const otherKind: PitchKind = measured.pitchKind === 'mm' ? 'tpi' : 'mm';
   const readings: readonly [OutsideUnit, PitchKind][] = [
@@ -163,9 +185,9 @@ function questionsFor(measured: FastenerMeasured, outside: number, pitch: number
           [otherUnit, otherKind],
         ] as [OutsideUnit, PitchKind][])),
   ];
-  return readings.flatMap(([unit, kind]) => {
+  const otherwise = readings.flatMap(([unit, kind]) => {
     const outsideMm = unit === 'in' ? outside * millimetresPerInch : outside;
-    const best = fitsOf(outsideMm, pitch === null ? null : pitchInMm(pitch, kind), measured.state)[0];
+    const best = fitsOf(outsideMm, pitch === null ? null : pitchInMm(pitch, kind), measured)[0];
     if (best === undefined) return [];
     const meant = [
       ...(unit === measured.outsideUnit ? [] : [`the outside ${measured.outside.trim()} ${sayUnit(unit)}`]),
@@ -175,6 +197,19 @@ function questionsFor(measured: FastenerMeasured, outside: number, pitch: number
     ];
     return [`Nothing fits as keyed. Is ${meant.join(' and ')}? Then it would be ${best.thread.name}.`];
   });
+  return [...flankQuestion(measured, outside, pitch), ...otherwise];
+}
+
+/** Whether the same figures fit with other flanks: an angle is easily misread on a worn thread. */
+function flankQuestion(measured: Known, outside: number, pitch: number | null): string[] {
+  const { flankAngle, outsideUnit, pitchKind } = measured;
+  if (flankAngle === null) return [];
+  const outsideMm = outsideUnit === 'in' ? outside * millimetresPerInch : outside;
+  const best = fitsOf(outsideMm, pitch === null ? null : pitchInMm(pitch, pitchKind), { ...measured, flankAngle: null })[0];
+  if (best === undefined) return [];
+  return [
+    `Nothing with flanks at ${flankAngle} degrees fits. Are they at ${best.thread.flankAngle}? Then it would be ${best.thread.name}.`,
+  ];
 }
 
 function sayUnit(unit: OutsideUnit): string {

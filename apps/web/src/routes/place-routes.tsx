@@ -224,7 +224,7 @@ const byThread = createRoute({
   validateSearch: (search: Record<string, unknown>): Partial<FastenerAsked> => readFastenerAsked(search),
   component: function ByThread() {
     const navigate = useNavigate();
-    const ask = (asked: FastenerAsked) => void navigate({ to: '/cross-reference/thread', search: asked });
+    const ask = (asked: FastenerAsked) => void navigate({ to: '/cross-reference/thread', search: kept({ ...asked }) });
     return <ThreadScreen asked={byThread.useSearch()} onAsk={ask} />;
   },
 });

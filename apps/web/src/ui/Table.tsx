@@ -10,6 +10,8 @@ export interface Column<Row> {
   readonly isNumeric?: boolean;
   /** The first thing a phone shows of a row. */
   readonly isLead?: boolean;
+  /** Sentences: on a phone they have the whole width. */
+  readonly isWide?: boolean;
   /** A width for desk screens, in any CSS length. */
   readonly width?: string;
 }
@@ -48,7 +50,11 @@ export function Table<Row>({ caption, columns, rows, rowKey }: TableProps<Row>) 
               <td
                 key={column.key}
                 data-label={column.head}
-                className={classNames(column.isNumeric === true && 'num', column.isLead === true && styles.lead)}
+                className={classNames(
+                  column.isNumeric === true && 'num',
+                  column.isLead === true && styles.lead,
+                  column.isWide === true && styles.wide,
+                )}
               >
                 {column.cell(row)}
               </td>

@@ -178,7 +178,7 @@ function Two({ wanted, other }: { readonly wanted: string; readonly other: strin
                   </span>
                 ),
               },
-              { key: 'reason', head: 'Why', cell: (point) => point.reason },
+              { key: 'reason', head: 'Why', isWide: true, cell: (point) => point.reason },
             ]}
           />
           <CautionLine>{caution}</CautionLine>

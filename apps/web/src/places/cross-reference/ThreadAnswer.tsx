@@ -20,6 +20,7 @@ const columns: readonly Column<FastenerCandidate>[] = [
   {
     key: 'why',
     head: 'why',
+    isWide: true,
     cell: ({ thread, reasons }) => (
       <span>
         {reasons.join(' ')} <span className="quiet">Figures: {seriesFacts[thread.series].source}.</span>

@@ -1,4 +1,10 @@
-import { type FastenerState, identifyFastener, type OutsideUnit, type PitchKind } from '@corewright/standards/identify-fastener';
+import {
+  type FastenerState,
+  flankAngles,
+  identifyFastener,
+  type OutsideUnit,
+  type PitchKind,
+} from '@corewright/standards/identify-fastener';
 import { useEffect, useState } from 'react';
 import { Acts, Button } from '../../ui/Button.js';
 import { FieldPair, Form } from '../../ui/Form.js';
@@ -7,7 +13,7 @@ import { PageHead, Section } from '../../ui/Section.js';
 import { type Choice, SelectField } from '../../ui/SelectField.js';
 import { TextField } from '../../ui/TextField.js';
 import { CrossReferencePages } from './CrossReferencePages.js';
-import { type FastenerAsked, nothingAsked } from './fastener-asked.js';
+import { type FastenerAsked, type FlanksAsked, flanksAsked, nothingAsked } from './fastener-asked.js';
 import { ThreadAnswer } from './ThreadAnswer.js';
 
 export interface ThreadScreenProps {
@@ -30,12 +36,17 @@ const states: readonly Choice<FastenerState>[] = [
   { value: 'plated', label: 'plated' },
 ];
 
+const flankChoices: readonly Choice<FlanksAsked>[] = flanksAsked.map((angle) => ({
+  value: angle,
+  label: angle === '' ? 'not known' : `${angle} degrees`,
+}));
+
 /** By thread: which threads a screw in the hand can have. Reckoned on the device; nothing is sent. */
 export function ThreadScreen({ asked, onAsk }: ThreadScreenProps) {
-  const { outside, unit, pitch, kind, state } = { ...nothingAsked, ...asked };
-  const [draft, setDraft] = useState<FastenerAsked>({ outside, unit, pitch, kind, state });
+  const { outside, unit, pitch, kind, state, off, flanks } = { ...nothingAsked, ...asked };
+  const [draft, setDraft] = useState<FastenerAsked>({ outside, unit, pitch, kind, state, off, flanks });
   // going back brings the figures of then
-  useEffect(() => setDraft({ outside, unit, pitch, kind, state }), [outside, unit, pitch, kind, state]);
+  useEffect(() => setDraft({ outside, unit, pitch, kind, state, off, flanks }), [outside, unit, pitch, kind, state, off, flanks]);
   const set = (change: Partial<FastenerAsked>) => setDraft((before) => ({ ...before, ...change }));
   const isAsked = asked.outside !== undefined || asked.pitch !== undefined;
   return (
@@ -66,6 +77,20 @@ export function ThreadScreen({ asked, onAsk }: ThreadScreenProps) {
               choices={kinds}
               onChange={(picked) => set({ kind: picked })}
             />
+            <TextField
+              label="May be off by"
+              value={draft.off}
+              onChange={(keyed) => set({ off: keyed })}
+              note="of the outside, in its unit; empty for a calliper’s 0.1 mm"
+              maxLength={12}
+            />
+            <SelectField
+              label="Flank angle"
+              value={draft.flanks}
+              choices={flankChoices}
+              onChange={(picked) => set({ flanks: picked })}
+              note="by a thread gauge or through a glass"
+            />
           </FieldPair>
           <RadioRow label="The screw is" value={draft.state} choices={states} onChange={(picked) => set({ state: picked })} />
           <Acts>
@@ -75,7 +100,19 @@ export function ThreadScreen({ asked, onAsk }: ThreadScreenProps) {
           </Acts>
         </Form>
       </Section>
-      {isAsked && <ThreadAnswer answer={identifyFastener({ outside, outsideUnit: unit, pitch, pitchKind: kind, state })} />}
+      {isAsked && (
+        <ThreadAnswer
+          answer={identifyFastener({
+            outside,
+            outsideUnit: unit,
+            pitch,
+            pitchKind: kind,
+            state,
+            tolerance: off,
+            flankAngle: flankAngles.find((angle) => `${angle}` === flanks) ?? null,
+          })}
+        />
+      )}
     </>
   );
 }

@@ -11,8 +11,8 @@ export type CandidateRow = MayServe['candidates'][number];
 
 const CANDIDATES: readonly Column<CandidateRow>[] = [
   { key: 'part', head: 'part', isLead: true, width: '22%', cell: (row) => <PartLink part={row.part} /> },
-  { key: 'way', head: 'why it will serve', cell: (row) => <Way row={row} /> },
-  { key: 'evidence', head: 'evidence, accepted by', cell: (row) => <Steps path={row.path} /> },
+  { key: 'way', head: 'why it will serve', isWide: true, cell: (row) => <Way row={row} /> },
+  { key: 'evidence', head: 'evidence, accepted by', isWide: true, cell: (row) => <Steps path={row.path} /> },
   { key: 'free', head: 'free', isNumeric: true, width: '84px', cell: (row) => amountOf(row) },
   {
     key: 'where',

@@ -29,7 +29,7 @@ const LOTS: readonly Column<LotRow>[] = [
     cell: (lot) => (lot.claimed === '0' ? <span className="quiet">none</span> : lot.claimed),
   },
   { key: 'source', head: 'source, make', cell: (lot) => `${lot.source}, ${lot.make}` },
-  { key: 'packet', head: 'packet', cell: (lot) => <LotAge lot={lot} /> },
+  { key: 'packet', head: 'packet', isWide: true, cell: (lot) => <LotAge lot={lot} /> },
   { key: 'where', head: 'where', cell: (lot) => lot.places },
   { key: 'owner', head: 'owner', cell: (lot) => lot.owner ?? 'ours' },
 ];

@@ -18,8 +18,13 @@ export function RelationsOnRecord({ relations, mayWithdraw }: RelationsOnRecordP
   const [leaving, setLeaving] = useState<RelationShown | null>(null);
   const columns: readonly Column<RelationShown>[] = [
     { key: 'words', head: 'relation', isLead: true, width: '30%', cell: (relation) => <Said relation={relation} /> },
-    { key: 'evidence', head: 'evidence', cell: (relation) => `${relation.evidence.kind}: ${relation.evidence.words}` },
-    { key: 'conditions', head: 'conditions', cell: (relation) => relation.conditions },
+    {
+      key: 'evidence',
+      head: 'evidence',
+      isWide: true,
+      cell: (relation) => `${relation.evidence.kind}: ${relation.evidence.words}`,
+    },
+    { key: 'conditions', head: 'conditions', isWide: true, cell: (relation) => relation.conditions },
     { key: 'accepted', head: 'accepted by', cell: (relation) => `${relation.acceptedBy}, ${sayDay(dayOf(relation.acceptedAt))}` },
     {
       key: 'state',

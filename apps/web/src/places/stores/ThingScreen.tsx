@@ -96,8 +96,8 @@ const INSPECTIONS: readonly Column<InspectionShown>[] = [
   { key: 'outcome', head: 'outcome', isLead: true, cell: (each) => <b>{each.passed ? 'passed' : 'not passed'}</b> },
   { key: 'day', head: 'on', cell: (each) => sayDay(each.inspectedOn) },
   { key: 'by', head: 'recorded by', cell: (each) => each.by },
-  { key: 'lookedAt', head: 'looked at', cell: (each) => each.lookedAt },
-  { key: 'words', head: 'found', cell: (each) => each.words },
+  { key: 'lookedAt', head: 'looked at', isWide: true, cell: (each) => each.lookedAt },
+  { key: 'words', head: 'found', isWide: true, cell: (each) => each.words },
 ];
 
 /** Nothing is shown of what nobody has inspected: most lots never need it. */
