@@ -134,6 +134,24 @@ async function person({ owner }: WriteScene): Promise<string> {
   return id;
 }
 
+const ownBearing = () => ({
+  designation: `CX${next()}`,
+  type: 'taper roller',
+  bore: '1 3/4',
+  outside: '90',
+  width: '25',
+  chamfer: '',
+  source: 'measured with the micrometer',
+});
+
+const ownSuffix = () => ({
+  suffix: `Q${next()}`,
+  aspect: 'seals',
+  value: 'two contact seals',
+  words: 'rubber lips on both sides',
+  source: 'the box',
+});
+
 /** The smallest picture that is one: a single grey point. */
 const onePoint = Buffer.from(
   'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGNoAAAAggCBd81ytgAAAABJRU5ErkJggg==',
@@ -170,6 +188,18 @@ export const writeCases: Record<string, MakeReady> = {
     path: `/api/things/${(await stock.lot(await stock.part())).id}/preservation`,
     body: { packing: 'open-preserved', store: 'dry' },
   }),
+  'POST /api/bearing-tables/dimensions': async () => ({ path: '/api/bearing-tables/dimensions', body: ownBearing() }),
+  'POST /api/bearing-tables/dimensions/strike': async ({ owner }) => {
+    const bearing = ownBearing();
+    await accepted(owner.post('/api/bearing-tables/dimensions', bearing));
+    return { path: '/api/bearing-tables/dimensions/strike', body: { designation: bearing.designation, why: 'read wrong' } };
+  },
+  'POST /api/bearing-tables/suffixes': async () => ({ path: '/api/bearing-tables/suffixes', body: ownSuffix() }),
+  'POST /api/bearing-tables/suffixes/strike': async ({ owner }) => {
+    const suffix = ownSuffix();
+    await accepted(owner.post('/api/bearing-tables/suffixes', suffix));
+    return { path: '/api/bearing-tables/suffixes/strike', body: { suffix: suffix.suffix, why: 'another maker’s' } };
+  },
   'POST /api/units/:id/components': async ({ stock }) => ({
     path: `/api/units/${(await stock.unit()).id}/components`,
     body: { id: newId(), position: 3, name: 'Half shaft, near side', partId: null, placeId: stock.placeId },

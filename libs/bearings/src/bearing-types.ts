@@ -90,11 +90,14 @@ export const clearanceValues = ['C1', 'C2', 'CN', 'C3', 'C4', 'C5'] as const;
 export const toleranceValues = ['P0', 'P6', 'P6X', 'P5', 'P4', 'P2'] as const;
 export const boreFormValues = ['cylindrical', 'taper 1:12', 'taper 1:30'] as const;
 
-/** What the value of an aspect can be; a word of one's own where the aspect is not in it. */
-export const valuesOfAspect: Partial<Record<Aspect, readonly string[]>> = {
+/** What a suffix may say of an aspect; null where any word of its own will do. */
+export const valuesOf: Readonly<Record<Aspect, readonly string[] | null>> = {
   seals: sealValues,
   groove: grooveValues,
   clearance: clearanceValues,
   tolerance: toleranceValues,
   boreForm: boreFormValues,
+  cage: null,
+  design: null,
+  other: null,
 };

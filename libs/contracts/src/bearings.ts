@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { Id, Quantity } from './base.js';
+import { Id, Quantity, RequiredText, ShortText } from './base.js';
 
 const Millimetres = z.number().positive();
 
@@ -109,3 +109,62 @@ export const ReadBearingQuery = z.strictObject({ designation: Designation, d: Le
 /** Lengths as keyed: "31.75", "1.25 in", "1 1/4". Empty where not measured; at least two are wanted. */
 export const MeasuredBearingQuery = z.strictObject({ d: Length, D: Length, B: Length, tolerance: Length });
 export const CompareBearingsQuery = z.strictObject({ a: Designation, b: Designation });
+
+/** A row that the workshop keeps, with who keyed it last, and where it does not agree with the designation or a shipped row. */
+export const OwnDimensions = BearingDimensions.extend({ by: z.string(), contradictions: z.array(z.string()) });
+export type OwnDimensions = z.infer<typeof OwnDimensions>;
+
+/** What a maker's suffix means; the maker is empty where several mark alike. */
+export const SuffixShown = z.object({
+  maker: z.string(),
+  suffix: z.string(),
+  aspect: z.string(),
+  value: z.string(),
+  words: z.string(),
+  source: z.string(),
+  shipped: z.boolean(),
+  by: z.string(),
+  contradictions: z.array(z.string()),
+});
+export type SuffixShown = z.infer<typeof SuffixShown>;
+
+/** The workshop's own bearings, shipped ones whose designation begins with what was asked, and every suffix. */
+export const BearingTables = z.object({
+  own: z.array(OwnDimensions),
+  shipped: z.array(BearingDimensions),
+  suffixes: z.array(SuffixShown),
+});
+export type BearingTables = z.infer<typeof BearingTables>;
+export const BearingTablesQuery = z.strictObject({ q: z.string().trim().max(60).default('') });
+
+const KeyedLength = z.string().trim().min(1, 'Key a length such as 31.75, 1.25 in or 1 1/4.').max(20);
+/** A bearing of the workshop's own, lengths as keyed; the chamfer may stay empty. A row of the same number is replaced. */
+export const KeepDimensions = z.strictObject({
+  designation: Designation,
+  type: RequiredText,
+  bore: KeyedLength,
+  outside: KeyedLength,
+  width: KeyedLength,
+  chamfer: Length,
+  source: RequiredText,
+});
+export type KeepDimensions = z.infer<typeof KeepDimensions>;
+export const StrikeDimensions = z.strictObject({ designation: Designation, why: RequiredText });
+export type StrikeDimensions = z.infer<typeof StrikeDimensions>;
+
+const Suffix = z
+  .string()
+  .trim()
+  .toUpperCase()
+  .regex(/^[A-Z0-9]{1,20}$/, 'A suffix is letters and figures, without what separates it: 2RS, ZZ, C3.');
+export const KeepSuffix = z.strictObject({
+  maker: ShortText.default(''),
+  suffix: Suffix,
+  aspect: RequiredText,
+  value: RequiredText,
+  words: RequiredText,
+  source: RequiredText,
+});
+export type KeepSuffix = z.infer<typeof KeepSuffix>;
+export const StrikeSuffix = z.strictObject({ maker: ShortText.default(''), suffix: Suffix, why: RequiredText });
+export type StrikeSuffix = z.infer<typeof StrikeSuffix>;

@@ -2,6 +2,9 @@ import { Global, Module } from '@nestjs/common';
 import { BearingDesk } from './bearings/bearing-desk.js';
 import { BearingsController } from './bearings/bearings.controller.js';
 import { ShippedBearings } from './bearings/shipped-bearings.js';
+import { BearingTablesController } from './bearings/tables/bearing-tables.controller.js';
+import { BearingTablesAnswer } from './bearings/tables/bearing-tables.js';
+import { EditTablesHandler } from './bearings/tables/edit-tables.handler.js';
 import { BuildStandardsController } from './build-standards/build-standards.controller.js';
 import { EditBuildStandardHandler } from './build-standards/edit-build-standard.handler.js';
 import { CatalogueController } from './catalogue.controller.js';
@@ -17,11 +20,20 @@ import { PartSearch } from './search/part-search.js';
 /** Parts, their numbers, how they stand to one another, unit types, grades, bearings. Later areas tell it what stock there is and what is coming. */
 @Global()
 @Module({
-  controllers: [CatalogueController, BearingsController, BuildStandardsController, EditPartController, RelationsController],
+  controllers: [
+    CatalogueController,
+    BearingsController,
+    BearingTablesController,
+    BuildStandardsController,
+    EditPartController,
+    RelationsController,
+  ],
   providers: [
     BearingDesk,
+    BearingTablesAnswer,
     EditBuildStandardHandler,
     EditPartHandler,
+    EditTablesHandler,
     MayServeAnswer,
     PartSearch,
     PartStock,

@@ -3,7 +3,8 @@ import type { Measured } from '@corewright/bearings/find-by-measurement';
 import type { BearingDimensions } from '@corewright/contracts/bearings';
 import type { Reader } from '../../platform/database/database.js';
 
-const columns = `
+/** The columns of a row as the contracts show it. */
+export const columns = `
   designation, type, bore_mm::float8 AS "boreMm", outside_mm::float8 AS "outsideMm", width_mm::float8 AS "widthMm",
   chamfer_min_mm::float8 AS "chamferMinMm", dynamic_rating_n::float8 AS "ratingN", source, shipped`;
 const near = (column: string, value: string): string => `(${value}::float8 IS NULL OR least(abs(${column}::float8 - ${value}),

@@ -1,4 +1,4 @@
-import { aspects, valuesOfAspect } from '@corewright/bearings/bearing-types';
+import { aspects, valuesOf } from '@corewright/bearings/bearing-types';
 import { rowsInto } from '../../platform/database/many-rows.js';
 import { columns, type FileReader } from '../file-reader.js';
 import { makerIn } from '../lookups.js';
@@ -26,7 +26,7 @@ export const bearingSuffixes: FileReader = {
     const maker = row.text('maker');
     const suffix = row.number('suffix').toUpperCase();
     const aspect = row.choice('aspect', aspects);
-    const values = aspect && valuesOfAspect[aspect];
+    const values = aspect && valuesOf[aspect];
     const value = values ? row.choice('value', values) : row.text('value');
     const facts = { aspect, value, words: row.text('words'), source: row.text('source') };
     if (maker !== '') await makerIn(row, 'maker', books);
