@@ -29,7 +29,7 @@ import {
   makersSuffixes,
   numbersFrom,
 } from './bearing.queries.js';
-import { factsOf } from './bearing-facts.js';
+import { factsOf, nameInTable } from './bearing-facts.js';
 import { keyedLength, toleranceMmUsual } from './keyed-length.js';
 
 export interface KeyedMeasures {
@@ -157,11 +157,6 @@ function beginningsOf(designation: string): string[] {
   const front = designation.replace(/^(R\d+|6[789]\d)-2Z$/, '$1').replace(/^([A-Z]*\d+[A-Z]?)\/[A-Z]*\d{3,}[A-Z]?$/, '$1');
   const old = designation.match(/^6([234]\d\d)$/)?.[1];
   return [partNumberKey(front), ...(short === undefined ? [] : [`6${short}`]), ...(old === undefined ? [] : [old])];
-}
-
-/** Under what the table has a bearing. An inch taper number without letters cannot be read, but the table may know it. */
-export function nameInTable(reading: Reading): string {
-  return tableName(reading) ?? reading.asGiven.toUpperCase().replace(/\s/g, '');
 }
 
 function measuresOf(keyed: KeyedMeasures): { measured: Measured; toleranceMm: number } {

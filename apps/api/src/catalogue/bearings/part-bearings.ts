@@ -1,10 +1,10 @@
 import type { SuffixRow } from '@corewright/bearings/bearing-types';
 import { type BearingFacts, compareBearings, contradictionsMeasured, type Point } from '@corewright/bearings/compare-bearings';
 import type { Measured } from '@corewright/bearings/find-by-measurement';
-import { readDesignation, tableName } from '@corewright/bearings/read-designation';
+import { readDesignation } from '@corewright/bearings/read-designation';
 import type { Reader } from '../../platform/database/database.js';
 import { dimensionsNamed, makersSuffixes } from './bearing.queries.js';
-import { factsOf } from './bearing-facts.js';
+import { factsOf, nameInTable } from './bearing-facts.js';
 
 /** Two parts as bearings; null for one that none of its numbers names in the table. */
 type Pair = { wanted: BearingFacts | null; other: BearingFacts | null };
@@ -62,12 +62,9 @@ async function bearingOf(
   suffixes: readonly SuffixRow[],
 ): Promise<BearingFacts | null> {
   const readings = numbers.map((number) => readDesignation(number, suffixes));
-  const rows = await dimensionsNamed(
-    reader,
-    readings.flatMap((reading) => tableName(reading) ?? []),
-  );
+  const rows = await dimensionsNamed(reader, readings.map(nameInTable));
   for (const reading of readings) {
-    const row = rows.find(({ designation }) => designation === tableName(reading));
+    const row = rows.find(({ designation }) => designation === nameInTable(reading));
     if (row !== undefined) return factsOf(reading, row);
   }
   return null;

@@ -1,7 +1,7 @@
 import { bearingTypes } from '@corewright/bearings/bearing-types';
 import { readDesignation } from '@corewright/bearings/read-designation';
 import { compareDecimals, decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
-import { nameInTable } from '../../catalogue/bearings/bearing-desk.js';
+import { nameInTable } from '../../catalogue/bearings/bearing-facts.js';
 import { rowsInto } from '../../platform/database/many-rows.js';
 import { columns, type FileReader } from '../file-reader.js';
 import { type OwnRow, ownRow } from '../own-row.js';

@@ -5,7 +5,7 @@ import type { Transaction } from '../../../platform/commands/unit-of-work.js';
 import { newId } from '../../../platform/new-id.js';
 import { done, notFound, type Result, refused } from '../../../platform/refusal.js';
 import { makersSuffixes } from '../bearing.queries.js';
-import { nameInTable } from '../bearing-desk.js';
+import { nameInTable } from '../bearing-facts.js';
 import { ShippedBearings } from '../shipped-bearings.js';
 import { BearingTablesAnswer } from './bearing-tables.js';
 import { decideDimensions, shippedStays, whyNoSuffix } from './decide-row.js';
