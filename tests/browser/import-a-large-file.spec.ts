@@ -5,7 +5,7 @@ import { openScene, type Scene } from './scene.js';
 
 jest.setTimeout(240_000);
 
-const partCount = 40_000;
+const partCount = 50_000;
 const content = lines(
   'maker,number,name',
   ...Array.from({ length: partCount }, (_, index) => `Brantock,${index}/80,Washer ${index}`),
@@ -43,15 +43,15 @@ describe('a large file', () => {
       .waitFor({ timeout: 120_000 });
     expect(await partsThere()).toBe(before);
 
-    await press('Bring them in');
-    await rowsRead().waitFor();
     const elsewhere = await scene.page({ viewport: { width: 360, height: 780 } });
     await elsewhere.goto('/settings');
-    await rowsRead(elsewhere).waitFor();
-    await elsewhere.close();
+    await section(elsewhere).waitFor();
+    await press('Bring them in');
+    await Promise.all([rowsRead().waitFor(), rowsRead(elsewhere).waitFor()]);
     await press('Stop it and keep nothing');
     await section().getByRole('alert').getByText('Nothing of it was brought in').waitFor({ timeout: 60_000 });
     expect(await partsThere()).toBe(before);
+    await elsewhere.close();
   });
 
   it('comes in whole when it is sent again', async () => {
@@ -61,7 +61,7 @@ describe('a large file', () => {
     await section().getByRole('button', { name: 'Bring them in', exact: true }).click({ timeout: 120_000 });
     await section().getByText(`Brought in: ${partCount} rows`).waitFor({ timeout: 120_000 });
     expect(await partsThere()).toBe(before + partCount);
-    await page.goto('/stores?q=39999%2F80');
-    await page.getByText('Washer 39999').first().waitFor();
+    await page.goto('/stores?q=49999%2F80');
+    await page.getByText('Washer 49999').first().waitFor();
   });
 });
