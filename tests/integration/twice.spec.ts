@@ -9,7 +9,7 @@ import { type ReadyWrite, writeCases } from '../support/write-cases.js';
 
 jest.setTimeout(60_000);
 
-/** These take no key, or answer a second time otherwise; each has a test of its own below or in the tests of people. */
+/** These take no key, or answer a second time otherwise; each has a test of its own below, in the tests of people, or in those of imports. */
 const ofTheirOwn = new Set([
   'POST /api/set-up',
   'POST /api/sign-in',
@@ -17,6 +17,7 @@ const ofTheirOwn = new Set([
   'POST /api/pass-phrase',
   'POST /api/sign-out',
   'POST /api/people/:id/pass-phrase-link',
+  'POST /api/imports/:id/stop',
 ]);
 
 let server: BareServer;

@@ -101,7 +101,7 @@ async function relation({ owner, stock }: WriteScene): Promise<string> {
 
 const newPart = (): Record<string, unknown> => ({
   id: newId(),
-  makerName: 'Halloran Seals',
+  makerName: fresh('Halloran Seals'),
   number: fresh('HS'),
   name: 'Seal, worm input',
   unitOfMeasure: 'each',
@@ -255,7 +255,7 @@ export const writeCases: Record<string, MakeReady> = {
   },
   'POST /api/parts/:id/numbers': async ({ stock }) => ({
     path: `/api/parts/${await stock.part()}/numbers`,
-    body: { makerName: 'Halloran Seals', number: fresh('H 40'), yearFirst: 1948, yearLast: null },
+    body: { makerName: fresh('Halloran Seals'), number: fresh('H 40'), yearFirst: 1948, yearLast: null },
   }),
   'POST /api/parts/:id/relations': async ({ stock }) => ({
     path: `/api/parts/${await stock.part()}/relations`,
