@@ -163,6 +163,17 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       action: (page) => page.getByLabel('Date on the packet'),
     },
     {
+      name: 'the tables of bearings',
+      path: '/cross-reference/tables',
+      ready: heading('Makers’ suffixes'),
+      action: button('Key a bearing'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Key a suffix' }).click();
+        await page.getByLabel('Number begins with').fill('62');
+        await page.getByRole('cell', { name: '6200', exact: true }).waitFor();
+      },
+    },
+    {
       name: 'by thread',
       path: '/cross-reference/thread?outside=5%2F16&unit=in&pitch=18&kind=tpi&state=worn',
       ready: (page) => page.getByRole('cell', { name: '5/16 in BSW', exact: true }),

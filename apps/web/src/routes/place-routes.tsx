@@ -218,6 +218,12 @@ const bearingPacket = createRoute({
   component: lazyRouteComponent(() => import('../places/cross-reference/BearingPacketScreen.js'), 'BearingPacketScreen'),
 });
 
+const bearingTables = createRoute({
+  getParentRoute: () => inside,
+  path: '/cross-reference/tables',
+  component: lazyRouteComponent(() => import('../places/cross-reference/BearingTablesScreen.js'), 'BearingTablesScreen'),
+});
+
 const byThread = createRoute({
   getParentRoute: () => inside,
   path: '/cross-reference/thread',
@@ -257,6 +263,7 @@ export const placeRoutes = [
   bearing,
   measured,
   bearingPacket,
+  bearingTables,
   byThread,
   settings,
 ] as const;

@@ -1,4 +1,4 @@
-import { BearingRead, BearingsCompared, BearingsMeasured } from '@corewright/contracts/bearings';
+import { BearingRead, BearingsCompared, BearingsMeasured, BearingTables } from '@corewright/contracts/bearings';
 import { AskingLines } from '@corewright/contracts/substitutes';
 import { queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
@@ -16,6 +16,13 @@ export const bearingQuery = (designation: string) =>
     enabled: designation !== '',
     retry: false,
     queryFn: ({ signal }) => api.get(BearingRead, `/api/bearings/read?${new URLSearchParams({ designation })}`, { signal }),
+  });
+
+/** The workshop's own rows, every suffix, and shipped rows whose number begins so. */
+export const tablesQuery = (beginning: string) =>
+  queryOptions({
+    queryKey: ['bearings', 'tables', beginning],
+    queryFn: ({ signal }) => api.get(BearingTables, `/api/bearing-tables?${new URLSearchParams({ q: beginning })}`, { signal }),
   });
 
 export const comparedQuery = (wanted: string, other: string) =>

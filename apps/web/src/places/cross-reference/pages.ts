@@ -4,5 +4,6 @@ export const crossReferencePages = [
   { name: 'Bearing by number', path: '/cross-reference/bearing' },
   { name: 'Bearing by measurement', path: '/cross-reference/measured' },
   { name: 'Bearing in its packet', path: '/cross-reference/packet' },
+  { name: 'Bearing tables', path: '/cross-reference/tables' },
   { name: 'By thread', path: '/cross-reference/thread' },
 ] as const;
