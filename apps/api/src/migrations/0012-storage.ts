@@ -3,7 +3,8 @@ import { grantServing } from './serving-grants.js';
 
 /**
  * Who looked at stored goods, when, at what, and whether they passed: what extends a storage life rests on it, so it is kept for
- * good. And how a bearing is preserved and kept, on which its storage period depends.
+ * good. How a bearing is preserved and kept, on which its storage period depends. And who keyed or struck out the workshop's own
+ * rows in the tables of bearings.
  */
 export class Storage1764061200012 implements MigrationInterface {
   name = 'Storage1764061200012';
