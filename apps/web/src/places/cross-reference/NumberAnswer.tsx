@@ -104,7 +104,7 @@ function Became({ part: { successor } }: { readonly part: PartHit }) {
   if (successor === null) return <span className="quiet">nothing else, as far as is known</span>;
   return (
     <>
-      {successor.words}
+      <span className={styles.words}>{successor.words}</span>
       {successor.current.map((part) => (
         <Go key={part.id} className={styles.number} href={`/stores/parts/${part.id}`}>
           Now {part.number}, {part.name}
