@@ -12,7 +12,7 @@ import { type CatalogueDesk, openDesk } from './catalogue-desk.js';
 import { interleave, median, quantile, rounded } from './figures.js';
 import { largeCatalogue } from './workshop-sizes.js';
 
-const asksPerRound = 1000;
+const asksPerRound = 400;
 const warmUpPasses = 2;
 const pageLength = 20;
 const reach = { exact: 3, fragment: 16, misspelt: 60, mayServe: 5, bearingMilliseconds: 10 };

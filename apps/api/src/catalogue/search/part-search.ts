@@ -86,23 +86,25 @@ export class PartSearch {
   }
 
   /** Stock and successors are asked for by the number in the same breath, not by the parts that it turns out to be. */
-  private async itself({ reader, ways, makerId }: Question): Promise<PartFound[]> {
+  private async itself({ ways, makerId }: Question): Promise<PartFound[]> {
     const key = ways[0]?.key ?? '';
-    const [rows, stock, successors] = await Promise.all([
-      reader.rows<PartRow>(findItself, [key, makerId]),
-      this.stock.stockNumbered(reader, key),
-      successorsNumbered(reader, key),
-    ]);
+    const [rows, stock, successors] = await this.database.together((reader) =>
+      Promise.all([
+        reader.rows<PartRow>(findItself, [key, makerId]),
+        this.stock.stockNumbered(reader, key),
+        successorsNumbered(reader, key),
+      ]),
+    );
     const once = [...new Map(rows.toReversed().map((row) => [row.id, row])).values()].toReversed();
     return once.map((row) => foundAs(row, stock, successors));
   }
 
   private async told(rows: readonly PartRow[]): Promise<PartFound[]> {
     const ids = rows.map((row) => row.id);
-    const [stock, successors] = await Promise.all([
-      this.stock.stockOf(this.database, ids),
-      ids.length === 0 ? () => null : successorsOf(this.database, ids),
-    ]);
+    if (ids.length === 0) return [];
+    const [stock, successors] = await this.database.together((reader) =>
+      Promise.all([this.stock.stockOf(reader, ids), successorsOf(reader, ids)]),
+    );
     return rows.map((row) => foundAs(row, stock, successors));
   }
 }
