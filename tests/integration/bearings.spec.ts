@@ -1,4 +1,6 @@
 import type { BearingRead, BearingsCompared, BearingsMeasured } from '@corewright/contracts/bearings';
+import fc from 'fast-check';
+import { frontOf } from '../../apps/api/src/catalogue/bearings/bearing-fronts.js';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { addPerson, type BareServer, serveOn, startBareServer, type Visitor } from '../support/bare-server.js';
 import { Stock } from '../support/stock.js';
@@ -42,6 +44,33 @@ const ask = async <Body>(path: string, query: Record<string, string>) => {
 const read = async (designation: string) => (await ask<BearingRead>('read', { designation })).body;
 const measured = async (query: Record<string, string>) => (await ask<BearingsMeasured>('measured', query)).body;
 const compare = async (a: string, b: string) => (await ask<BearingsCompared>('compare', { a, b })).body;
+
+describe('the front of a number', () => {
+  it('is the same to the database and to the program, whatever stands there', async () => {
+    const hand = [
+      '6205-2RS',
+      'nu 310 e',
+      '618/6',
+      '62052RS',
+      '--',
+      '',
+      ' /12',
+      'LM11949/LM11910',
+      'é 62',
+      'ß12',
+      'K 30',
+      'R12-2Z',
+      '٣62',
+    ];
+    const drawn = fc.sample(fc.string({ unit: 'grapheme', maxLength: 14 }), { numRuns: 500, seed: 20 });
+    const texts = [...hand, ...drawn].filter((text) => !text.includes('\0'));
+    const rows = await stock.query<{ front: string | null }>('SELECT number_front(of) AS front FROM unnest($1::text[]) AS of', [
+      texts,
+    ]);
+    expect(texts.map(frontOf)).toEqual(rows.map(({ front }) => front));
+    expect(texts.slice(0, 4).map(frontOf)).toEqual(['6205', 'NU310', '618', '62052']);
+  });
+});
 
 describe('a bearing by its designation', () => {
   it('shows what it says, its dimensions with their source, and what is in stores', async () => {

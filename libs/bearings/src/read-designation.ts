@@ -210,9 +210,14 @@ function readIso355(words: string): Front | null {
   };
 }
 
+const lettered = typeLetters.map((letters) => ({
+  letters,
+  pattern: new RegExp(`^${letters}[\\s-]?(\\d{1,2})(\\d\\d|\\s?/\\s?\\d{1,3})(?![\\d])`),
+}));
+
 function readLettered(words: string): Front | null {
-  for (const letters of typeLetters) {
-    const match = new RegExp(`^${letters}[\\s-]?(\\d{1,2})(\\d\\d|\\s?/\\s?\\d{1,3})(?![\\d])`).exec(words);
+  for (const { letters, pattern } of lettered) {
+    const match = pattern.exec(words);
     if (!match) continue;
     const [whole, figures = '', code = ''] = match;
     const series = letteredSeries(letters, figures);

@@ -57,6 +57,25 @@ const standardRows: readonly SuffixRow[] = [
   ...(['S0', 'S1', 'S2', 'S3', 'S4'] as const).map((value) => row(value, 'other', value, `rings made stable for heat, ${value}`)),
 ];
 
+/** Put in order once for a table, for thousands of numbers are read with the same one. */
+const ordered = new WeakMap<readonly SuffixRow[], readonly Marked[]>();
+
+/** A row with its suffix in capitals, as it is compared. */
+interface Marked {
+  readonly row: SuffixRow;
+  readonly mark: string;
+}
+
+function longestFirst(makerRows: readonly SuffixRow[]): readonly Marked[] {
+  const known = ordered.get(makerRows);
+  if (known !== undefined) return known;
+  const rows = [...makerRows, ...standardRows]
+    .sort((one, other) => other.suffix.length - one.suffix.length)
+    .map((each) => ({ row: each, mark: each.suffix.toUpperCase() }));
+  ordered.set(makerRows, rows);
+  return rows;
+}
+
 /** P63 is P6 with C3: the class and the figure of the clearance run together. */
 const runTogether = /^(P[2456])([1-5])(?!\d)/;
 
@@ -67,7 +86,7 @@ const runTogether = /^(P[2456])([1-5])(?!\d)/;
  * @param from the character after the bore code
  */
 export function readSuffixes(words: string, from: number, makerRows: readonly SuffixRow[]): Suffixes {
-  const rows = [...makerRows, ...standardRows].sort((one, other) => other.suffix.length - one.suffix.length);
+  const rows = longestFirst(makerRows);
   const suffixes: ReadSuffix[] = [];
   let at = from;
   for (;;) {
@@ -82,24 +101,24 @@ export function readSuffixes(words: string, from: number, makerRows: readonly Su
   }
 }
 
-function stepAt(rest: string, rows: readonly SuffixRow[]): { read: ReadSuffix[]; length: number } | null {
+function stepAt(rest: string, rows: readonly Marked[]): { read: ReadSuffix[]; length: number } | null {
   const together = runTogether.exec(rest);
   if (together) {
     const [whole, tolerance = '', figure = ''] = together;
     return { read: [byName(tolerance), byName(`C${figure}`)], length: whole.length };
   }
   const token = /^[A-Z0-9:]+/.exec(rest)?.[0] ?? '';
-  const found = rows.find((each) => token.startsWith(each.suffix.toUpperCase()) && isReadable(token, each.suffix.length, rows));
-  return found ? { read: [readOf(found)], length: found.suffix.length } : null;
+  const found = rows.find(({ mark }) => token.startsWith(mark) && isReadable(token, mark.length, rows));
+  return found ? { read: [readOf(found.row)], length: found.mark.length } : null;
 }
 
 /** A suffix is taken from a run of letters only where the whole run can be read: "TVH" is not a fabric cage with something. */
-function isReadable(token: string, length: number, rows: readonly SuffixRow[]): boolean {
+function isReadable(token: string, length: number, rows: readonly Marked[]): boolean {
   const rest = token.slice(length);
   if (rest === '') return true;
   const together = runTogether.exec(rest);
   if (together) return isReadable(rest, together[0].length, rows);
-  return rows.some((each) => rest.startsWith(each.suffix.toUpperCase()) && isReadable(rest, each.suffix.length, rows));
+  return rows.some(({ mark }) => rest.startsWith(mark) && isReadable(rest, mark.length, rows));
 }
 
 function byName(suffix: string): ReadSuffix {

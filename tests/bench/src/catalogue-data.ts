@@ -30,7 +30,7 @@ const parts = `
 
 /**
  * A maker has each number once: what is scattered is multiplied by a prime to the length of its own run. Makers 6, 9 and 10 number
- * from the same figures, so that some 80,000 numbers are of two or three makers. Every 12th number of a maker is a part's second one.
+ * from the same figures, so that some 80,000 numbers are of two or three makers. Every tenth number is a part's second one.
  */
 const numbers = `
   INSERT INTO part_numbers (id, part_id, maker_id, number, number_key, is_main, year_first)
@@ -54,25 +54,22 @@ const numbers = `
       ELSE substr('00' || turn % 13, 1, 3) || '-' || lpad(scattered::text, 6, '0') END AS number) AS printed`;
 
 /**
- * Parts hang together in families of twelve. The first eight are one part under eight makers' numbers, most pairs of them recorded;
- * two chains of old numbers lead to it; what will serve for one of them is of families further on. A few runs of eleven families are
- * told to be one. One relation in thirty was withdrawn.
+ * Parts hang together in families of nine: two things under three makers' numbers each, of which the second will serve for the first,
+ * with an older number or two before them; what else will serve for one of them is of families further on. A few runs of eleven
+ * families are told to be one. One relation in thirty was withdrawn.
  */
 const relations = `
   WITH pattern (kind, one, other, step) AS (VALUES
-    ('same as', 1, 0, 0), ('same as', 2, 0, 0), ('same as', 3, 0, 0), ('same as', 4, 0, 0), ('same as', 5, 0, 0), ('same as', 6, 0, 0), ('same as', 7, 0, 0),
-    ('same as', 2, 1, 0), ('same as', 3, 1, 0), ('same as', 4, 1, 0), ('same as', 5, 1, 0), ('same as', 6, 1, 0), ('same as', 3, 2, 0), ('same as', 4, 2, 0),
-    ('same as', 5, 2, 0), ('same as', 4, 3, 0), ('same as', 5, 3, 0), ('same as', 7, 4, 0), ('same as', 6, 5, 0), ('same as', 7, 6, 0),
-    ('supersession', 8, 0, 0), ('supersession', 9, 8, 0), ('supersession', 10, 1, 0), ('supersession', 11, 10, 0),
-    ('will serve for', 0, 0, 1), ('will serve for', 1, 3, 2), ('will serve for', 2, 5, 3), ('will serve for', 8, 7, 5),
-    ('will serve for', 0, 8, 7), ('will serve for', 1, 9, 11), ('will serve for', 2, 10, 13), ('will serve for', 3, 11, 17), ('will serve for', 4, 8, 19),
-    ('will serve for', 5, 9, 23), ('will serve for', 6, 10, 29), ('will serve for', 7, 11, 31), ('will serve for', 8, 9, 37), ('will serve for', 9, 11, 41),
-    ('will serve for', 10, 9, 43), ('will serve for', 11, 8, 47)),
-  families AS (SELECT family, $1::int / 12 AS count FROM generate_series(0, $1::int / 12 - 1) AS family),
+    ('same as', 1, 0, 0), ('same as', 2, 0, 0), ('same as', 2, 1, 0), ('same as', 4, 3, 0), ('same as', 5, 3, 0), ('same as', 5, 4, 0),
+    ('supersession', 6, 0, 0), ('supersession', 7, 6, 0), ('supersession', 8, 3, 0),
+    ('will serve for', 3, 0, 0), ('will serve for', 4, 1, 0), ('will serve for', 5, 2, 0), ('will serve for', 0, 3, 1), ('will serve for', 1, 4, 2),
+    ('will serve for', 6, 7, 3), ('will serve for', 8, 6, 5), ('will serve for', 7, 8, 7), ('will serve for', 2, 5, 11), ('will serve for', 5, 8, 13),
+    ('will serve for', 3, 7, 17)),
+  families AS (SELECT family, $1::int / 9 AS count FROM generate_series(0, $1::int / 9 - 1) AS family),
   drawn AS (
-    SELECT family * 50::bigint + row_number() OVER (PARTITION BY family) AS serial, kind, family * 12 + one + 1 AS from_part, (family + step) % count * 12 + other + 1 AS to_part
+    SELECT family * 30::bigint + row_number() OVER (PARTITION BY family) AS serial, kind, family * 9 + one + 1 AS from_part, (family + step) % count * 9 + other + 1 AS to_part
       FROM families CROSS JOIN pattern
-    UNION ALL SELECT family * 50::bigint + 49, 'same as', family * 12 + 13, family * 12 + 1 FROM families WHERE family % 5000 < 10)
+    UNION ALL SELECT family * 30::bigint + 29, 'same as', family * 9 + 10, family * 9 + 1 FROM families WHERE family % 5000 < 10)
   INSERT INTO relations (id, group_id, kind, from_part_id, to_part_id, conditions, since, evidence_kind, evidence_words, accepted_by, accepted_at,
                          withdrawn_by, withdrawn_at, withdrawn_why)
   SELECT pg_temp.id_of('relation', serial), pg_temp.id_of('relation', serial), kind, pg_temp.id_of('part', from_part), pg_temp.id_of('part', to_part),
@@ -81,7 +78,7 @@ const relations = `
          (ARRAY['catalogue', 'measured', 'trial fitted', 'told'])[1 + serial % 4], 'list of ' || 1930 + serial % 40 || ', page ' || 1 + serial % 300,
          pg_temp.id_of('person', 1), timestamptz '2026-01-05 09:00Z' + serial * interval '1 second',
          CASE WHEN withdrawn THEN pg_temp.id_of('person', 1) END, CASE WHEN withdrawn THEN now() END, CASE WHEN withdrawn THEN 'the bore differs' END
-    FROM drawn, LATERAL (SELECT (serial / 50 + serial) % 30 = 7 AS withdrawn) AS of`;
+    FROM drawn, LATERAL (SELECT (serial / 30 + serial) % 30 = 7 AS withdrawn) AS of`;
 
 /** In place of the few plain parts of a workshop that is measured for its stock. Needs `pg_temp.id_of`. */
 export async function fillLargeCatalogue(client: pg.Client, size: CatalogueSize): Promise<void> {

@@ -11,7 +11,7 @@ export const largeCatalogue: WorkshopSize = {
   lots: 60_000,
   units: 1_000,
   jobs: 20,
-  parts: 600_000,
+  parts: 900_000,
   bins: 2_000,
   numbers: 1_000_000,
 };

@@ -3,7 +3,7 @@ import type { Reader } from '../platform/database/database.js';
 
 /** SQL: the number that a part goes by and its maker, joined to `parts` as `main` and `makers`. */
 export const mainNumber = `
-  LEFT JOIN LATERAL (SELECT number, maker_id FROM part_numbers WHERE part_id = parts.id ORDER BY is_main DESC, id LIMIT 1) AS main ON true
+  LEFT JOIN part_numbers AS main ON main.part_id = parts.id AND main.is_main
   LEFT JOIN makers ON makers.id = main.maker_id`;
 
 const selectPart = `

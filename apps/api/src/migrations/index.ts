@@ -10,6 +10,7 @@ import { Substitutes1764061200009 } from './0009-substitutes.js';
 import { Numbers1764061200010 } from './0010-numbers.js';
 import { Imports1764061200011 } from './0011-imports.js';
 import { Storage1764061200012 } from './0012-storage.js';
+import { BearingFronts1764061200013 } from './0013-bearing-fronts.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -25,4 +26,5 @@ export const migrations = [
   Numbers1764061200010,
   Imports1764061200011,
   Storage1764061200012,
+  BearingFronts1764061200013,
 ];

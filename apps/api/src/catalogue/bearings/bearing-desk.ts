@@ -6,7 +6,7 @@ import {
   contradictionsOf,
 } from '@corewright/bearings/compare-bearings';
 import { type Candidate, findByMeasurement, type Measured } from '@corewright/bearings/find-by-measurement';
-import { type Reading, readDesignation, tableName } from '@corewright/bearings/read-designation';
+import { type Reading, readDesignation } from '@corewright/bearings/read-designation';
 import type {
   BearingDimensions,
   BearingInStores,
@@ -27,9 +27,10 @@ import {
   dimensionsNear,
   dimensionsOf,
   makersSuffixes,
-  numbersFrom,
+  numbersFronted,
 } from './bearing.queries.js';
 import { factsOf, nameInTable } from './bearing-facts.js';
+import { frontsOf, TableNames } from './bearing-fronts.js';
 import { keyedLength, toleranceMmUsual } from './keyed-length.js';
 
 export interface KeyedMeasures {
@@ -48,6 +49,8 @@ const caution =
 /** Answers about bearings from the tables, with what is in stores beside each. */
 @Injectable()
 export class BearingDesk {
+  private readonly names = new TableNames();
+
   constructor(
     private readonly database: Database,
     private readonly stock: PartStock,
@@ -119,15 +122,15 @@ export class BearingDesk {
     designations: readonly string[],
     suffixes: readonly SuffixRow[],
   ): Promise<ReadonlyMap<string, BearingInStores[]>> {
-    const numbers = await numbersFrom(this.database, [...new Set(designations.flatMap(beginningsOf))]);
+    const numbers = await numbersFronted(this.database, [...new Set(designations.flatMap(frontsOf))]);
     const free = await this.stock.freeOf(this.database, [...new Set(numbers.map(({ partId }) => partId))]);
-    const readAs = new Map(numbers.map(({ number }) => [number, tableName(readDesignation(number, suffixes))]));
+    const nameOf = this.names.by(suffixes);
     const bears = (number: string, designation: string): boolean =>
-      readAs.get(number) === designation || partNumberKey(number) === partNumberKey(designation);
+      nameOf(number) === designation || partNumberKey(number) === partNumberKey(designation);
     return new Map(
       designations.map((designation) => {
-        const keys = beginningsOf(designation);
-        const bearing = numbers.filter(({ key, number }) => keys.includes(key) && bears(number, designation));
+        const fronts = frontsOf(designation);
+        const bearing = numbers.filter(({ front, number }) => fronts.includes(front) && bears(number, designation));
         return [designation, partsOf(bearing, free)];
       }),
     );
@@ -143,20 +146,6 @@ function partsOf(bearing: readonly BearingNumber[], free: ReadonlyMap<string, st
     parts.set(partId, part);
   }
   return [...parts.values()];
-}
-
-/**
- * What the numbers of a bearing begin with, as keys. Makers write the caps of a bearing and the cup after a cone in ways of
- * their own, so only what comes before is looked for; thin series have an older short form as well, and others an old number of three figures.
- */
-function beginningsOf(designation: string): string[] {
-  const short = designation
-    .match(/^61([789])(?:(\d\d)|\/(\d))$/)
-    ?.slice(1)
-    .join('');
-  const front = designation.replace(/^(R\d+|6[789]\d)-2Z$/, '$1').replace(/^([A-Z]*\d+[A-Z]?)\/[A-Z]*\d{3,}[A-Z]?$/, '$1');
-  const old = designation.match(/^6([234]\d\d)$/)?.[1];
-  return [partNumberKey(front), ...(short === undefined ? [] : [`6${short}`]), ...(old === undefined ? [] : [old])];
 }
 
 function measuresOf(keyed: KeyedMeasures): { measured: Measured; toleranceMm: number } {

@@ -44,29 +44,33 @@ export function makersSuffixes(reader: Reader): Promise<SuffixRow[]> {
   return reader.rows<SuffixRow & Record<string, unknown>>(selectSuffixes);
 }
 
-/** A number of the books that begins with the key of a designation. */
+/** A number of the books that may name a bearing: it begins with the letters and figures of one. */
 export interface BearingNumber {
-  key: string;
+  front: string;
   partId: string;
   name: string;
   maker: string;
   number: string;
 }
 
-/** A key such as R2 begins many numbers that are no bearings; the shortest come first. */
-const numbersMax = 200;
+/** Of numbers that begin so, those of which nothing is held are told as far as this; and those of which something is, as far as that. */
+const knownMax = 12;
+const stockedMax = 200;
 
-// By range and not by pattern, so that the index serves each key; the last character of all closes the range.
+const numberedSo = `SELECT id, part_id, maker_id, number, number_key FROM part_numbers WHERE number_front = wanted.front`;
+const shortestFirst = 'ORDER BY length(number_key), number_key';
 const selectNumbers = `
-  SELECT wanted.key, parts.id AS "partId", parts.name, makers.name AS maker, found.number
-    FROM unnest($1::text[]) AS wanted (key)
+  SELECT wanted.front, parts.id AS "partId", parts.name, makers.name AS maker, found.number
+    FROM unnest($1::text[]) AS wanted (front)
     CROSS JOIN LATERAL (
-      SELECT part_id, maker_id, number, number_key FROM part_numbers
-       WHERE number_key >= wanted.key COLLATE "C" AND number_key < (wanted.key || chr(1114111)) COLLATE "C"
-       ORDER BY length(number_key), number_key LIMIT $2) AS found
+      (${numberedSo} ${shortestFirst} LIMIT ${knownMax})
+      UNION
+      (${numberedSo} AND EXISTS (SELECT 1 FROM lots JOIN things ON things.id = thing_id WHERE lots.part_id = part_numbers.part_id AND held > 0)
+        ${shortestFirst} LIMIT ${stockedMax})) AS found
     JOIN parts ON parts.id = part_id JOIN makers ON makers.id = maker_id
-   ORDER BY wanted.key, found.number_key, makers.name, parts.id`;
+   ORDER BY wanted.front, length(found.number_key), found.number_key, makers.name, parts.id`;
 
-export function numbersFrom(reader: Reader, keys: readonly string[]): Promise<BearingNumber[]> {
-  return reader.rows<BearingNumber & Record<string, unknown>>(selectNumbers, [keys, numbersMax]);
+/** The numbers that begin with these letters and figures, as `frontOf` gives them. */
+export function numbersFronted(reader: Reader, fronts: readonly string[]): Promise<BearingNumber[]> {
+  return reader.rows<BearingNumber & Record<string, unknown>>(selectNumbers, [fronts]);
 }
