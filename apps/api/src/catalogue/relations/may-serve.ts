@@ -1,7 +1,7 @@
 import type { BuildStandard } from '@corewright/contracts/base';
 import type { MayServe } from '@corewright/contracts/relations';
 import { Injectable } from '@nestjs/common';
-import { Database } from '../../platform/database/database.js';
+import { Database, type Reader } from '../../platform/database/database.js';
 import type { Accepts } from '../build-standards/accepts.js';
 import { buildStandardNamed } from '../build-standards/build-standard.queries.js';
 import { PartStock } from '../part-stock.js';
@@ -20,17 +20,21 @@ export class MayServeAnswer {
 
   /** @param named the build standard that is asked about; null for any. @returns null where the books do not know the part */
   async of(partId: string, named: BuildStandard | null): Promise<MayServe | null> {
+    return this.database.together((reader) => this.answer(reader, partId, named));
+  }
+
+  private async answer(reader: Reader, partId: string, named: BuildStandard | null): Promise<MayServe | null> {
     const [{ links, isWhole }, standard] = await Promise.all([
-      relationsAround(this.database, partId),
-      named === null ? null : buildStandardNamed(this.database, named),
+      relationsAround(reader, partId),
+      named === null ? null : buildStandardNamed(reader, named),
     ]);
     const served = whatMayServe(partId, links);
     const { candidates, refused } = standard === null ? served : servedByStandard(served, standard.ways);
     const ids = candidates.map((candidate) => candidate.partId);
     const [parts, stock, accepted] = await Promise.all([
-      partsNamed(this.database, [partId, ...endsOf(links)]),
-      this.stock.stockOf(this.database, ids),
-      standard && this.acceptedOf(ids, standard),
+      partsNamed(reader, [partId, ...endsOf(links)]),
+      this.stock.stockOf(reader, ids),
+      standard && this.acceptedOf(reader, ids, standard),
     ]);
     if (!parts.has(partId)) return null;
     return {
@@ -60,7 +64,11 @@ export class MayServeAnswer {
     };
   }
 
-  private async acceptedOf(partIds: readonly string[], standard: Accepts): Promise<ReadonlyMap<string, AcceptedStock>> {
-    return acceptedStock(await this.stock.freeLotsOf(this.database, partIds), standard);
+  private async acceptedOf(
+    reader: Reader,
+    partIds: readonly string[],
+    standard: Accepts,
+  ): Promise<ReadonlyMap<string, AcceptedStock>> {
+    return acceptedStock(await this.stock.freeLotsOf(reader, partIds), standard);
   }
 }

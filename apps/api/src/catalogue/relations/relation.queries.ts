@@ -52,7 +52,7 @@ const selectOfGroup = `SELECT ${relationColumns} FROM relations ${people} WHERE 
  */
 const around = (parts: number, links: number) => `
   WITH RECURSIVE reached AS (
-    SELECT unnest($1::uuid[]) AS part_id
+    SELECT unnest((SELECT $1::uuid[])) AS part_id
     UNION
     SELECT next.part_id FROM reached CROSS JOIN LATERAL (
       SELECT to_part_id AS part_id FROM relations
