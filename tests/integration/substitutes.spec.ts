@@ -223,6 +223,23 @@ describe('a build standard', () => {
     expect((await owner.get(`/api/parts/${wanted}/may-serve?standard=shiny`)).status).toBe(422);
   });
 
+  it('looks at every step of the way, not at the last one alone', async () => {
+    const { wanted, job } = await lineAndOther();
+    const [newer, serving] = [await stock.part(), await stock.part()];
+    await stock.lot(serving, { quantity: '2' });
+    await relate(wanted, 'supersession', newer);
+    await relate(serving, 'will serve for', newer);
+    expect((await coverageOf(job.id)).lines[0]!.state).toBe('free in stores');
+    const { id, version, ways: _ways, name: _name, id: _id, version: _version, ...rules } = await standardNamed('serviceable');
+    const set = (ways: string[], seen: number) =>
+      owner.patch<BuildStandardRules>(`/api/build-standards/${id}`, { ...rules, ways }, { ifMatch: seen });
+    expect((await set(['same as', 'will serve for'], version)).status).toBe(200);
+    expect((await coverageOf(job.id)).lines[0]!.state).toBe('lacking');
+    const { body } = await owner.get<MayServe>(`/api/parts/${wanted}/may-serve?standard=serviceable`);
+    expect(body.candidates).toHaveLength(1);
+    expect((await set(['same as', 'superseding', 'will serve for'], version + 1)).status).toBe(200);
+  });
+
   it('is edited by the version that was seen, and holds for the open jobs at once', async () => {
     const { wanted, other, job } = await lineAndOther({ buildStandard: "customer's choice" });
     await relate(wanted, 'same as', other);
@@ -376,6 +393,34 @@ describe('a scan of another part than the line asks for', () => {
     expect((await scan('fits', held.code, job.id)).status).toBe(200);
     expect((await scan('fits', held.code, job.id)).body.code).toBe('line-is-full');
     expect((await coverageOf(job.id)).lines[0]!.fittedFrom[0]!.evidence).toMatch(/^Accepted for this line by Edie Marrack/);
+  });
+
+  it('goes where it serves when its own line is full, or when that line is named', async () => {
+    const { wanted, other, held, job, lineId } = await lineAndOther();
+    await relate(wanted, 'same as', other);
+    const operation = await stock.query<{ id: string }>('SELECT operation_id AS id FROM job_lines WHERE id = $1', [lineId]);
+    await owner.post(`/api/jobs/${job.id}/lines`, {
+      id: newId(),
+      partId: other,
+      quantity: '1',
+      operationId: operation[0]!.id,
+      critical: false,
+    });
+    await stock.bring(held.id, '2', stock.placeId);
+    const lineOf = async (more: object) => (await scan('fits', held.code, job.id, { quantity: '1', ...more })).body.line?.lineNo;
+    expect(await lineOf({ lineId })).toBe(1);
+    expect(await lineOf({})).toBe(2);
+    expect(await lineOf({})).toBe(1);
+    expect((await scan('fits', held.code, job.id, { quantity: '1' })).body.code).toBe('line-is-full');
+  });
+
+  it('does not count nor fit what is counted otherwise', async () => {
+    const [wanted, length] = [await stock.part(), await stock.part({ unit: 'mm' })];
+    const held = await stock.lot(length, { quantity: '900' });
+    await relate(wanted, 'supersession', length);
+    const job = await stock.job([{ partId: wanted }]);
+    expect((await coverageOf(job.id)).lines[0]!.state).toBe('lacking');
+    expect((await scan('fits', held.code, job.id)).body.code).toBe('not-on-this-job');
   });
 
   it('finds no line where nothing says that it serves', async () => {

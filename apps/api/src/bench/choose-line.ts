@@ -27,9 +27,10 @@ export function chooseLine(state: ScanState): Choice {
   if (input.inPlaceOf?.lineId ?? input.lineId) return namedLine(state);
   if (input.furtherLine) return furtherLine(state);
   const ofPart = lines.filter((line) => line.partId === thing.partId && !line.waived);
-  if (ofPart.length === 0) return lineInstead(state);
   const open = ofPart.find((line) => lineHasRoom(line, mode));
-  return open ? chosen(open) : stop(lineFull(ofPart, nounOf(state)));
+  if (open) return chosen(open);
+  const elsewhere = lineInstead(state);
+  return elsewhere.ok || ofPart.length === 0 ? elsewhere : stop(lineFull(ofPart, nounOf(state)));
 }
 
 function chosen(line: LineForScan | 'further', instead: InsteadOfPart | null = null): Choice {

@@ -11,7 +11,7 @@ import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, move, whereI
 import { roomOf } from './choose-line.js';
 import { decideJobScan } from './decide-job-scan.js';
 import { linesInstead } from './lines-instead.js';
-import { type LineForScan, linesForPart, lockJobForScan, thingOfCode } from './scan-facts.js';
+import { type LineForScan, linesForPart, lockJobForScan, type ScannedThing, thingOfCode } from './scan-facts.js';
 import { refusalOfStop } from './scan-refusal.js';
 import type { JobScanInput, ScanMode, ScanPlan, ScanState } from './scan-state.js';
 
@@ -46,10 +46,7 @@ export class JobScanHandler {
       this.clock.today(transaction),
     ]);
     invariant(locked, 'a thing with a live code is there');
-    // Most parts are asked for by a line: what else they might serve is looked up only for the others.
-    const { partId } = thing;
-    const isAskedFor = lines.some((line) => line.partId === partId);
-    const instead = partId === null || isAskedFor || input.furtherLine ? [] : await linesInstead(transaction, job.id, partId);
+    const instead = needsInstead(thing, lines, mode, input) ? await linesInstead(transaction, job.id, thing.partId) : [];
     const state: ScanState = { mode, input, thing, locked, balances, claims, job, lines, instead, today };
     const decision = decideJobScan(state);
     if (!decision.ok) return refused(await refusalOfStop(transaction, state, decision.error));
@@ -125,6 +122,19 @@ export class JobScanHandler {
 
 /** A line as it was before the scan, as far as writing about it needs. */
 type LineServed = Pick<LineForScan, 'id' | 'lineNo' | 'name' | 'needed' | 'fitted' | 'reused' | 'picked'>;
+
+/** Most parts have a line of their own with room: what else they might serve is looked up only for the others. */
+function needsInstead(
+  thing: ScannedThing,
+  lines: readonly LineForScan[],
+  mode: ScanMode,
+  { lineId, inPlaceOf, furtherLine }: JobScanInput,
+): thing is ScannedThing & { partId: string } {
+  if (thing.partId === null || inPlaceOf || furtherLine) return false;
+  const own = lines.filter((line) => line.partId === thing.partId);
+  if (lineId !== undefined) return !own.some((line) => line.id === lineId);
+  return !own.some((line) => !line.waived && roomOf(line, mode) > zero);
+}
 
 interface FittingToWrite {
   line: LineServed;

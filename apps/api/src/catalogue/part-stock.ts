@@ -23,6 +23,8 @@ export interface StockOfParts {
   stockOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, StockOfPart>>;
   /** Every lot of these parts of which something is free, with what a build standard looks at. */
   freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]>;
+  /** Of the parts around this one: what is the same, what it became, what will serve for one of these. */
+  stockAround(reader: Reader, partId: string): Promise<ReadonlyMap<string, StockOfPart>>;
   /** Of the parts that have a number of this key. */
   stockNumbered(reader: Reader, key: string): Promise<ReadonlyMap<string, StockOfPart>>;
   lotsOf(reader: Reader, partId: string): Promise<PartPage['lots']>;
@@ -60,6 +62,10 @@ export class PartStock implements StockOfParts {
 
   async freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]> {
     return (await this.stock?.freeLotsOf(reader, partIds)) ?? [];
+  }
+
+  async stockAround(reader: Reader, partId: string): Promise<ReadonlyMap<string, StockOfPart>> {
+    return this.stock === null ? new Map() : this.stock.stockAround(reader, partId);
   }
 
   async stockNumbered(reader: Reader, key: string): Promise<ReadonlyMap<string, StockOfPart>> {

@@ -32,9 +32,10 @@ export function offersFor(
   const accepted = substitutes.filter((each) => each.lineId === line.id).map(acceptedOffer);
   const isAccepted = (partId: string) => accepted.some((offer) => offer.partId === partId);
   const others = servers.filter((server) => !isAccepted(server.part.id));
-  const taken = others.filter((server) => line.ways.includes(server.as)).map(offerOf);
+  const isTaken = ({ ways }: Server) => ways.every((way) => line.ways.includes(way));
+  const taken = others.filter(isTaken).map(offerOf);
   const declined = others
-    .filter((server) => !line.ways.includes(server.as))
+    .filter((server) => !isTaken(server))
     .map(({ part, words }) => ({
       part,
       words: `${words} A job built ${line.buildStandard} does not take that unless somebody accepts it for the line.`,

@@ -1,6 +1,7 @@
 import type { PartPage } from '@corewright/contracts/catalogue';
 import { Injectable, type OnModuleInit } from '@nestjs/common';
 import { type FreeLot, PartStock, type StockOfPart, type StockOfParts } from '../catalogue/part-stock.js';
+import { partsAround } from '../catalogue/relations/relation.queries.js';
 import { partsNumbered } from '../catalogue/search/part-search.queries.js';
 import { type StoredFacts, storageLifeOf, storageLifeShown, storedFacts } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
@@ -34,6 +35,7 @@ const stockOf = (parts: string) => `
             FROM lots JOIN things ON things.id = thing_id WHERE part_id = ANY (ARRAY(${parts})) GROUP BY part_id) AS stocked`;
 const selectStock = stockOf('SELECT unnest($1::uuid[])');
 const selectStockNumbered = stockOf(partsNumbered);
+const selectStockAround = stockOf(partsAround);
 
 /** More lots of one part than a page shows: those that can be used come first. */
 const lotsMax = 500;
@@ -78,6 +80,10 @@ export class StockQueries implements StockOfParts, OnModuleInit {
 
   async stockOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, StockOfPart>> {
     return byPart(await reader.rows<StockRow>(selectStock, [partIds]));
+  }
+
+  async stockAround(reader: Reader, partId: string): Promise<ReadonlyMap<string, StockOfPart>> {
+    return byPart(await reader.rows<StockRow>(selectStockAround, [[partId]]));
   }
 
   async stockNumbered(reader: Reader, key: string): Promise<ReadonlyMap<string, StockOfPart>> {

@@ -20,7 +20,7 @@ export class EditBuildStandardHandler {
     if (input.gradeLeast !== '' && (await transaction.row(gradeThere, [input.gradeLeast])) === null)
       return refused(badInput('gradeLeast', `There is no grade ${input.gradeLeast} for parts. Choose one of the scale.`));
     await transaction.rows(update, [id, unique(input.ways), unique(input.sources), unique(input.makes), input.gradeLeast]);
-    transaction.news('settings', 'jobs', 'today');
+    transaction.news('settings', 'jobs', 'today', 'stores');
     const after = await lockBuildStandard(transaction, id);
     invariant(after, 'a build standard that was just written is there');
     return done(standardShown(after));

@@ -1,25 +1,16 @@
 import { formatCode, type LabelCode } from '@corewright/codes/label-code';
 import type { ServingWay } from '@corewright/contracts/build-standards';
-import type { ServesAs } from '@corewright/contracts/relations';
 import { addDecimals, type Decimal, decimalFrom, formatDecimal, zero } from '@corewright/quantities/decimal';
 import { type Accepts, whyNotAccepted } from '../build-standards/accepts.js';
 import type { FreeLot } from '../part-stock.js';
-import type { Link, Served } from './what-may-serve.js';
-
-/** The way of each kind of candidate; a kit takes the place of what it supersedes. */
-const wayOf: Record<Exclude<ServesAs, 'itself'>, ServingWay> = {
-  'same as': 'same as',
-  superseding: 'superseding',
-  'in a kit': 'superseding',
-  'will serve for': 'will serve for',
-};
+import { type Candidate, type Link, type Served, waysOf } from './what-may-serve.js';
 
 /** What of all that may serve a build standard takes; the rest is refused by it. */
 export function servedByStandard<L extends Link>({ candidates, refused }: Served<L>, ways: readonly ServingWay[]): Served<L> {
-  const isTaken = (as: ServesAs) => as === 'itself' || ways.includes(wayOf[as]);
-  const declined = candidates.filter(({ as }) => !isTaken(as));
+  const isTaken = ({ path }: Candidate<L>) => waysOf(path).every((way) => ways.includes(way));
+  const declined = candidates.filter((candidate) => !isTaken(candidate));
   return {
-    candidates: candidates.filter(({ as }) => isTaken(as)),
+    candidates: candidates.filter(isTaken),
     refused: [...declined.map(({ partId, path }) => ({ partId, path, why: 'not by this standard' as const })), ...refused],
   };
 }

@@ -6,9 +6,9 @@ import type { Accepts } from '../build-standards/accepts.js';
 import { buildStandardNamed } from '../build-standards/build-standard.queries.js';
 import { PartStock } from '../part-stock.js';
 import { type AcceptedStock, acceptedStock, servedByStandard } from './by-standard.js';
-import { endsOf, nameIn, partsNamed, relationShown, relationsAround } from './relation.queries.js';
+import { nameIn, partsNamed, relationShown, relationsAround, type StoredRelation } from './relation.queries.js';
 import { candidateWords, refusedWords } from './relation-words.js';
-import { whatMayServe } from './what-may-serve.js';
+import { type Candidate, whatMayServe } from './what-may-serve.js';
 
 /** Answers what may be fitted in place of a part, with what is in stores beside each. */
 @Injectable()
@@ -24,24 +24,26 @@ export class MayServeAnswer {
   }
 
   private async answer(reader: Reader, partId: string, named: BuildStandard | null): Promise<MayServe | null> {
-    const [{ links, isWhole }, standard] = await Promise.all([
+    const [around, stockAround, standard] = await Promise.all([
       relationsAround(reader, partId),
+      this.stock.stockAround(reader, partId),
       named === null ? null : buildStandardNamed(reader, named),
     ]);
+    const { links, isWhole } = around;
+    const parts = around.parts.has(partId) ? around.parts : await partsNamed(reader, [partId]);
+    if (!parts.has(partId)) return null;
     const served = whatMayServe(partId, links);
     const { candidates, refused } = standard === null ? served : servedByStandard(served, standard.ways);
-    const ids = candidates.map((candidate) => candidate.partId);
-    const [parts, stock, accepted] = await Promise.all([
-      partsNamed(reader, [partId, ...endsOf(links)]),
-      this.stock.stockOf(reader, ids),
-      standard && this.acceptedOf(reader, ids, standard),
-    ]);
-    if (!parts.has(partId)) return null;
+    const pieces = candidates.filter(({ as }) => as === 'in a kit').map((candidate) => candidate.partId);
+    const stock = pieces.length === 0 ? stockAround : new Map([...stockAround, ...(await this.stock.stockOf(reader, pieces))]);
+    const accepted = standard && (await this.acceptedOf(reader, candidates, standard));
+    const steps = new Map(links.map((link) => [link, relationShown(link, parts)]));
+    const shown = (path: readonly StoredRelation[]) => path.flatMap((link) => steps.get(link) ?? []);
     return {
       part: nameIn(parts, partId),
       standard: named,
       candidates: candidates.map((candidate) => {
-        const path = candidate.path.map((step) => relationShown(step, parts));
+        const path = shown(candidate.path);
         const together = candidate.together.map((id) => nameIn(parts, id));
         return {
           part: nameIn(parts, candidate.partId),
@@ -57,8 +59,8 @@ export class MayServeAnswer {
         };
       }),
       refused: refused.map(({ partId: id, why, path }) => {
-        const steps = path.map((step) => relationShown(step, parts));
-        return { part: nameIn(parts, id), why, words: refusedWords(why, steps), path: steps };
+        const way = shown(path);
+        return { part: nameIn(parts, id), why, words: refusedWords(why, way), path: way };
       }),
       complete: isWhole,
     };
@@ -66,9 +68,10 @@ export class MayServeAnswer {
 
   private async acceptedOf(
     reader: Reader,
-    partIds: readonly string[],
+    candidates: readonly Candidate[],
     standard: Accepts,
   ): Promise<ReadonlyMap<string, AcceptedStock>> {
+    const partIds = candidates.map((candidate) => candidate.partId);
     return acceptedStock(await this.stock.freeLotsOf(reader, partIds), standard);
   }
 }

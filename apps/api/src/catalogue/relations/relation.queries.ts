@@ -47,10 +47,10 @@ const selectOfPart = `
 const selectOfGroup = `SELECT ${relationColumns} FROM relations ${people} WHERE group_id = $1 ORDER BY relations.id`;
 
 /**
- * SQL: the parts that hang together with those of $1 by what is the same and what they became, those that will serve for one of them,
- * and every relation of all these, as `links`. The limits stop the search itself: what is behind them is never fetched.
+ * SQL: `around`, the parts that hang together with those of $1 by what is the same and what they became, and those that will serve for
+ * one of them. The limits stop the search itself: what is behind them is never fetched.
  */
-const around = (parts: number, links: number) => `
+const around = (parts: number) => `
   WITH RECURSIVE reached AS (
     SELECT unnest((SELECT $1::uuid[])) AS part_id
     UNION
@@ -64,22 +64,37 @@ const around = (parts: number, links: number) => `
   servers AS MATERIALIZED (
     SELECT from_part_id AS part_id FROM near JOIN relations ON to_part_id = near.part_id
      WHERE kind = 'will serve for' AND withdrawn_at IS NULL LIMIT ${parts + 1}),
-  around AS (SELECT part_id FROM near UNION SELECT part_id FROM servers),
+  around AS MATERIALIZED (SELECT part_id FROM near UNION SELECT part_id FROM servers)`;
+
+/** SQL: the parts around the one of $1, by which their stock can be asked for in the same breath as their relations. */
+export const partsAround = `${around(partsMax)} SELECT part_id FROM around`;
+
+/** SQL: what a part is called. */
+const nameColumns = `
+  parts.id, parts.name, coalesce(main.number, '') AS number, coalesce(makers.name, '') AS maker, unit_of_measure AS "unitOfMeasure"`;
+
+/**
+ * SQL: every relation of the parts around those of $1, each once, and in the first row what all their parts are called: asking for
+ * that afterwards would take as long again.
+ */
+const relationsAroundThem = (columns: string, joined: string, parts: number, links: number) => `
+  ${around(parts)},
   links AS MATERIALIZED (
-    SELECT found.id FROM around CROSS JOIN LATERAL (
-      SELECT id FROM relations WHERE from_part_id = around.part_id
-      UNION ALL SELECT id FROM relations WHERE to_part_id = around.part_id) AS found LIMIT ${links + 1}),
-  counted AS (SELECT (SELECT count(*) FROM near) <= ${parts} AND (SELECT count(*) FROM servers) <= ${parts} AS whole)`;
+    SELECT found.* FROM around CROSS JOIN LATERAL (
+      SELECT * FROM relations WHERE from_part_id = around.part_id
+      UNION ALL
+      SELECT * FROM relations WHERE to_part_id = around.part_id AND from_part_id NOT IN (SELECT part_id FROM around)) AS found LIMIT ${links + 1}),
+  named AS (
+    SELECT part.* FROM (SELECT from_part_id AS part_id FROM links UNION SELECT to_part_id FROM links) AS ends
+     CROSS JOIN LATERAL (SELECT ${nameColumns} FROM parts ${mainNumber} WHERE parts.id = ends.part_id LIMIT 1) AS part),
+  counted AS (SELECT (SELECT count(*) FROM near) <= ${parts} AND (SELECT count(*) FROM servers) <= ${parts} AS whole)
+  SELECT ${columns}, whole,
+         CASE WHEN row_number() OVER (ORDER BY accepted_at, relations.id) = 1 THEN (SELECT json_agg(named) FROM named) END AS parts
+    FROM links AS relations ${joined} CROSS JOIN counted ORDER BY accepted_at, relations.id`;
 
-const selectAround = `
-  ${around(partsMax, linksMax)}
-  SELECT ${relationColumns}, whole FROM relations ${people} CROSS JOIN counted
-   WHERE relations.id IN (SELECT id FROM links) ORDER BY accepted_at, relations.id`;
-
-/** A job asks for some tens of parts at once. */
-const selectAroundMany = `
-  ${around(partsMax * 10, linksMax * 10)}
-  SELECT ${linkColumns} FROM relations WHERE id IN (SELECT id FROM links) ORDER BY accepted_at, relations.id`;
+const selectAround = relationsAroundThem(relationColumns, people, partsMax, linksMax);
+/** A job asks for some tens of parts at once, and not for who accepted what. */
+const selectAroundMany = relationsAroundThem(linkColumns, '', partsMax * 10, linksMax * 10);
 
 /** SQL: every live supersession somewhere after these parts, as `later`. @param parts SQL that gives their ids */
 const laterThan = (parts: string) => `
@@ -107,9 +122,7 @@ const selectForward = forwardFrom(ofList);
 const selectForwardNumbered = forwardFrom(partsNumbered);
 
 const selectNames = `
-  SELECT parts.id, parts.name, coalesce(main.number, '') AS number, coalesce(makers.name, '') AS maker,
-         unit_of_measure AS "unitOfMeasure"
-    FROM parts ${mainNumber}
+  SELECT ${nameColumns} FROM parts ${mainNumber}
    WHERE parts.id = ANY (${listed('$1')})`;
 
 export type PartKnown = PartNamed & { unitOfMeasure: UnitOfMeasure };
@@ -169,15 +182,28 @@ export function relationsOfGroup(reader: Reader, groupId: string): Promise<Relat
   return shown(reader, selectOfGroup, groupId);
 }
 
-/** The relations around a part, and whether these are all that matter. */
-export async function relationsAround(reader: Reader, partId: string): Promise<{ links: StoredRelation[]; isWhole: boolean }> {
-  const rows = await reader.rows<StoredRelation & { whole: boolean } & Record<string, unknown>>(selectAround, [[partId]]);
-  return { links: rows.slice(0, linksMax), isWhole: rows.length <= linksMax && rows.every((row) => row.whole) };
+/** Relations around parts, what all these parts are called, and whether these are all that matter. */
+export interface Around<L extends StoredLink> {
+  links: L[];
+  parts: PartsKnown;
+  isWhole: boolean;
+}
+
+type AroundRow<L> = L & { whole: boolean; parts: PartKnown[] | null } & Record<string, unknown>;
+
+/** The relations around a part. */
+export async function relationsAround(reader: Reader, partId: string): Promise<Around<StoredRelation>> {
+  return aroundIn(await reader.rows<AroundRow<StoredRelation>>(selectAround, [[partId]]), linksMax);
 }
 
 /** The relations around several parts at once. */
-export function linksAround(reader: Reader, partIds: readonly string[]): Promise<StoredLink[]> {
-  return reader.rows<StoredLink & Record<string, unknown>>(selectAroundMany, [partIds]);
+export async function linksAround(reader: Reader, partIds: readonly string[]): Promise<Around<StoredLink>> {
+  return aroundIn(await reader.rows<AroundRow<StoredLink>>(selectAroundMany, [partIds]), linksMax * 10);
+}
+
+function aroundIn<L extends StoredLink>(rows: AroundRow<L>[], most: number): Around<L> {
+  const parts = new Map((rows[0]?.parts ?? []).map((part) => [part.id, part]));
+  return { links: rows.slice(0, most), parts, isWhole: rows.length <= most && rows.every((row) => row.whole) };
 }
 
 type ForwardRow = StoredRelation &

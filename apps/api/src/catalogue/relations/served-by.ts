@@ -1,14 +1,16 @@
 import type { ServingWay } from '@corewright/contracts/build-standards';
 import type { PartNamed } from '@corewright/contracts/relations';
 import type { Reader } from '../../platform/database/database.js';
-import { endsOf, linksAround, nameIn, partsNamed, type StoredLink } from './relation.queries.js';
+import { linksAround, nameIn, type StoredLink } from './relation.queries.js';
 import { relationWords } from './relation-words.js';
-import { whatMayServe } from './what-may-serve.js';
+import { waysOf, whatMayServe } from './what-may-serve.js';
 
 /** A part that may serve in place of one that is wanted, and on what word. */
 export interface Server {
   part: PartNamed;
   as: ServingWay;
+  /** of every step to it */
+  ways: readonly ServingWay[];
   /** the way from the wanted part to it, in sentences */
   words: string;
   conditions: string;
@@ -19,22 +21,22 @@ export interface Server {
 }
 
 /**
- * What may serve in place of each of these parts, the plainest way first. What serves only as a piece of a kit is left out: it takes the
+ * What may serve in place of each of these parts, the plainest way first, as far as it is counted alike. What serves only as a piece of a kit is left out: it takes the
  * place of one part with others together.
  */
 export async function serversOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, readonly Server[]>> {
-  const links = await linksAround(reader, [...new Set(partIds)]);
-  if (links.length === 0) return new Map();
-  const parts = await partsNamed(reader, endsOf(links));
+  const { links, parts } = await linksAround(reader, [...new Set(partIds)]);
   const servers = new Map<string, Server[]>();
   for (const wantedId of partIds) {
+    const isCountedOtherwise = (partId: string) => parts.get(partId)?.unitOfMeasure !== parts.get(wantedId)?.unitOfMeasure;
     const found = whatMayServe(wantedId, links).candidates.flatMap(({ partId, as, path }): Server[] => {
-      if (as === 'itself' || as === 'in a kit') return [];
+      if (as === 'itself' || as === 'in a kit' || isCountedOtherwise(partId)) return [];
       const said = (step: StoredLink) => relationWords(step, nameIn(parts, step.fromId), nameIn(parts, step.toId));
       return [
         {
           part: nameIn(parts, partId),
           as,
+          ways: waysOf(path),
           words: path.map(said).join(' '),
           conditions: joined(path.map((step) => step.conditions)),
           evidence: joined(path.map((step) => `${step.evidenceKind}: ${step.evidenceWords}`)),

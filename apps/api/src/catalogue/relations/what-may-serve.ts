@@ -1,3 +1,4 @@
+import type { ServingWay } from '@corewright/contracts/build-standards';
 import type { RelationKind, ServesAs, WhyNot } from '@corewright/contracts/relations';
 
 /** A relation as far as the question needs it. */
@@ -24,6 +25,11 @@ export interface RefusedPart<L extends Link = Link> {
   partId: string;
   why: WhyNot;
   path: readonly L[];
+}
+
+/** By which ways somebody goes who follows relations: each must be one that is taken. */
+export function waysOf(path: readonly Link[]): ServingWay[] {
+  return path.map(({ kind }) => (kind === 'supersession' ? 'superseding' : kind));
 }
 
 export interface Served<L extends Link = Link> {
