@@ -24,6 +24,8 @@ export interface PartRow {
 }
 
 /** More than anybody reads through: of what is as common as that, so many are looked at. */
+const heldMax = 250;
+/** Of what is only like it more are weighed, for the likest may stand anywhere among them. */
 const candidatesMax = 1000;
 
 /** SQL: what is shown of `parts`, found as `hit (number, maker_id, rank, place, cut)`. */
@@ -114,8 +116,8 @@ export const findNumbered = `
 export const findHolding = `
   WITH ${exact},
   candidates AS MATERIALIZED (
-    SELECT id, part_id, maker_id, number, number_key FROM part_numbers WHERE number_key LIKE (SELECT $9::text) AND ${ofMaker} LIMIT ${candidatesMax + 1}),
-  counted AS (SELECT count(*) > ${candidatesMax} AS cut FROM candidates),
+    SELECT id, part_id, maker_id, number, number_key FROM part_numbers WHERE number_key LIKE (SELECT $9::text) AND ${ofMaker} LIMIT ${heldMax + 1}),
+  counted AS (SELECT count(*) > ${heldMax} AS cut FROM candidates),
   once AS (
     SELECT DISTINCT ON (part_id) part_id, maker_id, number, number_key AS place, ${rankOf.holds} AS rank FROM candidates
      WHERE ${notExact} ORDER BY part_id, number_key, id),
@@ -135,8 +137,8 @@ export const findWorded = `
   candidates AS MATERIALIZED (
     SELECT id AS part_id, name AS place FROM parts
      WHERE ${words} ILIKE (SELECT $10::text) AND ${words} ILIKE ALL (ARRAY(SELECT unnest($11::text[])))
-       AND (${asked('of_maker')} IS NULL OR EXISTS (SELECT 1 FROM part_numbers WHERE part_id = parts.id AND maker_id = ${asked('of_maker')})) LIMIT ${candidatesMax + 1}),
-  counted AS (SELECT count(*) > ${candidatesMax} AS cut FROM candidates),
+       AND (${asked('of_maker')} IS NULL OR EXISTS (SELECT 1 FROM part_numbers WHERE part_id = parts.id AND maker_id = ${asked('of_maker')})) LIMIT ${heldMax + 1}),
+  counted AS (SELECT count(*) > ${heldMax} AS cut FROM candidates),
   ranked AS (SELECT part_id, place COLLATE "C" AS place, ${rankOf.words} AS rank FROM candidates WHERE ${notExact}),
   in_order AS (SELECT * FROM ranked WHERE ${afterCursor} ORDER BY place, part_id OFFSET 0),
   page AS (
