@@ -80,6 +80,14 @@ export function oddAnswer(path: string): ApiProblem {
   );
 }
 
+const shownVersion = z.looseObject({ version: z.int() });
+
+/** The version that is overwritten with the next try: the newer one that a refusal has shown, else the one that was seen before. */
+export function versionShownBy(thrown: unknown, seenBefore: number): number {
+  const shown = shownVersion.safeParse(asProblem(thrown).values.current);
+  return shown.success ? shown.data.version : seenBefore;
+}
+
 /** A problem to show, whatever was thrown. */
 export function asProblem(thrown: unknown): ApiProblem {
   if (thrown instanceof ApiProblem) return thrown;

@@ -1,5 +1,5 @@
 import { Me, Workshop } from '@corewright/contracts/people';
-import { queryOptions } from '@tanstack/react-query';
+import { queryOptions, useQuery } from '@tanstack/react-query';
 import { api } from './client.js';
 
 /** Who is signed in. A 401 leads to the sign-in page from wherever it is met. */
@@ -19,4 +19,9 @@ export const workshopQuery = queryOptions({
 /** Whether somebody changes the books of the stores and the catalogue: the server lets nobody else. */
 export function keepsBooks(me: Me | undefined): boolean {
   return me?.role === 'owner' || me?.role === 'stores';
+}
+
+/** Whether who is signed in keeps the books: what only keepers may do is not offered to others. */
+export function useKeepsBooks(): boolean {
+  return keepsBooks(useQuery(meQuery).data);
 }

@@ -2,6 +2,7 @@ import { Make, Source } from '@corewright/contracts/base';
 import { type BuildStandardRules, ServingWay } from '@corewright/contracts/build-standards';
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
+import { versionShownBy } from '../../api/problem.js';
 import { Acts, Button } from '../../ui/Button.js';
 import { CheckField } from '../../ui/CheckField.js';
 import { Waiting } from '../../ui/Empty.js';
@@ -30,7 +31,7 @@ export function BuildStandardsSection() {
           </p>
           {found.data.standards.map((standard) => (
             <Fold key={standard.id} summary={summaryOf(standard)}>
-              <StandardForm key={standard.version} standard={standard} />
+              <StandardForm standard={standard} />
             </Fold>
           ))}
         </>
@@ -50,39 +51,43 @@ function anyOf(words: readonly string[]): string {
 }
 
 function StandardForm({ standard }: { readonly standard: BuildStandardRules }) {
-  const [rules, setRules] = useState(standard);
+  // null until something is ticked: the form then follows what others keep; after that it stays on the version that was seen
+  const [keyed, setKeyed] = useState<BuildStandardRules | null>(null);
   const grades = useQuery(gradesQuery);
   const edit = useEditBuildStandard();
-  const { ways, sources, makes, gradeLeast } = rules;
+  const rules = keyed ?? standard;
+  const put = (more: Partial<BuildStandardRules>) => setKeyed({ ...rules, ...more });
+  const keep = () =>
+    edit.mutate(rules, {
+      onSuccess: () => setKeyed(null),
+      onError: (error) => setKeyed((now) => ({ ...(now ?? rules), version: versionShownBy(error, rules.version) })),
+    });
   const letters = (grades.data?.grades ?? []).filter((grade) => grade.scale === 'part').map((grade) => grade.letter);
   return (
-    <Form
-      label={`What a job accepts that is built ${standard.name}`}
-      onSubmit={() => edit.mutate({ standard, rules: { ways, sources, makes, gradeLeast } })}
-    >
+    <Form label={`What a job accepts that is built ${standard.name}`} onSubmit={keep}>
       <Ticks
         title="Another part may go in place of the one asked for where it is"
         words={ServingWay.options}
-        ticked={ways}
-        onChange={(ticked) => setRules({ ...rules, ways: ticked })}
+        ticked={rules.ways}
+        onChange={(ticked) => put({ ways: ticked })}
       />
       <Ticks
         title="Makes; none ticked means any"
         words={Make.options}
-        ticked={makes}
-        onChange={(ticked) => setRules({ ...rules, makes: ticked })}
+        ticked={rules.makes}
+        onChange={(ticked) => put({ makes: ticked })}
       />
       <Ticks
         title="Sources; none ticked means any"
         words={Source.options}
-        ticked={sources}
-        onChange={(ticked) => setRules({ ...rules, sources: ticked })}
+        ticked={rules.sources}
+        onChange={(ticked) => put({ sources: ticked })}
       />
       <SelectField
         label="Least grade"
-        value={gradeLeast}
+        value={rules.gradeLeast}
         choices={[{ value: '', label: 'any' }, ...letters.map((letter) => ({ value: letter, label: letter }))]}
-        onChange={(letter) => setRules({ ...rules, gradeLeast: letter })}
+        onChange={(letter) => put({ gradeLeast: letter })}
       />
       {edit.error !== null && <Failure word="Not kept" error={edit.error} kept="What you ticked is kept." />}
       <Acts>

@@ -59,11 +59,10 @@ export const usePutPrinter = () =>
   );
 
 export const useEditBuildStandard = () =>
-  useRefreshing(
-    ({ standard, rules }: { standard: BuildStandardRules; rules: z.input<typeof EditBuildStandard> }) =>
-      api.send(BuildStandardRules, 'PATCH', `/api/build-standards/${standard.id}`, rules, { ifMatch: quoted(standard.version) }),
-    buildStandardsQuery.queryKey,
-  );
+  useRefreshing(({ id, version, ways, sources, makes, gradeLeast }: BuildStandardRules) => {
+    const rules: z.input<typeof EditBuildStandard> = { ways, sources, makes, gradeLeast };
+    return api.send(BuildStandardRules, 'PATCH', `/api/build-standards/${id}`, rules, { ifMatch: quoted(version) });
+  }, buildStandardsQuery.queryKey);
 
 export const useSetWeek = () =>
   useRefreshing(

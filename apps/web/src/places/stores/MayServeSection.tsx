@@ -3,7 +3,7 @@ import type { PartPage } from '@corewright/contracts/catalogue';
 import type { MayServe, Successor } from '@corewright/contracts/relations';
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
-import { keepsBooks, meQuery } from '../../api/session.js';
+import { useKeepsBooks } from '../../api/session.js';
 import { Button } from '../../ui/Button.js';
 import { Waiting } from '../../ui/Empty.js';
 import { Go } from '../../ui/Go.js';
@@ -25,9 +25,8 @@ const STANDARDS: readonly Choice<BuildStandard | 'any'>[] = [
 export function MayServeSection({ part }: { readonly part: PartPage }) {
   const [standard, setStandard] = useState<BuildStandard | 'any'>('any');
   const answer = useQuery(mayServeQuery(part.id, standard === 'any' ? null : standard));
-  const me = useQuery(meQuery);
   const [isRecording, setRecording] = useState(false);
-  const mayChange = keepsBooks(me.data);
+  const mayChange = useKeepsBooks();
   return (
     <Section title="What else will serve" aside={asideOf(answer.data)}>
       {answer.isPending && <Waiting>Looking at what will serve …</Waiting>}

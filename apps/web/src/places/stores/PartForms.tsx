@@ -1,5 +1,6 @@
 import type { PartPage } from '@corewright/contracts/catalogue';
 import { useState } from 'react';
+import { versionShownBy } from '../../api/problem.js';
 import { Acts, Button } from '../../ui/Button.js';
 import { FieldPair, Form } from '../../ui/Form.js';
 import { Failure } from '../../ui/Problem.js';
@@ -17,11 +18,14 @@ interface PartFormProps {
 export function EditPartForm({ part, onClose }: PartFormProps) {
   const { name, description, nicknames, material, polymer } = part;
   const [keyed, setKeyed] = useState({ name, description, nicknames, material, polymer });
+  // the version that was seen when the form was opened: what somebody else keeps meanwhile is not overwritten unsaid
+  const [version, setVersion] = useState(part.version);
   const [wasTried, setWasTried] = useState(false);
-  const change = useEditPart(part, onClose);
+  const change = useEditPart(part.id, onClose);
   const submit = () => {
     setWasTried(true);
-    if (keyed.name.trim() !== '' && !change.isPending) change.mutate(partSent(keyed));
+    if (keyed.name.trim() === '' || change.isPending) return;
+    change.mutate({ version, part: partSent(keyed) }, { onError: (error) => setVersion(versionShownBy(error, version)) });
   };
   return (
     <Form label="Change what it is" onSubmit={submit}>

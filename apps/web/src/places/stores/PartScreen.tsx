@@ -1,7 +1,7 @@
 import type { PartPage } from '@corewright/contracts/catalogue';
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
-import { keepsBooks, meQuery } from '../../api/session.js';
+import { useKeepsBooks } from '../../api/session.js';
 import { Acts, Button } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
 import { Critical } from '../../ui/Critical.js';
@@ -69,8 +69,7 @@ export function PartScreen({ partId }: { readonly partId: string }) {
 
 function PartShown({ part }: { readonly part: PartPage }) {
   const main = part.numbers.find((number) => number.isMain) ?? part.numbers[0];
-  const me = useQuery(meQuery);
-  const mayChange = keepsBooks(me.data);
+  const mayChange = useKeepsBooks();
   const [doing, setDoing] = useState<'edit' | 'number' | null>(null);
   return (
     <>
@@ -79,7 +78,7 @@ function PartShown({ part }: { readonly part: PartPage }) {
         note={part.description === '' ? undefined : part.description}
         acts={mayChange && doing !== 'edit' && <Button onPress={() => setDoing('edit')}>Change what it is</Button>}
       />
-      {doing === 'edit' && <EditPartForm key={part.version} part={part} onClose={() => setDoing(null)} />}
+      {doing === 'edit' && <EditPartForm part={part} onClose={() => setDoing(null)} />}
       <TitleBlock
         facts={[
           { label: 'Goes by', value: main?.number ?? 'no number', note: main?.maker },

@@ -52,10 +52,16 @@ export function useAddPart(onDone: () => void) {
   );
 }
 
+/** What a part is, as it is keyed over the version that was seen. */
+export interface PartKeyedOver {
+  readonly version: number;
+  readonly part: z.input<typeof EditPart>;
+}
+
 /** Puts right what a part is. */
-export function useEditPart(part: { readonly id: string; readonly version: number }, onDone: () => void) {
-  return useStoresChange(onDone, (changed: z.input<typeof EditPart>) =>
-    api.send(PartChanged, 'PATCH', `/api/parts/${part.id}`, changed, { key: newKey(), ifMatch: `"${part.version}"` }),
+export function useEditPart(partId: string, onDone: () => void) {
+  return useStoresChange(onDone, ({ version, part }: PartKeyedOver) =>
+    api.send(PartChanged, 'PATCH', `/api/parts/${partId}`, part, { key: newKey(), ifMatch: `"${version}"` }),
   );
 }
 
