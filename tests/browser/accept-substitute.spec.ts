@@ -2,6 +2,7 @@ import { jest } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import type * as z from 'zod';
 import { makeCode } from '../../libs/codes/src/label-code.js';
+import type { PartList } from '../../libs/contracts/src/catalogue.js';
 import type { JobCard, JobList } from '../../libs/contracts/src/jobs.js';
 import { keyInto, pressByKey } from './keying.js';
 import { openScene, type Scene } from './scene.js';
@@ -13,6 +14,10 @@ let page: Page;
 let jobId: string;
 
 const cardOfJob = async () => (await scene.owner.get<JobCard>(`/api/jobs/${jobId}`)).body;
+const focusedLabel = () =>
+  page.evaluate(() =>
+    document.activeElement instanceof HTMLInputElement ? document.activeElement.labels?.[0]?.textContent : null,
+  );
 const line15 = async () => (await cardOfJob()).coverage.lines.find((line) => line.lineNo === 15)!;
 
 beforeAll(async () => {
@@ -43,13 +48,30 @@ describe('a number of one maker, by keyboard alone', () => {
   });
 
   it('is accepted for the line of a job with what was measured, and shows on the job', async () => {
+    const { parts } = (await scene.owner.get<z.infer<typeof PartList>>('/api/parts?q=B%202000')).body;
+    const related = await scene.owner.post(`/api/parts/${parts[0]!.id}/relations`, {
+      kind: 'will serve for',
+      toPartIds: [(await line15()).part.id],
+      evidence: { kind: 'told', words: 'by the man who sold it' },
+      conditions: 'with a sleeve',
+    });
+    expect(related.status).toBe(200);
     await page.goto(`/jobs/${jobId}`);
     await pressByKey(page, page.getByRole('button', { name: 'more about line 15', exact: true }), 400);
     await pressByKey(page, page.getByRole('link', { name: 'Find or accept another part in its place' }));
     await page.getByRole('heading', { name: 'Another part for line 15' }).waitFor();
-    await pressByKey(page, page.getByRole('button', { name: 'Choose NU 310' }));
+    await pressByKey(page, page.getByRole('button', { name: 'Choose B 2000' }));
     await keyInto(page, 'Marking of the old one', 'CX 31?-R');
     await keyInto(page, 'Bore, as measured', '2 in');
+    expect(await page.getByLabel('In what it differs').inputValue()).toBe('with a sleeve');
+    // another choice brings its own evidence, and keeps what was keyed of the old one
+    await pressByKey(page, page.getByRole('button', { name: 'Choose NU 310' }));
+    expect(await focusedLabel()).toBe('Marking of the old one');
+    expect(await page.getByLabel('Marking of the old one').inputValue()).toBe('CX 31?-R');
+    expect(await page.getByLabel('Bore, as measured').inputValue()).toBe('2 in');
+    expect(await page.getByLabel('In what it differs').inputValue()).not.toBe('with a sleeve');
+    const compare = await page.getByRole('link', { name: 'Compare the two as bearings' }).getAttribute('href');
+    expect(new URLSearchParams(compare?.split('?')[1]).get('with')).toBe('NU 310');
     await keyInto(page, 'Outside', '110');
     await keyInto(page, 'Width', '27');
     await page.keyboard.press('Enter');

@@ -9,6 +9,8 @@ export interface ComboOption {
   readonly note?: string;
   /** What the thing is called, where the label is a number. */
   readonly name?: string;
+  /** Its number alone, where the label says more. */
+  readonly number?: string;
   /** Another name that it was found by: another maker's number. */
   readonly also?: string;
 }

@@ -1,5 +1,4 @@
 import type { CoveredLine } from '@corewright/contracts/coverage';
-import type { EvidenceKind, PartNamed } from '@corewright/contracts/relations';
 import { useState } from 'react';
 import { newKey } from '../../api/uuid.js';
 import { Acts, Button, ButtonLink } from '../../ui/Button.js';
@@ -11,84 +10,50 @@ import { Failure } from '../../ui/Problem.js';
 import { Section } from '../../ui/Section.js';
 import { TextField } from '../../ui/TextField.js';
 import { EvidenceFields } from '../stores/EvidenceFields.js';
-import type { CandidateRow } from '../stores/MayServeTable.js';
 import { useJobChange } from './actions.js';
 import { findParts } from './queries.js';
+import { type SubstituteKeyed, wordsMax } from './substitute-keyed.js';
 
 export interface AcceptSubstituteFormProps {
   readonly jobId: string;
   readonly line: CoveredLine;
-  /** chosen already; null where it is still to be found */
-  readonly part: PartNamed | null;
-  /** what is on the record of it already; null where it was found elsewhere */
-  readonly onRecord: CandidateRow | null;
+  readonly keyed: SubstituteKeyed;
+  readonly onKeyed: (keyed: SubstituteKeyed) => void;
   readonly onAccepted: () => void;
 }
 
-interface Keyed {
-  readonly marking: string;
-  readonly bore: string;
-  readonly outside: string;
-  readonly width: string;
-  readonly evidence: { readonly kind: EvidenceKind; readonly words: string };
-  readonly deviation: string;
-  readonly position: string;
-  readonly forEveryJob: boolean;
-}
-
-/** Longer words than this are not taken. */
-const wordsMax = 200;
-
-const nothingKeyed: Keyed = {
-  marking: '',
-  bore: '',
-  outside: '',
-  width: '',
-  evidence: { kind: 'measured', words: '' },
-  deviation: '',
-  position: '',
-  forEveryJob: true,
-};
-
-/** What is on the record already need not be keyed again; it can be keyed over. */
-function keyedFrom(onRecord: CandidateRow | null): Keyed {
-  const evidence = onRecord?.path.at(-1)?.evidence;
-  if (onRecord === null || evidence === undefined) return nothingKeyed;
-  return { ...nothingKeyed, evidence, deviation: onRecord.conditions.join('; ').slice(0, wordsMax) };
-}
-
 /** Everything that is said when a part is accepted in place of another; it stays on the job's record with the name of who is signed in. */
-export function AcceptSubstituteForm({ jobId, line, part, onRecord, onAccepted }: AcceptSubstituteFormProps) {
+export function AcceptSubstituteForm({ jobId, line, keyed, onKeyed, onAccepted }: AcceptSubstituteFormProps) {
   const [id] = useState(newKey);
-  const [chosen, setChosen] = useState({ id: part?.id ?? null, text: part === null ? '' : `${part.number} ${part.name}` });
-  const [keyed, setKeyed] = useState(() => keyedFrom(onRecord));
   const [wasTried, setWasTried] = useState(false);
   const change = useJobChange(jobId, onAccepted);
-  const put = (more: Partial<Keyed>) => setKeyed({ ...keyed, ...more });
+  const put = (more: Partial<SubstituteKeyed>) => onKeyed({ ...keyed, ...more });
   const submit = () => {
     setWasTried(true);
-    if (chosen.id === null || keyed.evidence.words.trim() === '' || keyed.position.trim() === '' || change.isPending) return;
-    change.mutate({ kind: 'accept-substitute', lineId: line.id, substitute: { id, partId: chosen.id, ...keyed } });
+    const { part, offeredId: _offered, ...said } = keyed;
+    if (part.id === null || said.evidence.words.trim() === '' || said.position.trim() === '' || change.isPending) return;
+    change.mutate({ kind: 'accept-substitute', lineId: line.id, substitute: { id, partId: part.id, ...said } });
   };
-  const number = chosen.text.split(' ')[0] ?? '';
+  const { part, offeredId } = keyed;
   return (
     <Section title={`Accept a part for line ${line.lineNo}`}>
       <Form label={`Accept a part for line ${line.lineNo}`} onSubmit={submit}>
         <ComboField
           label="The part that is to go there"
-          text={chosen.text}
-          onText={(text) => setChosen({ id: null, text })}
-          onChoose={(option) => setChosen({ id: option.id, text: option.label })}
+          text={part.text}
+          onText={(text) => put({ part: { id: null, text, number: '' } })}
+          onChoose={({ id: partId, label, number = '' }) => put({ part: { id: partId, text: label, number } })}
           source={findParts}
           note="a number, however keyed, or a name; or choose one above"
-          error={wasTried && chosen.id === null ? 'Choose a part from the list.' : null}
+          error={wasTried && part.id === null ? 'Choose a part from the list.' : null}
         />
         <TextField
+          key={offeredId}
           label="Marking of the old one"
           value={keyed.marking}
           onChange={(marking) => put({ marking })}
           note="as it stands there, with ? for what cannot be read"
-          autoFocus={part !== null}
+          autoFocus={offeredId !== null}
           maxLength={wordsMax}
         />
         <MeasuredFields keyed={keyed} onChange={put} />
@@ -120,8 +85,8 @@ export function AcceptSubstituteForm({ jobId, line, part, onRecord, onAccepted }
           <Button look="main" type="submit" isPending={change.isPending}>
             Accept it, in my name
           </Button>
-          {number !== '' && (
-            <ButtonLink href={`/cross-reference/bearing?${new URLSearchParams({ number: line.part.number, with: number })}`}>
+          {part.number !== '' && (
+            <ButtonLink href={`/cross-reference/bearing?${new URLSearchParams({ number: line.part.number, with: part.number })}`}>
               Compare the two as bearings
             </ButtonLink>
           )}
@@ -132,8 +97,8 @@ export function AcceptSubstituteForm({ jobId, line, part, onRecord, onAccepted }
 }
 
 interface MeasuredFieldsProps {
-  readonly keyed: Keyed;
-  readonly onChange: (more: Partial<Keyed>) => void;
+  readonly keyed: SubstituteKeyed;
+  readonly onChange: (more: Partial<SubstituteKeyed>) => void;
 }
 
 /** What was measured of the old one, in millimetres or inches. */

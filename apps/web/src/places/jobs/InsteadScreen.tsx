@@ -3,7 +3,7 @@ import type { JobCard } from '@corewright/contracts/jobs';
 import type { PartNamed } from '@corewright/contracts/relations';
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
-import { keepsBooks, meQuery } from '../../api/session.js';
+import { useKeepsBooks } from '../../api/session.js';
 import { sayCode } from '../../scan/acts.js';
 import { Button } from '../../ui/Button.js';
 import { Waiting } from '../../ui/Empty.js';
@@ -11,10 +11,11 @@ import { Go } from '../../ui/Go.js';
 import { Failure } from '../../ui/Problem.js';
 import { PageHead, Section } from '../../ui/Section.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
-import { type CandidateRow, MayServeTable } from '../stores/MayServeTable.js';
+import { MayServeTable } from '../stores/MayServeTable.js';
 import { mayServeQuery, partQuery } from '../stores/queries.js';
 import { AcceptSubstituteForm } from './AcceptSubstituteForm.js';
 import { jobQuery } from './queries.js';
+import { nothingKeyed, withChosen, withPart } from './substitute-keyed.js';
 
 export interface InsteadScreenProps {
   readonly jobId: string;
@@ -27,6 +28,7 @@ export interface InsteadScreenProps {
 /** What else may go where a line of a job asks for a part, and accepting one of them in somebody's name. */
 export function InsteadScreen({ jobId, lineId, partId, onAccepted }: InsteadScreenProps) {
   const job = useQuery(jobQuery(jobId));
+  const found = useQuery({ ...partQuery(partId), enabled: partId !== '' });
   if (job.isPending) return <Waiting>Fetching the job card …</Waiting>;
   if (job.data === undefined)
     return <Failure error={job.error} word="Not shown" choices={<Button onPress={() => void job.refetch()}>Try again</Button>} />;
@@ -42,24 +44,23 @@ export function InsteadScreen({ jobId, lineId, partId, onAccepted }: InsteadScre
         }
       />
     );
-  return <Instead job={job.data} line={line} partId={partId} onAccepted={onAccepted} />;
+  if (partId !== '' && found.isPending) return <Waiting>Fetching the part …</Waiting>;
+  const part = found.data === undefined ? null : { ...found.data, ...found.data.numbers[0] };
+  return <Instead key={partId} job={job.data} line={line} part={part && named(part)} onAccepted={onAccepted} />;
 }
 
 interface InsteadProps {
   readonly job: JobCard;
   readonly line: CoveredLine;
-  readonly partId: string;
+  /** what was found elsewhere; null where nothing was chosen yet */
+  readonly part: PartNamed | null;
   readonly onAccepted: () => void;
 }
 
-function Instead({ job, line, partId, onAccepted }: InsteadProps) {
+function Instead({ job, line, part, onAccepted }: InsteadProps) {
   const answer = useQuery(mayServeQuery(line.part.id, job.buildStandard));
-  const found = useQuery({ ...partQuery(partId), enabled: partId !== '' });
-  const me = useQuery(meQuery);
-  const [chosen, setChosen] = useState<CandidateRow | null>(null);
-  const fromElsewhere = found.data === undefined ? null : { ...found.data, ...found.data.numbers[0] };
-  const part = chosen?.part ?? (fromElsewhere && named(fromElsewhere));
-  if (partId !== '' && found.isPending) return <Waiting>Fetching the part …</Waiting>;
+  const mayAccept = useKeepsBooks();
+  const [keyed, setKeyed] = useState(() => (part === null ? nothingKeyed : withPart(nothingKeyed, part)));
   return (
     <>
       <PageHead
@@ -82,19 +83,13 @@ function Instead({ job, line, partId, onAccepted }: InsteadProps) {
         {answer.isPending && <Waiting>Looking at what will serve …</Waiting>}
         {answer.isError && answer.data === undefined && <Failure error={answer.error} word="Not shown" />}
         {answer.data !== undefined && (
-          <MayServeTable answer={answer.data} {...(keepsBooks(me.data) && { onChoose: setChosen })} />
+          <MayServeTable
+            answer={answer.data}
+            {...(mayAccept && { onChoose: (row) => setKeyed((before) => withChosen(before, row)) })}
+          />
         )}
       </Section>
-      {keepsBooks(me.data) && (
-        <AcceptSubstituteForm
-          key={part?.id ?? ''}
-          jobId={job.id}
-          line={line}
-          part={part}
-          onRecord={chosen}
-          onAccepted={onAccepted}
-        />
-      )}
+      {mayAccept && <AcceptSubstituteForm jobId={job.id} line={line} keyed={keyed} onKeyed={setKeyed} onAccepted={onAccepted} />}
     </>
   );
 }

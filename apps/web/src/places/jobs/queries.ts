@@ -36,6 +36,7 @@ export const findParts: ComboSource = async (typed, signal) => {
   return parts.map((part) => ({
     id: part.id,
     label: `${part.number} ${part.name}`,
+    number: part.number,
     note: `${part.maker}, ${part.free} free`,
   }));
 };
