@@ -301,9 +301,13 @@ describe('a substitute accepted for a line', () => {
     ]);
     const again = await accept(second.id, second.lineIds[0]!, other, { forEveryJob: true });
     expect(again.body.relation?.id).toBe(accepted.body.relation?.id);
+    expect(accepted.body.substitute.relationId).toBe(accepted.body.relation?.id);
     expect(
       await stock.query('SELECT 1 FROM relations WHERE from_part_id = $1 AND to_part_id = $2', [other, wanted]),
     ).toHaveLength(1);
+    // what is withdrawn for every job stands for its own job alone
+    await owner.post(`/api/relations/${accepted.body.relation!.id}/withdrawal`, { why: 'it ran hot' });
+    expect((await cardOf(job.id)).coverage.lines[0]!.substitutes).toMatchObject([{ relationId: null }]);
   });
 
   it('is refused where it says nothing, or what cannot be', async () => {

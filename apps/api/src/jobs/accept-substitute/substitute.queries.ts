@@ -26,14 +26,18 @@ interface SubstituteRow extends Record<string, unknown> {
   acceptedAt: string;
 }
 
+// a relation that was withdrawn since holds for no job: what was accepted on it holds for its own job alone
 const columns = `
   SELECT substitutes.id, job_line_id AS "lineId", substitutes.part_id AS "partId", parts.name, coalesce(main.number, '') AS number,
          coalesce(makers.name, '') AS maker, marking, trim_scale(bore_mm)::text AS bore, trim_scale(outside_mm)::text AS outside,
-         trim_scale(width_mm)::text AS width, evidence_kind AS "evidenceKind", evidence_words AS "evidenceWords", deviation,
-         substitutes.position, relation_id AS "relationId", people.display_name AS "acceptedBy", accepted_at AS "acceptedAt"
-    FROM substitutes JOIN parts ON parts.id = substitutes.part_id ${mainNumber} JOIN people ON people.id = accepted_by`;
+         trim_scale(width_mm)::text AS width, substitutes.evidence_kind AS "evidenceKind",
+         substitutes.evidence_words AS "evidenceWords", deviation,
+         substitutes.position, relations.id AS "relationId", people.display_name AS "acceptedBy", substitutes.accepted_at AS "acceptedAt"
+    FROM substitutes JOIN parts ON parts.id = substitutes.part_id ${mainNumber} JOIN people ON people.id = substitutes.accepted_by
+         LEFT JOIN relations ON relations.id = relation_id AND relations.withdrawn_at IS NULL`;
 const selectOfJob = `
-  ${columns} JOIN job_lines ON job_lines.id = job_line_id WHERE job_id = $1 AND withdrawn_at IS NULL ORDER BY accepted_at, substitutes.id`;
+  ${columns} JOIN job_lines ON job_lines.id = job_line_id 
+   WHERE job_id = $1 AND substitutes.withdrawn_at IS NULL ORDER BY substitutes.accepted_at, substitutes.id`;
 const selectOne = `${columns} WHERE substitutes.id = $1`;
 
 function shown(row: SubstituteRow): SubstituteOfLine {
