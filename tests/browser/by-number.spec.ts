@@ -64,6 +64,19 @@ describe('a part by its number, by keyboard alone', () => {
     await page.getByRole('heading', { name: 'Nothing like QXJ-7788-ZZ' }).waitFor();
   });
 
+  it('says so where what is like it could not be fetched, and fetches it when asked again', async () => {
+    const further = /\/api\/parts\?.*cursor=/;
+    const refusal = { title: 'Not now', detail: 'The books are being copied.', code: 'not-now' };
+    await page.route(further, (route) => route.fulfill({ status: 409, json: refusal }));
+    await ask('48-2217');
+    await page.getByRole('alert').getByText('Not now').waitFor();
+    await rowWith('48-2217, Brantock').waitFor();
+    await page.unroute(further);
+    await pressByKey(page, page.getByRole('button', { name: 'Try again' }));
+    await page.getByRole('alert').waitFor({ state: 'detached' });
+    await page.getByRole('button', { name: 'Try again' }).waitFor({ state: 'detached' });
+  });
+
   it('is asked of one maker alone, and stays when the page is loaded again', async () => {
     await page.getByLabel('Whose number').selectOption({ label: 'Aldermoor' });
     await ask('7/101');

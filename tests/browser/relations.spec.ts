@@ -1,10 +1,12 @@
 import { jest } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import type { z } from 'zod';
+import type { BuildStandardList } from '../../libs/contracts/src/build-standards.js';
+import type { PartPage } from '../../libs/contracts/src/catalogue.js';
 import type { MayServe } from '../../libs/contracts/src/relations.js';
 import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
 import { addPerson, ownerPassPhrase } from '../support/bare-server.js';
-import { openScene, type Scene } from './scene.js';
+import { eventually, openScene, type Scene } from './scene.js';
 
 jest.setTimeout(120_000);
 
@@ -131,6 +133,72 @@ describe('what else will serve', () => {
         .getByRole('button', { name: /Withdraw|Record a relation/ })
         .count(),
     ).toBe(0);
+    await theirs.goto('/cross-reference/tables');
+    await theirs.getByRole('table', { name: 'Makers’ suffixes' }).waitFor();
+    expect(await theirs.getByRole('button', { name: /^(Key a|Change|Strike out)/ }).count()).toBe(0);
+    await theirs.goto('/stores?q=QXJ-7788-ZZ');
+    await theirs.getByRole('heading', { name: /^Nothing by/ }).waitFor();
+    await theirs.goto('/cross-reference/number?number=QXJ-7788-ZZ');
+    await theirs.getByRole('heading', { name: /^Nothing like/ }).waitFor();
+    expect(await theirs.getByRole('link', { name: 'Write it down as a new part' }).count()).toBe(0);
+    const lots = (await scene.owner.get<PartPage>(`/api/parts/${await partId('48-2230')}`)).body.lots;
+    await theirs.goto(`/stores/things/${lots[0]?.id}`);
+    await theirs.getByRole('link', { name: 'Label, again' }).waitFor();
+    expect(await theirs.getByRole('button', { name: /Inspect it|how preserved|Hold it back/ }).count()).toBe(0);
     await context.close();
+  });
+});
+
+describe('what is keyed while somebody else keeps theirs', () => {
+  it('of a part stays, is not sent over theirs unsaid, and is kept when it is sent again', async () => {
+    const id = await partId('S11-218');
+    const part = async () => (await scene.owner.get<PartPage>(`/api/parts/${id}`)).body;
+    const { version, name, nicknames, material, polymer } = await part();
+    await page.goto(`/stores/parts/${id}`);
+    await page.getByRole('button', { name: 'Change what it is' }).click();
+    await page.getByLabel('Called in the shop').fill('the tail bearing');
+    const theirs = { name, description: 'theirs', nicknames, material, polymer };
+    await scene.owner.patch(`/api/parts/${id}`, theirs, { ifMatch: version });
+    await page.getByText('theirs', { exact: true }).first().waitFor();
+    expect(await page.getByLabel('Called in the shop').inputValue()).toBe('the tail bearing');
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByText('Changed meanwhile').waitFor();
+    expect((await part()).description).toBe('theirs');
+    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByRole('button', { name: 'Change what it is' }).waitFor();
+    expect((await part()).nicknames).toBe('the tail bearing');
+  });
+
+  it('of a build standard stays ticked after the refusal that says so', async () => {
+    await page.goto('/settings');
+    const standards = async () =>
+      (await scene.owner.get<z.infer<typeof BuildStandardList>>('/api/build-standards')).body.standards;
+    const { id, name, version, ways, makes, sources, gradeLeast } = (await standards())[0]!;
+    await page.getByRole('button', { name: new RegExp(`^${name}: `) }).click();
+    const form = page.getByRole('form', { name: `What a job accepts that is built ${name}` });
+    const tick = form.getByRole('checkbox').first();
+    const before = await tick.isChecked();
+    await form.locator('label').first().click();
+    const theirs = { ways, makes, sources, gradeLeast };
+    await scene.owner.patch(`/api/build-standards/${id}`, theirs, { ifMatch: version });
+    await form.getByRole('button', { name: 'Keep it' }).click();
+    await form.getByText('What you ticked is kept.').waitFor();
+    await form.getByRole('button', { name: 'Keep it' }).click();
+    await form.getByText('What you ticked is kept.').waitFor({ state: 'detached' });
+    await eventually(async () => expect((await standards())[0]!.version).toBe(version + 2));
+    expect(await tick.isChecked()).toBe(!before);
+  });
+
+  it('that it is another number holds for that number alone', async () => {
+    await page.goto(`/stores/parts/${await partId('S11-218')}`);
+    await page.getByRole('button', { name: 'Add a number' }).click();
+    await page.getByLabel('Whose number').fill('Brantock');
+    await page.getByLabel('Number', { exact: true }).fill('48 2217');
+    await page.getByRole('button', { name: 'Add the number' }).click();
+    const another = page.getByRole('checkbox', { name: 'it is another number all the same' });
+    await page.getByText('it is another number all the same', { exact: true }).click();
+    expect(await another.isChecked()).toBe(true);
+    await page.getByLabel('Number', { exact: true }).fill('48 2218');
+    expect(await another.isChecked()).toBe(false);
   });
 });

@@ -7,6 +7,7 @@ import type {
 } from '@corewright/contracts/bearings';
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
+import { useKeepsBooks } from '../../api/session.js';
 import { Acts, Button } from '../../ui/Button.js';
 import { Waiting } from '../../ui/Empty.js';
 import { Failure } from '../../ui/Problem.js';
@@ -26,6 +27,7 @@ import { useTableChange } from './table-actions.js';
 /** The tables that bearings are read by: the workshop's own rows to edit, those that came with the program to read. */
 export function BearingTablesScreen() {
   const [beginning, setBeginning] = useState('');
+  const mayChange = useKeepsBooks();
   const tables = useQuery({ ...tablesQuery(beginning.trim()), placeholderData: (before) => before });
   return (
     <>
@@ -35,8 +37,8 @@ export function BearingTablesScreen() {
       {tables.isError && <Failure error={tables.error} word="Not shown" />}
       {tables.data !== undefined && (
         <>
-          <OwnBearings rows={tables.data.own} />
-          <Suffixes rows={tables.data.suffixes} />
+          <OwnBearings rows={tables.data.own} mayChange={mayChange} />
+          <Suffixes rows={tables.data.suffixes} mayChange={mayChange} />
           <Section title="Bearings that came with the program" aside="read only, each with its source">
             <div className={styles.stack}>
               <TextField
@@ -81,24 +83,39 @@ const SHIPPED: readonly Column<BearingDimensions>[] = [
 /** What is being done to a row: keyed anew (null is a new one), or struck out. */
 type Doing<Row> = { readonly act: 'keep'; readonly row: Row | null } | { readonly act: 'strike'; readonly row: Row };
 
-function OwnBearings({ rows }: { readonly rows: readonly OwnDimensions[] }) {
+interface OwnTableProps<Row> {
+  readonly rows: readonly Row[];
+  readonly mayChange: boolean;
+}
+
+function OwnBearings({ rows, mayChange }: OwnTableProps<OwnDimensions>) {
   const [doing, setDoing] = useState<Doing<OwnDimensions> | null>(null);
   const close = () => setDoing(null);
   const strike = useTableChange<StrikeDimensions>('dimensions/strike', close);
   const columns: readonly Column<OwnDimensions>[] = [
     ...FIGURES,
     { key: 'source', head: 'source, keyed by', isWide: true, cell: (row) => <Sourced row={row} /> },
-    { key: 'acts', head: 'change', isWide: true, cell: (row) => <RowActs name={row.designation} row={row} onDo={setDoing} /> },
   ];
+  const acts: Column<OwnDimensions> = {
+    key: 'acts',
+    head: 'change',
+    isWide: true,
+    cell: (row) => <RowActs name={row.designation} row={row} onDo={setDoing} />,
+  };
   return (
     <Section title="Our own bearings" aside={`${rows.length}`}>
       <div className={styles.stack}>
         {rows.length === 0 ? (
           <p className="quiet">None yet. What the tables lack, or have wrong, is keyed here.</p>
         ) : (
-          <Table caption="Our own bearings" columns={columns} rows={rows} rowKey={(row) => row.designation} />
+          <Table
+            caption="Our own bearings"
+            columns={mayChange ? [...columns, acts] : columns}
+            rows={rows}
+            rowKey={(row) => row.designation}
+          />
         )}
-        {doing === null && (
+        {doing === null && mayChange && (
           <Acts>
             <Button onPress={() => setDoing({ act: 'keep', row: null })}>Key a bearing</Button>
           </Acts>
@@ -117,7 +134,7 @@ function OwnBearings({ rows }: { readonly rows: readonly OwnDimensions[] }) {
   );
 }
 
-function Suffixes({ rows }: { readonly rows: readonly SuffixShown[] }) {
+function Suffixes({ rows, mayChange }: OwnTableProps<SuffixShown>) {
   const [doing, setDoing] = useState<Doing<SuffixShown> | null>(null);
   const close = () => setDoing(null);
   const strike = useTableChange<StrikeSuffix>('suffixes/strike', close);
@@ -132,23 +149,28 @@ function Suffixes({ rows }: { readonly rows: readonly SuffixShown[] }) {
       cell: (row) => (row.value === row.words ? row.words : `${row.value}: ${row.words}`),
     },
     { key: 'source', head: 'source, keyed by', isWide: true, cell: (row) => <Sourced row={row} /> },
-    {
-      key: 'acts',
-      head: 'change',
-      isWide: true,
-      cell: (row) =>
-        row.shipped ? (
-          <span className="quiet">came with the program</span>
-        ) : (
-          <RowActs name={row.suffix} row={row} onDo={setDoing} />
-        ),
-    },
   ];
+  const acts: Column<SuffixShown> = {
+    key: 'acts',
+    head: 'change',
+    isWide: true,
+    cell: (row) =>
+      row.shipped ? (
+        <span className="quiet">came with the program</span>
+      ) : (
+        <RowActs name={row.suffix} row={row} onDo={setDoing} />
+      ),
+  };
   return (
     <Section title="Makers’ suffixes" aside={`${rows.length}; those of the standard are not listed`}>
       <div className={styles.stack}>
-        <Table caption="Makers’ suffixes" columns={columns} rows={rows} rowKey={(row) => `${row.maker}|${row.suffix}`} />
-        {doing === null && (
+        <Table
+          caption="Makers’ suffixes"
+          columns={mayChange ? [...columns, acts] : columns}
+          rows={rows}
+          rowKey={(row) => `${row.maker}|${row.suffix}`}
+        />
+        {doing === null && mayChange && (
           <Acts>
             <Button onPress={() => setDoing({ act: 'keep', row: null })}>Key a suffix</Button>
           </Acts>

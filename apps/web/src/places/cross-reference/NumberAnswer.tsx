@@ -1,6 +1,7 @@
 import type { PartHit, PartMatch } from '@corewright/contracts/catalogue';
 import { useInfiniteQuery } from '@tanstack/react-query';
 import { useEffect } from 'react';
+import { useKeepsBooks } from '../../api/session.js';
 import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { Empty, Waiting } from '../../ui/Empty.js';
 import { Go } from '../../ui/Go.js';
@@ -22,12 +23,13 @@ const groups: readonly { title: string; matches: readonly PartMatch[] }[] = [
 export function NumberAnswer({ asked }: { readonly asked: NumberAsked }) {
   const found = useInfiniteQuery(numberQuery(asked));
   const parts = found.data?.pages.flatMap((page) => page.parts) ?? [];
-  const { hasNextPage, fetchNextPage } = found;
+  const mayAdd = useKeepsBooks();
+  const { hasNextPage, fetchNextPage, isFetchNextPageError } = found;
   const isItselfAlone = parts.length > 0 && parts.every((part) => part.match === 'itself');
   // the number itself is answered at once, and what is like it follows
   useEffect(() => {
-    if (isItselfAlone && hasNextPage) void fetchNextPage();
-  }, [isItselfAlone, hasNextPage, fetchNextPage]);
+    if (isItselfAlone && hasNextPage && !isFetchNextPageError) void fetchNextPage();
+  }, [isItselfAlone, hasNextPage, isFetchNextPageError, fetchNextPage]);
   if (found.isPending) return <Waiting>Looking for {asked.number} …</Waiting>;
   if (found.data === undefined) return <Failure word="Not found out" error={found.error} />;
   if (parts.length === 0 && !found.hasNextPage)
@@ -37,9 +39,11 @@ export function NumberAnswer({ asked }: { readonly asked: NumberAsked }) {
         choices={
           <>
             <ButtonLink href="/cross-reference/measured">By measurement</ButtonLink>
-            <ButtonLink href={`/stores/new-part?${new URLSearchParams({ number: asked.number })}`}>
-              Write it down as a new part
-            </ButtonLink>
+            {mayAdd && (
+              <ButtonLink href={`/stores/new-part?${new URLSearchParams({ number: asked.number })}`}>
+                Write it down as a new part
+              </ButtonLink>
+            )}
           </>
         }
       >
@@ -55,10 +59,11 @@ export function NumberAnswer({ asked }: { readonly asked: NumberAsked }) {
       {found.data.pages.some((page) => !page.complete) && (
         <p role="status">So many have it that only the first of them were looked at. Key more of the number.</p>
       )}
-      {found.hasNextPage && (
+      {isFetchNextPageError && <Failure word="Not found out" error={found.error} kept="What was found before stands above." />}
+      {hasNextPage && (
         <Acts>
-          <Button onPress={() => void found.fetchNextPage()} isPending={found.isFetchingNextPage}>
-            Look further
+          <Button onPress={() => void fetchNextPage()} isPending={found.isFetchingNextPage}>
+            {isFetchNextPageError ? 'Try again' : 'Look further'}
           </Button>
         </Acts>
       )}

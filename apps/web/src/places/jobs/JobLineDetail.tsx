@@ -1,5 +1,6 @@
 import type { CoveredLine } from '@corewright/contracts/coverage';
 import { useState } from 'react';
+import { useKeepsBooks } from '../../api/session.js';
 import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
 import { FieldPair, Form } from '../../ui/Form.js';
@@ -21,6 +22,7 @@ export interface JobLineDetailProps {
 
 /** What stands behind a line: what was looked for, what was fitted by whom and on what word; and what can be decided. */
 export function JobLineDetail({ jobId, line, canDecide }: JobLineDetailProps) {
+  const mayWaive = useKeepsBooks();
   const [doing, setDoing] = useState<'finding' | 'waive' | null>(null);
   return (
     <div className={styles.detail}>
@@ -71,7 +73,7 @@ export function JobLineDetail({ jobId, line, canDecide }: JobLineDetailProps) {
         <Acts>
           {line.reusable && <Button onPress={() => setDoing('finding')}>Say what was found in this unit</Button>}
           <ButtonLink href={`/jobs/${jobId}/lines/${line.id}/instead`}>Find or accept another part in its place</ButtonLink>
-          <Button onPress={() => setDoing('waive')}>Do without it</Button>
+          {mayWaive && <Button onPress={() => setDoing('waive')}>Do without it</Button>}
         </Acts>
       )}
     </div>

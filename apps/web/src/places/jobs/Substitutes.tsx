@@ -1,6 +1,7 @@
 import type { CoveredLine } from '@corewright/contracts/coverage';
 import type { SubstituteShown } from '@corewright/contracts/substitutes';
 import { useState } from 'react';
+import { useKeepsBooks } from '../../api/session.js';
 import { Button } from '../../ui/Button.js';
 import { Go } from '../../ui/Go.js';
 import { dayOf, sayDay } from '../../ui/say-when.js';
@@ -16,6 +17,7 @@ export interface SubstitutesProps {
 
 /** The parts that somebody accepted in place of what a line asks for, each with all that was said of it. */
 export function Substitutes({ jobId, line, canDecide }: SubstitutesProps) {
+  const mayWithdraw = useKeepsBooks() && canDecide;
   const [leaving, setLeaving] = useState<SubstituteShown | null>(null);
   if (line.substitutes.length === 0) return null;
   return (
@@ -28,7 +30,7 @@ export function Substitutes({ jobId, line, canDecide }: SubstitutesProps) {
               {substitute.part.number}, {substitute.part.name}
             </Go>{' '}
             {wordsOf(substitute)}{' '}
-            {canDecide && (
+            {mayWithdraw && (
               <Button look="plain" label={`Withdraw ${substitute.part.number}`} onPress={() => setLeaving(substitute)}>
                 Withdraw
               </Button>

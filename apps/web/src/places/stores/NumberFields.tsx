@@ -23,6 +23,8 @@ export interface NumberFieldsProps {
 
 /** Whose number, and the number as it is printed. One that differs only in how it is written is asked about. */
 export function NumberFields({ keyed, onChange, wasTried, error }: NumberFieldsProps) {
+  // the word that it is another number holds for the number that it was given of
+  const put = (more: Partial<NumberKeyed>) => onChange({ ...keyed, isAnother: false, ...more });
   const asksIfAnother = keyed.isAnother || (error instanceof ApiProblem && error.code === 'written-otherwise');
   return (
     <>
@@ -30,8 +32,8 @@ export function NumberFields({ keyed, onChange, wasTried, error }: NumberFieldsP
         <ComboField
           label="Whose number"
           text={keyed.makerName}
-          onText={(makerName) => onChange({ ...keyed, makerName })}
-          onChoose={(option) => onChange({ ...keyed, makerName: option.label })}
+          onText={(makerName) => put({ makerName })}
+          onChoose={(option) => put({ makerName: option.label })}
           source={findMakers}
           note="a maker who is not in the list is written down as a new one"
           error={wasTried && keyed.makerName.trim() === '' ? 'Say whose number it is.' : null}
@@ -39,14 +41,14 @@ export function NumberFields({ keyed, onChange, wasTried, error }: NumberFieldsP
         <TextField
           label="Number"
           value={keyed.number}
-          onChange={(number) => onChange({ ...keyed, number })}
+          onChange={(number) => put({ number })}
           note="as it is printed, with its hyphens and spaces"
           error={wasTried && keyed.number.trim() === '' ? 'Key the number as it is printed.' : null}
           maxLength={60}
         />
       </FieldPair>
       {asksIfAnother && (
-        <CheckField isSelected={keyed.isAnother} onChange={(isAnother) => onChange({ ...keyed, isAnother })}>
+        <CheckField isSelected={keyed.isAnother} onChange={(isAnother) => put({ isAnother })}>
           it is another number all the same
         </CheckField>
       )}

@@ -2,6 +2,7 @@ import type { Successor } from '@corewright/contracts/relations';
 import type { SearchHit } from '@corewright/contracts/stores';
 import { useInfiniteQuery, useQuery } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
+import { useKeepsBooks } from '../../api/session.js';
 import { Button, ButtonLink } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
 import { Empty, Waiting } from '../../ui/Empty.js';
@@ -56,6 +57,7 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
 }
 
 function Hits({ q }: { readonly q: string }) {
+  const mayAdd = useKeepsBooks();
   const search = useInfiniteQuery(searchQuery(q));
   const hits = search.data?.pages.flatMap((page) => page.hits) ?? [];
   if (search.isPending) return <Waiting>Looking for “{q}” …</Waiting>;
@@ -75,7 +77,11 @@ function Hits({ q }: { readonly q: string }) {
           choices={
             <>
               <ButtonLink href="/goods-in">To Goods-in</ButtonLink>
-              <ButtonLink href={`/stores/new-part?${new URLSearchParams({ number: q })}`}>Write it down as a new part</ButtonLink>
+              {mayAdd && (
+                <ButtonLink href={`/stores/new-part?${new URLSearchParams({ number: q })}`}>
+                  Write it down as a new part
+                </ButtonLink>
+              )}
             </>
           }
         >
@@ -95,9 +101,12 @@ function Hits({ q }: { readonly q: string }) {
           </>
         )}
       </VirtualList>
+      {search.isFetchNextPageError && (
+        <Failure word="Not found out" error={search.error} kept="What was found before stands above." />
+      )}
       {search.hasNextPage && (
         <Button onPress={() => void search.fetchNextPage()} isPending={search.isFetchingNextPage}>
-          Show more
+          {search.isFetchNextPageError ? 'Try again' : 'Show more'}
         </Button>
       )}
     </Section>
