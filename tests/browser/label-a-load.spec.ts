@@ -306,6 +306,17 @@ describe('the labels of the load', () => {
     ]);
   });
 
+  it('strikes a row out with a reason, whose keys are its own', async () => {
+    await edie.goto(`/goods-in/${loadId}`);
+    await pressByKey(edie, edie.getByRole('button', { name: 'Change row 20', exact: true }));
+    await pressByKey(edie, edie.getByRole('button', { name: 'Strike this row out' }));
+    await edie.keyboard.press('Enter');
+    await edie.getByText('Say why.').waitFor();
+    await edie.keyboard.type('keyed twice');
+    await edie.keyboard.press('Enter');
+    await eventually(async () => expect((await rows())[19]).toMatchObject({ struckOut: true }));
+  });
+
   it('leaves the books in order and the consoles silent', async () => {
     expect(await verifyBooks(scene.server.database)).toEqual([]);
     expect(scene.complaints).toEqual([]);

@@ -14,8 +14,6 @@ export interface Server {
   /** the way from the wanted part to it, in sentences */
   words: string;
   conditions: string;
-  /** what the steps of the way rest on */
-  evidence: string;
   /** in what a step that is called the same is known to differ; else empty */
   doubt: string;
 }
@@ -39,7 +37,6 @@ export async function serversOf(reader: Reader, partIds: readonly string[]): Pro
           ways: waysOf(path),
           words: path.map(said).join(' '),
           conditions: joined(path.map((step) => step.conditions)),
-          evidence: joined(path.map((step) => `${step.evidenceKind}: ${step.evidenceWords}`)),
           doubt: joined(path.map((step) => step.doubt)),
         },
       ];

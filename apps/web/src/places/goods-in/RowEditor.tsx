@@ -20,7 +20,7 @@ export function RowEditor(props: RowInHand) {
   }, []);
 
   const keyDown = (event: KeyboardEvent<HTMLElement>) => {
-    if (event.defaultPrevented || event.nativeEvent.isComposing) return;
+    if (event.defaultPrevented || event.nativeEvent.isComposing || isInForm(event.target)) return;
     const cell = cellOf(event.target);
     if (event.key === 'Enter' && !isButton(event.target)) {
       event.preventDefault();
@@ -67,6 +67,11 @@ export function RowEditor(props: RowInHand) {
 function cellOf(target: EventTarget): Cell | null {
   const name = target instanceof HTMLElement ? target.dataset.cell : undefined;
   return name === undefined ? null : (name as Cell);
+}
+
+/** A form that is opened within the row has its keys to itself. */
+function isInForm(target: EventTarget): boolean {
+  return target instanceof HTMLElement && target.closest('form') !== null;
 }
 
 function isButton(target: EventTarget): boolean {

@@ -2,8 +2,7 @@ import type { LoadRow } from '@corewright/contracts/goods-in';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { useState } from 'react';
 import { Button } from '../../ui/Button.js';
-import { Failure } from '../../ui/Problem.js';
-import { TextField } from '../../ui/TextField.js';
+import { WhyForm } from '../../ui/WhyForm.js';
 import { strikeRow } from './actions.js';
 import styles from './LoadGrid.module.css';
 
@@ -11,9 +10,8 @@ import styles from './LoadGrid.module.css';
 export function StrikeOut({ loadId, row }: { readonly loadId: string; readonly row: LoadRow }) {
   const client = useQueryClient();
   const [isOpen, setOpen] = useState(false);
-  const [reason, setReason] = useState('');
   const strike = useMutation({
-    mutationFn: () => strikeRow(loadId, row, reason.trim()),
+    mutationFn: (why: string) => strikeRow(loadId, row, why),
     onSuccess: () => void client.invalidateQueries({ queryKey: ['goods-in'] }),
   });
   if (!isOpen) {
@@ -25,22 +23,18 @@ export function StrikeOut({ loadId, row }: { readonly loadId: string; readonly r
   }
   return (
     <div className={styles.strike}>
-      <TextField
-        label="Why it is struck out"
-        value={reason}
-        onChange={setReason}
+      <WhyForm
+        label={`Strike row ${row.position} out`}
+        question="Why it is struck out"
         note="the row stays on the record; its code is void from then on"
-        maxLength={200}
+        act={`Strike row ${row.position} out`}
+        isGrave
+        failed="Not struck out"
+        isPending={strike.isPending}
+        error={strike.error}
+        onWhy={(why) => strike.mutate(why)}
+        onClose={() => setOpen(false)}
       />
-      <span className={styles.choices}>
-        <Button look="grave" onPress={() => strike.mutate()} isDisabled={reason.trim() === ''} isPending={strike.isPending}>
-          {reason.trim() === '' ? 'Strike out: say why' : `Strike row ${row.position} out`}
-        </Button>
-        <Button look="plain" onPress={() => setOpen(false)}>
-          Leave it
-        </Button>
-      </span>
-      {strike.isError && <Failure error={strike.error} word="Not struck out" />}
     </div>
   );
 }
