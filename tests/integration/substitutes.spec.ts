@@ -288,25 +288,22 @@ describe('a substitute accepted for a line', () => {
 
   it('becomes a relation for every job where that is said, once, and another job then finds it', async () => {
     const { wanted, other, job, lineId } = await lineAndOther();
-    const accepted = await accept(job.id, lineId, other, { forEveryJob: true, deviation: 'two thou wider' });
-    expect(accepted.body.relation).toMatchObject({
-      kind: 'will serve for',
-      from: { id: other },
-      to: { id: wanted },
-      conditions: 'two thou wider',
-    });
+    const { relation, substitute } = (await accept(job.id, lineId, other, { forEveryJob: true, deviation: 'two thou wider' }))
+      .body;
+    const said = { kind: 'will serve for', from: { id: other }, to: { id: wanted }, conditions: 'two thou wider' };
+    expect(relation).toMatchObject(said);
+    expect(substitute.relationId).toBe(relation!.id);
     const second = await stock.job([{ partId: wanted, quantity: '1' }]);
     expect((await coverageOf(second.id)).lines[0]!.shares).toMatchObject([
       { instead: { part: { id: other }, isAccepted: false } },
     ]);
     const again = await accept(second.id, second.lineIds[0]!, other, { forEveryJob: true });
-    expect(again.body.relation?.id).toBe(accepted.body.relation?.id);
-    expect(accepted.body.substitute.relationId).toBe(accepted.body.relation?.id);
+    expect(again.body.relation?.id).toBe(relation!.id);
     expect(
       await stock.query('SELECT 1 FROM relations WHERE from_part_id = $1 AND to_part_id = $2', [other, wanted]),
     ).toHaveLength(1);
     // what is withdrawn for every job stands for its own job alone
-    await owner.post(`/api/relations/${accepted.body.relation!.id}/withdrawal`, { why: 'it ran hot' });
+    await owner.post(`/api/relations/${relation!.id}/withdrawal`, { why: 'it ran hot' });
     expect((await cardOf(job.id)).coverage.lines[0]!.substitutes).toMatchObject([{ relationId: null }]);
   });
 
