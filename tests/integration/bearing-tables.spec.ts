@@ -2,6 +2,7 @@ import { ShippedBearings } from '../../apps/api/src/catalogue/bearings/shipped-b
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import type { BearingRead, BearingsMeasured, BearingTables } from '../../libs/contracts/src/bearings.js';
 import { addPerson, type BareServer, type SendOptions, startBareServer, type Visitor } from '../support/bare-server.js';
+import { listenTo } from '../support/news.js';
 import { Stock } from '../support/stock.js';
 
 let server: BareServer;
@@ -81,6 +82,16 @@ describe('a bearing of the workshop’s own', () => {
     expect(last).toMatchObject({ struck_out: true, why: 'the callipers were bent', bore: expect.stringMatching(/^26/) });
   });
 
+  it('is told to every screen, and loses a rating that came from another source', async () => {
+    await post('dimensions', own({ designation: 'CX 10' }));
+    await stock.query("UPDATE bearing_dimensions SET dynamic_rating_n = 9000, source = 'a list' WHERE designation = 'CX10'");
+    const news = await listenTo(server.url, owner);
+    await post('dimensions', own({ designation: 'CX 10' }));
+    await news.until((topics) => topics.includes('stores'));
+    news.stop();
+    expect((await read('CX10')).dimensions).toMatchObject({ ratingN: null, source: 'measured with the micrometer' });
+  });
+
   it('that nothing is shipped for is gone when it is struck out, and stays in the log', async () => {
     await post('dimensions', own({ designation: 'CX 9' }));
     expect((await post('dimensions/strike', { designation: 'CX9', why: 'never seen' })).status).toBe(200);
@@ -116,6 +127,14 @@ describe('a suffix of a maker’s own', () => {
     expect((await read('6205 GG')).reading.suffixes).toMatchObject([{ suffix: 'GG', value: 'two contact seals' }]);
     expect((await post('suffixes/strike', { maker: 'Corvane', suffix: 'GG', why: 'it was a date' })).status).toBe(200);
     expect((await read('6205 GG')).reading.stopped).not.toBeNull();
+  });
+
+  it('is of a maker of the books, as the books write the name', async () => {
+    await post('suffixes', suffix({ maker: 'Pellow', suffix: 'HH' }));
+    const kept = await post('suffixes', suffix({ maker: 'PELLOW', suffix: 'HH', words: 'lips' }));
+    expect(kept.body.suffixes.filter((row) => row.suffix === 'HH')).toMatchObject([{ maker: 'Pellow', words: 'lips' }]);
+    const { makers } = (await owner.get<{ makers: { name: string }[] }>('/api/makers')).body;
+    expect(makers.filter(({ name }) => name.toLowerCase() === 'pellow')).toHaveLength(1);
   });
 
   it('that contradicts a shipped one or the standard is kept with that said; the shipped one comes back', async () => {

@@ -126,12 +126,12 @@ describe('a cell', () => {
     [
       'a year before the trade',
       { 'part-numbers': lines('part_maker,part_number,maker,number,year_first', 'Brantock,48-2206,Brantock,48-1,1879') },
-      /^part-numbers 2 year_first: This is a whole number from 1880 to \d{4}\./,
+      /^part-numbers 2 year_first: Key a year from 1880 to \d{4}, or leave it empty\./,
     ],
     [
       'a year to come',
       { 'part-numbers': lines('part_maker,part_number,maker,number,year_last', 'Brantock,48-2206,Brantock,48-1,2199') },
-      /^part-numbers 2 year_last: This is a whole number from 1880 to \d{4}\./,
+      /^part-numbers 2 year_last: Key a year from 1880 to \d{4}, or leave it empty\./,
     ],
     [
       'a relation from before the trade',
@@ -213,7 +213,7 @@ describe('a cell', () => {
     [
       "another part's number",
       { 'part-numbers': lines('part_maker,part_number,maker,number', 'Brantock,48-2206,Halloran Seals,HS 2230') },
-      /^part-numbers 2 number: This maker's number is that of another part already: Pinion seal, 48-2230\./,
+      /^part-numbers 2 number: HS 2230 of Halloran Seals is the number of Pinion seal already\. One number of a maker is one part\./,
     ],
     [
       'a part related to itself',

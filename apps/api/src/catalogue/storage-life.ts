@@ -62,9 +62,14 @@ export function storedPart(facts: StoredFacts): StoredPart {
   };
 }
 
-/** Null for what is no preserved bearing. Rubber goes by its own rule, whatever else is said of it. */
+/** Whether a part of some material, null for what nobody has named, can be a bearing that lies in preservative. */
+export function canBeBearing(material: string | null): boolean {
+  return material === null || material === 'metal' || material === 'other';
+}
+
+/** Null for what is no preserved bearing. What is of rubber goes by its own rule, whatever else is said of it. */
 export function storedBearing(facts: StoredFacts): StoredBearing | null {
-  if (facts.bearingPacking === null || facts.material === 'rubber') return null;
+  if (facts.bearingPacking === null || !canBeBearing(facts.material)) return null;
   return {
     packing: facts.bearingPacking,
     store: facts.bearingStore,

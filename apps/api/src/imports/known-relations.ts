@@ -1,4 +1,5 @@
 import type { RelationKind } from '@corewright/contracts/relations';
+import { bearingsOf, type PartBearings } from '../catalogue/bearings/part-bearings.js';
 import type { LaterStep, LiveRelation } from '../catalogue/relations/decide-relation.js';
 import { aloneWithSupersessions } from '../catalogue/relations/record-relation.handler.js';
 import { laterSupersessions } from '../catalogue/relations/relation.queries.js';
@@ -25,12 +26,16 @@ export class KnownRelations {
   private readonly later = new Map<string, string[]>();
   private readonly numbers = new Map<string, string>();
   private isAlone = false;
+  private partIds: readonly string[] = [];
+  private asBearings: Promise<PartBearings> | null = null;
 
   constructor(private readonly transaction: Transaction) {}
 
   /** Forgets what was looked up before. Whatever is decided on what is read here stays true until the import ends. */
   async lookUp(partIds: readonly string[]): Promise<void> {
     for (const kept of [this.outgoing, this.later, this.numbers]) kept.clear();
+    this.partIds = partIds;
+    this.asBearings = null;
     if (!this.isAlone) aloneWithSupersessions(this.transaction);
     this.isAlone = true;
     const [outgoing, later] = await Promise.all([
@@ -63,6 +68,12 @@ export class KnownRelations {
         .map(({ kind, toId }) => ({ kind, fromId: id, toId, toNumber: this.numbers.get(toId) ?? '' })),
     );
     return { live, later: this.laterThan(toIds) };
+  }
+
+  /** What the table of bearings has of the parts of the batch, looked up once, when the first row asks whether two are the same. */
+  bearings(): Promise<PartBearings> {
+    this.asBearings ??= bearingsOf(this.transaction, this.partIds);
+    return this.asBearings;
   }
 
   add(kind: RelationKind, fromId: string, to: readonly { id: string; number: string }[]): void {

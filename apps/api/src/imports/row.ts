@@ -1,12 +1,13 @@
 import { formatDecimal, parseQuantity } from '@corewright/quantities/decimal';
 import { addDays, type PlainDate, parsePlainDate, plainDateOf } from '@corewright/quantities/plain-date';
 import { checkQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
-import { earliestYear } from '../catalogue/day-of-record.js';
+import { earliestYear, whyNotYears, type Years } from '../catalogue/day-of-record.js';
 import type { Refusal } from '../platform/refusal.js';
 import type { ReportBook } from './import-report.js';
 
 const shortMax = 200;
 const longMax = 4000;
+const yearMax = 9999;
 
 export interface RowPlace {
   file: string;
@@ -145,13 +146,11 @@ export class Row {
   }
 
   /** Years from and to, either of which may be empty. */
-  years(first: string, last: string): { yearFirst: number | null; yearLast: number | null } {
-    const thisYear = Number(this.place.today.slice(0, 4));
-    const yearFirst = this.whole(first, earliestYear, thisYear);
-    const yearLast = this.whole(last, earliestYear, thisYear);
-    if (yearFirst !== null && yearLast !== null && yearFirst > yearLast)
-      this.fault(last, `This is before the first year, ${yearFirst}. Exchange the two.`);
-    return { yearFirst, yearLast };
+  years(first: string, last: string): Years {
+    const years = { yearFirst: this.whole(first, 0, yearMax), yearLast: this.whole(last, 0, yearMax) };
+    const not = whyNotYears(years, this.place.today);
+    if (not !== null) this.fault(not.year === 'yearFirst' ? first : last, not.sentence);
+    return years;
   }
 
   /** More than nothing, and whole where the unit is "each". */

@@ -1,13 +1,12 @@
 import type { Coded } from '@corewright/contracts/base';
 import type { Thing } from '@corewright/contracts/stores';
 import { Injectable } from '@nestjs/common';
-import { storageLifeOf, storageLifeShown } from '../catalogue/storage-life.js';
+import { canBeBearing, storageLifeOf, storageLifeShown } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
 import { invariant } from '../platform/refusal.js';
 import { inspectionsOf } from './inspect-lot/inspection.queries.js';
 import { ClaimantNames, LoadNames, UnitJobs } from './later-names.js';
-import { canBeBearing } from './preserve-lot/can-be-bearing.js';
 import { holdingsOf, lastSeen, openClaims, picturesOf, type ThingRow, thingRow } from './thing.queries.js';
 
 /** A thing's page: what it is, where it is, who has a claim on it, who saw it last. */

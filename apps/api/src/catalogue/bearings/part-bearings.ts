@@ -1,4 +1,3 @@
-import type { SuffixRow } from '@corewright/bearings/bearing-types';
 import { type BearingFacts, compareBearings, contradictionsMeasured, type Point } from '@corewright/bearings/compare-bearings';
 import type { Measured } from '@corewright/bearings/find-by-measurement';
 import { readDesignation } from '@corewright/bearings/read-designation';
@@ -6,8 +5,8 @@ import type { Reader } from '../../platform/database/database.js';
 import { dimensionsNamed, makersSuffixes } from './bearing.queries.js';
 import { factsOf, nameInTable } from './bearing-facts.js';
 
-/** Two parts as bearings; null for one that none of its numbers names in the table. */
-type Pair = { wanted: BearingFacts | null; other: BearingFacts | null };
+/** Parts as bearings; without those that none of their numbers names in the table. */
+export type PartBearings = ReadonlyMap<string, BearingFacts>;
 
 const selectNumbers = `
   SELECT part_id AS "partId", number FROM part_numbers WHERE part_id = ANY ($1::uuid[]) ORDER BY is_main DESC, number, id`;
@@ -19,8 +18,12 @@ const outer: readonly Point[] = ['type', 'pieces', 'bore', 'outside', 'width'];
  * In what two parts differ by the table of bearings, in sentences. Empty where they agree, and where one of them is no bearing that the
  * table knows: nothing is said of what is not known.
  */
-export async function differencesOf(reader: Reader, wantedId: string, otherId: string): Promise<string[]> {
-  return differencesIn(await pairOf(reader, wantedId, otherId));
+export function differencesIn(bearings: PartBearings, wantedId: string, otherId: string): string[] {
+  const [wanted, other] = [bearings.get(wantedId), bearings.get(otherId)];
+  if (wanted === undefined || other === undefined) return [];
+  return compareBearings(wanted, other)
+    .points.filter(({ point, answer }) => outer.includes(point) && (answer === 'no' || answer === 'with care'))
+    .map(({ reason }) => reason);
 }
 
 /** The same, with what was measured of the one that is to be replaced against the one that is to take its place. */
@@ -31,41 +34,28 @@ export async function differencesWhenReplaced(
   measured: Measured,
   toleranceMm: number,
 ): Promise<string[]> {
-  const pair = await pairOf(reader, wantedId, otherId);
-  return [...differencesIn(pair), ...(pair.other === null ? [] : contradictionsMeasured(pair.other, measured, toleranceMm))];
+  const bearings = await bearingsOf(reader, [wantedId, otherId]);
+  const other = bearings.get(otherId);
+  const measuredDifferences = other === undefined ? [] : contradictionsMeasured(other, measured, toleranceMm);
+  return [...differencesIn(bearings, wantedId, otherId), ...measuredDifferences];
 }
 
-function differencesIn({ wanted, other }: Pair): string[] {
-  if (wanted === null || other === null) return [];
-  return compareBearings(wanted, other)
-    .points.filter(({ point, answer }) => outer.includes(point) && (answer === 'no' || answer === 'with care'))
-    .map(({ reason }) => reason);
-}
-
-async function pairOf(reader: Reader, wantedId: string, otherId: string): Promise<Pair> {
+/** What the table knows of these parts, each by the first of its numbers that the table has. Three statements, however many they are. */
+export async function bearingsOf(reader: Reader, partIds: readonly string[]): Promise<PartBearings> {
   const [numbers, suffixes] = await Promise.all([
-    reader.rows<{ partId: string; number: string }>(selectNumbers, [[wantedId, otherId]]),
+    reader.rows<{ partId: string; number: string }>(selectNumbers, [partIds]),
     makersSuffixes(reader),
   ]);
-  const numbersOf = (partId: string) => numbers.filter((row) => row.partId === partId).map((row) => row.number);
-  const [wanted, other] = await Promise.all([
-    bearingOf(reader, numbersOf(wantedId), suffixes),
-    bearingOf(reader, numbersOf(otherId), suffixes),
-  ]);
-  return { wanted, other };
-}
-
-/** The first of the numbers that the table knows. */
-async function bearingOf(
-  reader: Reader,
-  numbers: readonly string[],
-  suffixes: readonly SuffixRow[],
-): Promise<BearingFacts | null> {
-  const readings = numbers.map((number) => readDesignation(number, suffixes));
-  const rows = await dimensionsNamed(reader, readings.map(nameInTable));
-  for (const reading of readings) {
-    const row = rows.find(({ designation }) => designation === nameInTable(reading));
-    if (row !== undefined) return factsOf(reading, row);
+  const read = numbers.map(({ partId, number }) => {
+    const reading = readDesignation(number, suffixes);
+    return { partId, reading, name: nameInTable(reading) };
+  });
+  const rows = await dimensionsNamed(reader, [...new Set(read.map(({ name }) => name))]);
+  const named = new Map(rows.map((row) => [row.designation, row]));
+  const bearings = new Map<string, BearingFacts>();
+  for (const { partId, reading, name } of read) {
+    const row = named.get(name);
+    if (row !== undefined && !bearings.has(partId)) bearings.set(partId, factsOf(reading, row));
   }
-  return null;
+  return bearings;
 }

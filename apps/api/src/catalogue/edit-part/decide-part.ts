@@ -1,5 +1,5 @@
 import { badInput, type Refusal } from '../../platform/refusal.js';
-import { earliestYear } from '../day-of-record.js';
+import { whyNotYears, type Years } from '../day-of-record.js';
 import { partNumberKey } from '../part-number-key.js';
 
 /** Said wherever a number is taken: on a screen and from a file. */
@@ -17,11 +17,9 @@ export interface NumberThere {
   partName: string;
 }
 
-export interface NumberAsked {
+export interface NumberAsked extends Years {
   maker: string;
   number: string;
-  yearFirst: number | null;
-  yearLast: number | null;
   /** said after it was asked: it is another number, though it differs only in how it is written */
   isAnother: boolean;
 }
@@ -32,8 +30,8 @@ export interface NumberAsked {
  */
 export function whyNotNumbered(asked: NumberAsked, there: readonly NumberThere[], today: string): Refusal | null {
   if (partNumberKey(asked.number) === '') return badInput('number', noCharacters);
-  const year = whyNotYears(asked, Number(today.slice(0, 4)));
-  if (year !== null) return year;
+  const not = whyNotYears(asked, today);
+  if (not !== null) return badInput(not.year, not.sentence);
   const same = there.find((each) => each.number === asked.number);
   if (same)
     return conflict(
@@ -50,15 +48,6 @@ export function whyNotNumbered(asked: NumberAsked, there: readonly NumberThere[]
     `${asked.maker} has ${alike.number} already, ${alike.partName}. It differs only in how it is written. If it is another number all the same, say so.`,
     alike,
   );
-}
-
-function whyNotYears({ yearFirst, yearLast }: NumberAsked, thisYear: number): Refusal | null {
-  for (const [path, year] of [['yearFirst', yearFirst] as const, ['yearLast', yearLast] as const])
-    if (year !== null && (year < earliestYear || year > thisYear))
-      return badInput(path, `Key a year from ${earliestYear} to ${thisYear}, or leave it empty.`);
-  return yearFirst !== null && yearLast !== null && yearFirst > yearLast
-    ? badInput('yearLast', 'The last year is before the first. Turn them round.')
-    : null;
 }
 
 function conflict(code: string, title: string, detail: string, there: NumberThere): Refusal {

@@ -2,11 +2,10 @@ import type { RecordRelation, RelationShown } from '@corewright/contracts/relati
 import { Injectable } from '@nestjs/common';
 import { WorkshopClock } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
-import type { Reader } from '../../platform/database/database.js';
 import { rowsInto, rowsTogether } from '../../platform/database/many-rows.js';
 import { newId } from '../../platform/new-id.js';
 import { badInput, done, notFound, type Result, refused } from '../../platform/refusal.js';
-import { differencesOf } from '../bearings/part-bearings.js';
+import { bearingsOf, differencesIn, type PartBearings } from '../bearings/part-bearings.js';
 import { type LaterStep, type LiveRelation, whyNotRelated } from './decide-relation.js';
 import { laterSupersessions, type PartKnown, partsNamed, relationsOfGroup } from './relation.queries.js';
 
@@ -44,9 +43,14 @@ export function aloneWithSupersessions(transaction: Transaction): void {
 }
 
 /** For each part that is called the same: in what the table of bearings says that it differs. Empty for all other kinds. */
-export async function doubtsAbout(reader: Reader, fromId: string, { kind, toPartIds }: RecordRelation): Promise<string[]> {
+export async function doubtsAbout(
+  fromId: string,
+  { kind, toPartIds }: RecordRelation,
+  bearings: () => Promise<PartBearings>,
+): Promise<string[]> {
   if (kind !== 'same as') return [];
-  return Promise.all(toPartIds.map(async (toId) => (await differencesOf(reader, fromId, toId)).join(' ')));
+  const known = await bearings();
+  return toPartIds.map((toId) => differencesIn(known, fromId, toId).join(' '));
 }
 
 /** What is written of a relation that was decided, a row for each part that it leads to. */
@@ -95,7 +99,7 @@ export class RecordRelationHandler {
     const refusal = whyNotRelated(asked, { from, to, live, later, today });
     if (refusal !== null) return refused(refusal);
     const groupId = newId();
-    const doubts = await doubtsAbout(transaction, fromId, asked);
+    const doubts = await doubtsAbout(fromId, asked, () => bearingsOf(transaction, [fromId, ...asked.toPartIds]));
     const rows = rowsOfRelation(fromId, asked, { groupId, personId: transaction.command.person.id, doubts });
     transaction.send(intoRelations.text, rowsTogether(rows));
     transaction.news('stores');

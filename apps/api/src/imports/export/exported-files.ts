@@ -88,7 +88,7 @@ export const exportedFiles: Record<ExportFile, string> = {
       ${lying}
       SELECT ${referenceOf('lots', 'lying.id')} || CASE WHEN nth > 1 THEN ' (place ' || nth || ')' ELSE '' END, ${loadOf('lying.id')},
              main_maker.name, main.number, words, ${amountOf('quantity')}, source, make, makers.name, marks, condition, packet_read, packet_condition,
-             path, owners.name, held_back_reason, lots.note
+             bearing_packing, bearing_store, path, owners.name, held_back_reason, lots.note
         FROM lying JOIN lots ON thing_id = lying.id LEFT JOIN makers ON makers.id = lots.maker_id LEFT JOIN parties AS owners ON owners.id = owner_id
         LEFT JOIN (parts JOIN ${mainNumbers}) ON parts.id = lots.part_id
        ORDER BY 1`,

@@ -1,7 +1,9 @@
 import { bearingTypes } from '@corewright/bearings/bearing-types';
 import { readDesignation } from '@corewright/bearings/read-designation';
-import { compareDecimals, decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
+import { decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
+import { makersSuffixes } from '../../catalogue/bearings/bearing.queries.js';
 import { nameInTable } from '../../catalogue/bearings/bearing-facts.js';
+import { whyNoRing } from '../../catalogue/bearings/tables/decide-row.js';
 import { rowsInto } from '../../platform/database/many-rows.js';
 import { columns, type FileReader } from '../file-reader.js';
 import { type OwnRow, ownRow } from '../own-row.js';
@@ -25,6 +27,8 @@ const intoBearings = rowsInto(
   'source text',
 );
 
+const columnOf = { bore: 'bore_mm', outside: 'outside_mm', width: 'width_mm', chamfer: 'chamfer_min_mm' } as const;
+
 /** Boundary dimensions that the workshop has measured or found, beside those that come with the program. */
 export const bearings: FileReader = {
   file: 'bearings',
@@ -40,7 +44,9 @@ export const bearings: FileReader = {
   ),
   key: ['designation'],
   async read(row, books) {
-    const designation = nameInTable(readDesignation(row.number('designation'), []));
+    // Under the name by which it is looked up, so with the suffixes that the looking up knows: the file of those was read before.
+    const suffixes = await books.once('suffixes to read by', '', () => makersSuffixes(books.transaction));
+    const designation = nameInTable(readDesignation(row.number('designation'), suffixes ?? []));
     const facts = {
       type: row.choice('type', bearingTypes),
       bore_mm: row.quantity('bore_mm', 'mm'),
@@ -50,14 +56,13 @@ export const bearings: FileReader = {
       dynamic_rating_n: quantityOrNone(row, 'dynamic_rating_n'),
       source: row.text('source'),
     };
-    if (!row.faulty && !isWider(facts.outside_mm, facts.bore_mm))
-      row.fault('outside_mm', 'A bearing is wider outside than its bore. Look whether the two stand the wrong way about.');
+    if (!row.faulty) checkRing(row, facts);
     if (row.faulty) return null;
     const known = await books.register<OwnRow>('bearings', async () => {
       const rows = await books.transaction.rows<OwnRow & { name: string }>(selectAll);
       return new Map(rows.map((each) => [each.name, withPlainFigures(each)]));
     });
-    return ownRow(row, books, { known, key: designation, facts, names: [designation], into: intoBearings, takeOver });
+    return ownRow(row, books, { known, key: designation, facts, names: { designation }, into: intoBearings, takeOver });
   },
 };
 
@@ -65,8 +70,15 @@ function quantityOrNone(row: Row, column: string): string | null {
   return row.cell(column) === '' ? null : row.quantity(column, 'mm');
 }
 
-function isWider(outside: string | null, bore: string | null): boolean {
-  return outside !== null && bore !== null && compareDecimals(decimalFrom(outside), decimalFrom(bore)) > 0;
+/** @param row one whose figures were all read */
+function checkRing(row: Row, facts: Record<(typeof columnOf)[keyof typeof columnOf], string | null>): void {
+  const not = whyNoRing({
+    bore: Number(facts.bore_mm),
+    outside: Number(facts.outside_mm),
+    width: Number(facts.width_mm),
+    chamfer: facts.chamfer_min_mm === null ? null : Number(facts.chamfer_min_mm),
+  });
+  if (not !== null) row.fault(columnOf[not.figure], not.sentence);
 }
 
 /** Figures as a file has them: without the noughts that the books keep. */

@@ -1,7 +1,9 @@
 import { Make, PacketCondition, type PacketDate, Source } from '@corewright/contracts/base';
+import { BearingPacking, BearingStore, type PreserveLot } from '@corewright/contracts/stores';
 import { readPacketDate } from '@corewright/quantities/packet-date';
 import { newId } from '../../platform/new-id.js';
 import { addLot, type LotFacts } from '../../stores/new-things.js';
+import { preserve, whyNotPreserved } from '../../stores/preserve-lot/preserve.js';
 import { arrive, holdBack, loadIn } from '../arrive.js';
 import type { Books } from '../books.js';
 import { columns, type FileReader } from '../file-reader.js';
@@ -27,6 +29,8 @@ export const lots: FileReader = {
     'condition',
     'packet_date',
     'packet_condition',
+    'bearing_packing',
+    'bearing_store',
     'place',
     'owner',
     'held_back',
@@ -40,6 +44,7 @@ export const lots: FileReader = {
     const part = await partOfLot(row, books);
     const quantity = part === undefined ? null : row.quantity('quantity', part?.unit ?? 'each');
     const facts = await factsOf(row, books, part ?? null);
+    const preserved = preservedIn(row, part ?? null);
     const ownerId = await ownerIn(row, books);
     const placeId = await placeIn(row, 'place', books);
     const heldBack = row.text('held_back');
@@ -47,6 +52,7 @@ export const lots: FileReader = {
     if (await books.referred('lots', reference)) return 'unchanged';
     const thingId = newId();
     await addLot(books.transaction, thingId, ownerId, facts);
+    if (preserved.packing !== null) preserve(books.transaction, thingId, preserved);
     await arrive(books, { thingId, quantity, load, ownerId, placeId });
     if (heldBack !== '') await holdBack(books, thingId, heldBack);
     await books.refer('lots', reference, thingId);
@@ -83,6 +89,18 @@ async function factsOf(row: Row, books: Books, part: KnownPart | null): Promise<
   };
   if (source === null || make === null || packetCondition === null || packet === null) return null;
   return { partId: part?.id ?? null, source, make, makerId, packet, packetCondition, ...words };
+}
+
+/** How a bearing is preserved, by the rule of the screen. */
+function preservedIn(row: Row, part: KnownPart | null): PreserveLot {
+  const said = (column: string) => row.cell(column) !== '';
+  const preserved = {
+    packing: said('bearing_packing') ? row.choice('bearing_packing', BearingPacking.options) : null,
+    store: said('bearing_store') ? row.choice('bearing_store', BearingStore.options) : null,
+  };
+  const not = row.faulty ? null : whyNotPreserved(preserved, part?.material ?? null);
+  if (not !== null) row.refused(preserved.packing === null ? 'bearing_store' : 'bearing_packing', not);
+  return preserved;
 }
 
 function packetOf(row: Row, books: Books, part: KnownPart | null): PacketDate | null {

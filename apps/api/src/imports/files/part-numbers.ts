@@ -1,4 +1,4 @@
-import { noCharacters } from '../../catalogue/edit-part/decide-part.js';
+import { whyNotNumbered } from '../../catalogue/edit-part/decide-part.js';
 import { partNumberKey } from '../../catalogue/part-number-key.js';
 import { rowsInto } from '../../platform/database/many-rows.js';
 import { newId } from '../../platform/new-id.js';
@@ -26,17 +26,11 @@ export const partNumbers: FileReader = {
   async read(row, books) {
     const part = await partIn(row, 'part_maker', 'part_number', books);
     const number = row.number('number');
-    const key = partNumberKey(number);
-    if (key === '') row.fault('number', noCharacters);
     const { yearFirst, yearLast } = row.years('year_first', 'year_last');
     const makerId = await makerIn(row, 'maker', books);
     if (row.faulty || part === null || makerId === null) return null;
-    const there = (await books.numbers.of(makerId, number)).find((known) => known.number === number);
-    if (there && there.part.id !== part.id)
-      return row.fault(
-        'number',
-        `This maker's number is that of another part already: ${there.part.name}, ${books.numbers.mainOf(there.part.id)?.number ?? ''}. One number of a maker is one part.`,
-      );
+    const known = await books.numbers.of(makerId, number);
+    const there = known.find((each) => each.number === number && each.part.id === part.id);
     if (there) {
       noteDifferences(
         row,
@@ -45,9 +39,14 @@ export const partNumbers: FileReader = {
       );
       return 'unchanged';
     }
+    // That a number is nearly one of the books is no reason to hold up a file: what lacks zeros is noted below.
+    const asked = { maker: row.cell('maker'), number, yearFirst, yearLast, isAnother: true };
+    const others = known.map((each) => ({ number: each.number, partId: each.part.id, partName: each.part.name }));
+    const refusal = whyNotNumbered(asked, others, books.today);
+    if (refusal !== null) return row.refused('number', refusal);
     const lost = zerosLost(books, makerId, number);
     if (lost !== '') row.note('number', lost);
-    await books.add(intoNumbers, [newId(), part.id, makerId, number, key, yearFirst, yearLast]);
+    await books.add(intoNumbers, [newId(), part.id, makerId, number, partNumberKey(number), yearFirst, yearLast]);
     books.numbers.add({ part, makerId, number, isMain: false, yearFirst, yearLast });
     return 'added';
   },

@@ -47,7 +47,7 @@ export const relations: FileReader = {
     const refusal = whyNotRelated(asked, facts);
     if (refusal !== null) return row.refused('to_number', refusal);
     const { transaction } = books;
-    const doubts = await doubtsAbout(transaction, from.id, asked);
+    const doubts = await doubtsAbout(from.id, asked, () => books.relations.bearings());
     const personId = transaction.command.person.id;
     for (const values of rowsOfRelation(from.id, asked, { groupId: newId(), personId, doubts }))
       await books.add(intoRelations, values);

@@ -22,13 +22,21 @@ export function decideDimensions(keyed: KeepDimensions): Result<Figures> {
     figures[name] = Number(length.value.mm.toFixed(4));
   }
   const { bore = 0, outside = 0, width = 0, chamfer = null } = figures;
+  const ring = { bore, outside, width, chamfer };
+  const not = whyNoRing(ring);
+  return not === null ? done(ring) : refused(badInput(not.figure, not.sentence));
+}
+
+/** Which figure cannot be that of a bearing, beside the others, and why; null where all can. */
+export function whyNoRing({ bore, outside, width, chamfer }: Figures): { figure: keyof Figures; sentence: string } | null {
   if (outside <= bore)
-    return refused(
-      badInput('outside', `The outside, ${outside} mm, must be larger than the bore, ${bore} mm. Look which is which.`),
-    );
+    return {
+      figure: 'outside',
+      sentence: `The outside, ${outside} mm, must be larger than the bore, ${bore} mm. Look which is which.`,
+    };
   if (chamfer !== null && chamfer >= Math.min(width, outside - bore))
-    return refused(badInput('chamfer', `A chamfer of ${chamfer} mm is larger than the ring. Look at the figure again.`));
-  return done({ bore, outside, width, chamfer });
+    return { figure: 'chamfer', sentence: `A chamfer of ${chamfer} mm is larger than the ring. Look at the figure again.` };
+  return null;
 }
 
 /** Null where what a suffix is to mean is something that comparing bearings knows. */

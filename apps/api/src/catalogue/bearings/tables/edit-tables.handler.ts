@@ -2,20 +2,22 @@ import { readDesignation } from '@corewright/bearings/read-designation';
 import type { BearingTables, KeepDimensions, KeepSuffix, StrikeDimensions, StrikeSuffix } from '@corewright/contracts/bearings';
 import { Injectable } from '@nestjs/common';
 import type { Transaction } from '../../../platform/commands/unit-of-work.js';
-import { newId } from '../../../platform/new-id.js';
+import { rowsTogether } from '../../../platform/database/many-rows.js';
 import { done, notFound, type Result, refused } from '../../../platform/refusal.js';
+import { makerCalled } from '../../maker.queries.js';
 import { makersSuffixes } from '../bearing.queries.js';
 import { nameInTable } from '../bearing-facts.js';
 import { ShippedBearings } from '../shipped-bearings.js';
 import { BearingTablesAnswer } from './bearing-tables.js';
 import { decideDimensions, shippedStays, whyNoSuffix } from './decide-row.js';
-import { keyOfSuffix } from './table.queries.js';
+import { changeOf, intoChanges, keyOfSuffix } from './table.queries.js';
 
+/** A rating that was brought in was of the row that stood there, by its source: it is not keyed here, so it goes with that. */
 const keepDimensions = `
   INSERT INTO bearing_dimensions (designation, type, bore_mm, outside_mm, width_mm, chamfer_min_mm, source, shipped)
   VALUES ($1, $2, $3, $4, $5, $6, $7, false)
-  ON CONFLICT (designation) DO UPDATE SET (type, bore_mm, outside_mm, width_mm, chamfer_min_mm, source, shipped)
-    = (excluded.type, excluded.bore_mm, excluded.outside_mm, excluded.width_mm, excluded.chamfer_min_mm, excluded.source, false)
+  ON CONFLICT (designation) DO UPDATE SET (type, bore_mm, outside_mm, width_mm, chamfer_min_mm, dynamic_rating_n, source, shipped)
+    = (excluded.type, excluded.bore_mm, excluded.outside_mm, excluded.width_mm, excluded.chamfer_min_mm, NULL, excluded.source, false)
   RETURNING to_json(bearing_dimensions) AS row`;
 const keepSuffix = `
   INSERT INTO bearing_suffixes (maker, suffix, aspect, value, words, source, shipped) VALUES ($1, $2, $3, $4, $5, $6, false)
@@ -26,8 +28,6 @@ const lockDimensions = 'SELECT shipped FROM bearing_dimensions WHERE designation
 const lockSuffix = 'SELECT shipped FROM bearing_suffixes WHERE maker = $1 AND suffix = $2 FOR UPDATE';
 const removeDimensions = 'DELETE FROM bearing_dimensions WHERE designation = $1 RETURNING to_json(bearing_dimensions) AS row';
 const removeSuffix = 'DELETE FROM bearing_suffixes WHERE maker = $1 AND suffix = $2 RETURNING to_json(bearing_suffixes) AS row';
-const insertChange = `
-  INSERT INTO bearing_changes (id, command_key, row_key, struck_out, row, why, person_id) VALUES ($1, $2, $3, $4, $5, $6, $7)`;
 
 interface Shipped extends Record<string, unknown> {
   shipped: boolean;
@@ -75,7 +75,8 @@ export class EditTablesHandler {
   async keepSuffix(transaction: Transaction, keyed: KeepSuffix): Promise<Result<BearingTables>> {
     const not = whyNoSuffix(keyed);
     if (not !== null) return refused(not);
-    const { maker, suffix, aspect, value, words, source } = keyed;
+    const { suffix, aspect, value, words, source } = keyed;
+    const maker = keyed.maker === '' ? '' : (await makerCalled(transaction, keyed.maker)).name;
     const written = await transaction.row<Written>(keepSuffix, [maker, suffix, aspect, value, words, source]);
     return this.logged(transaction, keyOfSuffix(maker, suffix), written, null);
   }
@@ -102,9 +103,8 @@ export class EditTablesHandler {
     written: Written | null,
     why: string | null,
   ): Promise<Result<BearingTables>> {
-    const { key: commandKey, person } = transaction.command;
-    const row = JSON.stringify(written?.row ?? null);
-    await transaction.rows(insertChange, [newId(), commandKey, key, why !== null, row, why ?? '', person.id]);
+    transaction.send(intoChanges.text, rowsTogether([changeOf(transaction.command, key, written?.row ?? null, why)]));
+    transaction.news('stores');
     return done(await this.tables.of(transaction, ''));
   }
 }

@@ -1,5 +1,8 @@
 import type { BearingDimensions, SuffixShown } from '@corewright/contracts/bearings';
+import type { Command } from '../../../platform/commands/command.js';
 import type { Reader } from '../../../platform/database/database.js';
+import { rowsInto } from '../../../platform/database/many-rows.js';
+import { newId } from '../../../platform/new-id.js';
 import { columns } from '../bearing.queries.js';
 
 /** In the log a suffix stands after its maker and a bar, a bearing alone. */
@@ -17,6 +20,23 @@ const selectShipped = `
 const selectSuffixes = `
   SELECT maker, suffix, aspect, value, words, source, shipped, ${changedBy("maker || '|' || suffix")}
     FROM bearing_suffixes ORDER BY shipped, maker, suffix`;
+
+/** Who keyed, brought in or struck out a row of the workshop's own, and what stood in it. */
+export const intoChanges = rowsInto(
+  'bearing_changes',
+  'id uuid',
+  'command_key uuid',
+  'row_key text',
+  'struck_out boolean',
+  'row json',
+  'why text',
+  'person_id uuid',
+);
+
+/** @param why it was struck out; null where it was written */
+export function changeOf({ key, person }: Command, rowKey: string, row: unknown, why: string | null): unknown[] {
+  return [newId(), key, rowKey, why !== null, JSON.stringify(row), why ?? '', person.id];
+}
 
 export type OwnRow = BearingDimensions & { by: string };
 export type SuffixRowKept = Omit<SuffixShown, 'contradictions'>;
