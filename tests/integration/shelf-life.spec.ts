@@ -1,3 +1,4 @@
+import type { MayServe } from '../../libs/contracts/src/relations.js';
 import type { ScanAnswer } from '../../libs/contracts/src/scanning.js';
 import type { ShelfLife } from '../../libs/contracts/src/shelf-life.js';
 import type { Thing } from '../../libs/contracts/src/stores.js';
@@ -102,6 +103,21 @@ describe('the list of what has aged', () => {
   });
 });
 
+describe('what its age keeps from being fitted', () => {
+  it('is not counted as free by a build standard, which says so of each lot', async () => {
+    const rubber = await stock.part({ name: 'Oil seal', material: 'rubber', polymer: 'NBR' });
+    const old = await stock.lot(rubber, { packetRead: '1962', packetEarliest: '1962-01-01', packetLatest: '1962-12-31' });
+    const undated = await stock.lot(rubber, { quantity: '3' });
+    const { candidates } = (await owner.get<MayServe>(`/api/parts/${rubber}/may-serve?standard=serviceable`)).body;
+    expect(candidates).toMatchObject([{ part: { id: rubber }, free: '0' }]);
+    const said = candidates[0]!.declined.map((words) => words.replaceAll(' ', ''));
+    expect(said).toEqual([
+      expect.stringMatching(new RegExp(`^${old.code}.*1:rubber,pastlife`)),
+      expect.stringMatching(new RegExp(`^${undated.code}.*3:rubber,dateunknown`)),
+    ]);
+  });
+});
+
 describe('a lot of preserved bearings', () => {
   const preserve = (id: string, body: Record<string, unknown>, ifMatch?: number) =>
     owner.post<Thing & { code: string }>(`/api/things/${id}/preservation`, body, ifMatch === undefined ? {} : { ifMatch });
@@ -159,6 +175,26 @@ describe('a lot of preserved bearings', () => {
     expect(body).toMatchObject({ storageLife: { state: 'unknown date', stops: false } });
     expect(standingIn(await listOn(), lot)).toBeNull();
     expect((await fit(lot)).status).toBe(200);
+  });
+
+  it('without a date that was preserved anew counts from that day, and is listed when that is over', async () => {
+    const partId = await stock.part();
+    const lot = { ...(await stock.lot(partId)), partId };
+    await preserve(lot.id, { packing: 'open-preserved', store: 'humid' });
+    const inspection = { inspectedOn: addYears(today, -6), lookedAt: 'all', passed: true, words: 'new preservative' };
+    const { body } = await owner.post<Thing>(`/api/things/${lot.id}/inspections`, inspection);
+    expect(body).toMatchObject({ storageLife: { state: 'extendable', stops: true } });
+    expect(standingIn(await listOn(), lot)).toMatchObject({ standing: 'extendable', endsOn: addYears(today, -1) });
+    expect(standingIn(await listOn(addYears(today, -3)), lot)).toBeNull();
+  });
+
+  it('is none any more where its part turns out to be of felt', async () => {
+    const lot = await bearing(6);
+    expect((await preserve(lot.id, { packing: 'open-preserved', store: 'humid' })).body).toMatchObject({
+      storageLife: { stops: true },
+    });
+    await stock.query("UPDATE parts SET material = 'felt' WHERE id = $1", [lot.partId]);
+    expect((await owner.get<Thing>(`/api/things/${lot.id}`)).body).toMatchObject({ storageLife: { state: 'no limit' } });
   });
 
   it('greased behind seals is past after two years, and no inspection renews it', async () => {

@@ -8,6 +8,8 @@ export interface FreeLot extends Offered {
   partId: string;
   code: string;
   free: string;
+  /** why its age lets nobody fit it as it is, in a few words; null where it does not */
+  storageStop: string | null;
 }
 
 export interface StockOfPart {

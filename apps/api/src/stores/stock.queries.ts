@@ -3,7 +3,7 @@ import { Injectable, type OnModuleInit } from '@nestjs/common';
 import { type FreeLot, PartStock, type StockOfPart, type StockOfParts } from '../catalogue/part-stock.js';
 import { partsAround } from '../catalogue/relations/relation.queries.js';
 import { partsNumbered } from '../catalogue/search/part-search.queries.js';
-import { type StoredFacts, storageLifeOf, storageLifeShown, storedFacts } from '../catalogue/storage-life.js';
+import { type StoredFacts, storageLifeOf, storageLifeShown, storageStop, storedFacts } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
 import { listed } from '../platform/database/listed.js';
@@ -19,8 +19,9 @@ const selectFree = `
    GROUP BY part_id`;
 const selectFreeLots = `
   SELECT part_id AS "partId", ${codeOf('things.id')} AS code, trim_scale(held - claimed)::text AS free, source, make, condition,
-         grades.rank AS "gradeRank"
-    FROM lots JOIN things ON things.id = thing_id LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = condition
+         grades.rank AS "gradeRank", ${storedFacts}
+    FROM lots JOIN things ON things.id = thing_id JOIN parts ON parts.id = part_id
+    LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = condition
    WHERE part_id = ANY (${listed('$1')}) AND ${isFree} AND held > claimed ORDER BY packet_earliest NULLS LAST, code`;
 
 /** Each place once, and its path looked up once, however many lots lie in it. */
@@ -90,8 +91,12 @@ export class StockQueries implements StockOfParts, OnModuleInit {
     return byPart(await reader.rows<StockRow>(selectStockNumbered, [key]));
   }
 
-  freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]> {
-    return reader.rows<FreeLot & Record<string, unknown>>(selectFreeLots, [partIds]);
+  async freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]> {
+    const [today, rows] = await Promise.all([
+      this.clock.today(reader),
+      reader.rows<Omit<FreeLot, 'storageStop'> & StoredFacts & Record<string, unknown>>(selectFreeLots, [partIds]),
+    ]);
+    return rows.map((row) => ({ ...row, storageStop: storageStop(storageLifeOf(row, today)) }));
   }
 
   async lotsOf(reader: Reader, partId: string): Promise<LotOfPart[]> {

@@ -26,9 +26,10 @@ export function acceptedStock(lots: readonly FreeLot[], accepts: Accepts): Map<s
   for (const lot of lots) {
     const sum = sums.get(lot.partId) ?? { free: zero, declined: [] };
     sums.set(lot.partId, sum);
-    const why = whyNotAccepted(lot, accepts);
+    const refused = whyNotAccepted(lot, accepts);
+    const why = refused === null ? lot.storageStop : `the build standard ${refused}`;
     if (why === null) sum.free = addDecimals(sum.free, decimalFrom(lot.free));
-    else sum.declined.push(`${formatCode(lot.code as LabelCode)}, ${lot.free}: the build standard ${why}.`);
+    else sum.declined.push(`${formatCode(lot.code as LabelCode)}, ${lot.free}: ${why}.`);
   }
   return new Map([...sums].map(([partId, { free, declined }]) => [partId, { free: formatDecimal(free), declined }]));
 }

@@ -14,13 +14,18 @@ export interface LimitedLot extends StoredFacts {
   placeId: string | null;
 }
 
+/** A bearing whose packing nobody knows keeps from the day on which it was preserved anew. */
+const wasPreservedAnew = `
+  EXISTS (SELECT FROM storage_inspections
+           WHERE storage_inspections.thing_id = lots.thing_id AND preserved_anew AND inspected_on <= $2)`;
+
 /** The parts and the balances are looked up only for the lots that are kept. */
 const selectLimited = `
   WITH oldest AS (
     SELECT lots.thing_id FROM parts JOIN lots ON part_id = parts.id JOIN things ON things.id = thing_id
      WHERE held > 0 AND NOT condemned
        AND ((material = 'rubber' AND (packet_earliest IS NULL OR packet_earliest <= $1))
-         OR (bearing_packing IS NOT NULL AND packet_earliest <= $2))
+         OR (bearing_packing IS NOT NULL AND (packet_earliest <= $2 OR (packet_earliest IS NULL AND ${wasPreservedAnew}))))
      ORDER BY packet_earliest NULLS FIRST, thing_id LIMIT $3)
   SELECT things.id, ${codeOf('things.id')} AS code, parts.name, coalesce(main.number, '') AS number, trim_scale(held)::text AS held,
          owners.name AS owner, held_back_reason AS "heldBack", lying.holder_id AS "placeId", ${storedFacts}
