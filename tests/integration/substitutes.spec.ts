@@ -356,6 +356,20 @@ describe('a substitute accepted for a line', () => {
     await expect(stock.query("UPDATE substitutes SET marking = 'x' WHERE id = $1", [substitute.id])).rejects.toThrow();
   });
 
+  it('is not withdrawn once its job is closed, nor while somebody else changes the job', async () => {
+    const { other, job, lineId } = await lineAndOther();
+    const { substitute } = (await accept(job.id, lineId, other)).body;
+    const withdraw = () => owner.post<{ code: string }>(`/api/substitutes/${substitute.id}/withdrawal`, { why: 'measured cold' });
+    await stock.query('BEGIN');
+    await stock.query("UPDATE jobs SET state = 'done' WHERE id = $1", [job.id]);
+    const waiting = withdraw();
+    await new Promise((settle) => setTimeout(settle, 300));
+    await stock.query('COMMIT');
+    expect(await waiting).toMatchObject({ status: 409, body: { code: 'job-closed' } });
+    await stock.query("UPDATE jobs SET state = 'building' WHERE id = $1", [job.id]);
+    expect((await withdraw()).status).toBe(200);
+  });
+
   it('is found by the lines of open jobs that ask for a part', async () => {
     const { wanted, job, lineId } = await lineAndOther();
     const asking = async () => (await owner.get<AskingLines>(`/api/parts/${wanted}/asking-lines`)).body.lines;

@@ -19,6 +19,8 @@ const insertNumber = `
 const selectThere = `
   SELECT number, parts.id AS "partId", parts.name AS "partName" FROM part_numbers JOIN parts ON parts.id = part_id
    WHERE maker_id = $1 AND number_key = $2 ORDER BY number`;
+/** Two who write down one number at once, each in another way, would each see none that is like it. */
+const oneAtATime = `SELECT pg_advisory_xact_lock(hashtext('corewright number ' || $1::text || ' ' || $2::text))`;
 const lockPart = `
   SELECT id, name, description, nicknames, material, polymer, version FROM parts WHERE id = $1 FOR NO KEY UPDATE`;
 const updatePart = `
@@ -67,8 +69,8 @@ export class EditPartHandler {
       material,
       polymer.toUpperCase(),
     ]);
-    // what a part is made of decides how long it keeps
-    transaction.news('stores', 'jobs', 'today');
+    // what a part is made of decides how long it keeps, which the rows of loads say too
+    transaction.news('stores', 'jobs', 'loads', 'today');
     return done({ id: partId, version: row!.version });
   }
 
@@ -81,7 +83,8 @@ export class EditPartHandler {
     const { makerName, number, yearFirst, yearLast } = asked;
     const makerId = await makerNamed(transaction, makerName);
     const key = partNumberKey(number);
-    const [there, today] = await Promise.all([
+    const [, there, today] = await Promise.all([
+      transaction.rows(oneAtATime, [makerId, key]),
       transaction.rows<NumberThere & Record<string, unknown>>(selectThere, [makerId, key]),
       this.clock.today(transaction),
     ]);

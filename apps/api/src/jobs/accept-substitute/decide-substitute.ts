@@ -17,8 +17,7 @@ export function whyNotAcceptable(
   asked: Pick<AcceptSubstitute, 'evidence' | 'deviation'>,
   { job, line, part, isAcceptedAlready, isMeasured, differences }: SubstituteFacts,
 ): Refusal | null {
-  if (closedStates.includes(job.state))
-    return conflict('job-closed', 'The job is closed', `This job is ${job.state}. Nothing is accepted for it any more.`);
+  if (closedStates.includes(job.state)) return jobClosed(job.state, 'Nothing is accepted for it any more.');
   if (line.waived)
     return conflict('line-waived', 'The job does without it', `Line ${line.lineNo} is waived: nothing is fitted there.`);
   if (line.partId === part.id)
@@ -46,6 +45,10 @@ export function whyNotAcceptable(
       title: 'They differ',
     };
   return null;
+}
+
+export function jobClosed(state: string, soWhat: string): Refusal {
+  return conflict('job-closed', 'The job is closed', `This job is ${state}. ${soWhat}`);
 }
 
 function conflict(code: string, title: string, detail: string): Refusal {
