@@ -57,6 +57,12 @@ async function all(keyed: string, more: Record<string, string> = {}): Promise<Pa
   return parts;
 }
 
+it('goes on to the next page behind names of the longest, in any script', async () => {
+  const name = 'Ω”'.repeat(100);
+  for (const number of ['LONG-1', 'LONG-2', 'LONG-3']) await part('Pellow', [number], name);
+  expect((await all(name.slice(0, 90), { limit: '1' })).map(({ matchedNumber }) => matchedNumber)).toHaveLength(3);
+});
+
 const said = (parts: readonly PartHit[]) => parts.map((hit) => `${hit.matchedNumber} ${hit.match}`);
 
 describe('a number', () => {

@@ -21,6 +21,8 @@ export const CodeInput = z.string().trim().min(1).max(64);
 export const ShortText = z.string().trim().max(200);
 export const RequiredText = z.string().trim().min(1, 'This cannot be left empty.').max(200);
 export const LongText = z.string().trim().max(4000);
+/** Where a list goes on, as the answer before said it. It may hold a name of the longest, in any script. */
+export const Cursor = z.string().max(2000);
 
 export const UnitOfMeasure = z.enum(['each', 'mm', 'm', 'g']);
 export const Source = z.enum(['this unit', 'harvested', 'bought used', 'old stock', 'new', 'made here', 'unknown']);

@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { Coded, Id, LongText, Make, Named, PacketCondition, PlainDate, RequiredText, ShortText, Source } from './base.js';
+import { Coded, Cursor, Id, LongText, Make, Named, PacketCondition, PlainDate, RequiredText, ShortText, Source } from './base.js';
 
 /** Something ordered that has not come, or not all of it. */
 export const Receipt = z.object({
@@ -23,7 +23,7 @@ export const ReceiptQuery = z.strictObject({
   open: z.enum(['yes', 'no']).optional(),
   partId: Id.optional(),
   limit: z.coerce.number().int().min(1).max(200).default(100),
-  cursor: z.string().max(200).optional(),
+  cursor: Cursor.optional(),
 });
 export const AddReceipt = z.strictObject({
   id: Id,

@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { Id, LongText, Material, Named, Quantity, RequiredText, ShortText, StorageLife, UnitOfMeasure } from './base.js';
+import { Cursor, Id, LongText, Material, Named, Quantity, RequiredText, ShortText, StorageLife, UnitOfMeasure } from './base.js';
 import { RelationShown, Successor } from './relations.js';
 
 export const PartNumber = z.object({
@@ -155,7 +155,7 @@ export const GradeList = z.object({ grades: z.array(Grade) });
 export const SearchQuery = z.strictObject({
   q: z.string().trim().max(100).default(''),
   limit: z.coerce.number().int().min(1).max(100).default(20),
-  cursor: z.string().max(200).optional(),
+  cursor: Cursor.optional(),
 });
 /** Parts alone, of one maker or of all. */
 export const PartQuery = SearchQuery.extend({ makerId: Id.optional() });

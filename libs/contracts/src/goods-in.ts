@@ -2,6 +2,7 @@ import * as z from 'zod';
 import {
   Coded,
   CodeText,
+  Cursor,
   Id,
   LongText,
   Make,
@@ -117,5 +118,5 @@ export const PictureParam = z.strictObject({ id: Id, size: z.enum(['full', 'smal
 
 export const LoadQuery = z.strictObject({
   limit: z.coerce.number().int().min(1).max(100).default(50),
-  cursor: z.string().max(200).optional(),
+  cursor: Cursor.optional(),
 });

@@ -4,6 +4,7 @@ import {
   Coded,
   CodeInput,
   CodeText,
+  Cursor,
   Id,
   Instant,
   JobState,
@@ -52,7 +53,7 @@ export const JobQuery = z.strictObject({
   state: JobState.optional(),
   open: z.enum(['yes', 'no']).optional(),
   limit: z.coerce.number().int().min(1).max(200).default(100),
-  cursor: z.string().max(200).optional(),
+  cursor: Cursor.optional(),
 });
 
 export const Operation = z.object({

@@ -3,6 +3,7 @@ import {
   Coded,
   CodeInput,
   CodeText,
+  Cursor,
   Id,
   Instant,
   LongText,
@@ -229,4 +230,4 @@ export const SettleFlag = z.strictObject({ words: ShortText.default('') });
 
 /** Part of a name, a nickname or a code; empty is all of them. */
 export const WordsQuery = z.strictObject({ q: z.string().trim().max(100).default('') });
-export const MovementQuery = z.strictObject({ cursor: z.string().max(200).optional() });
+export const MovementQuery = z.strictObject({ cursor: Cursor.optional() });
