@@ -24,7 +24,7 @@ export interface PartRow {
 }
 
 /** More than anybody reads through: of what is as common as that, so many are looked at. */
-const heldMax = 250;
+const heldMax = 120;
 /** Of what is only like it more are weighed, for the likest may stand anywhere among them. */
 const candidatesMax = 1000;
 
