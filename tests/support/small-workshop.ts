@@ -18,7 +18,7 @@ export const smallWorkshop: Readonly<Record<string, string>> = {
   relations: lines(
     'from_maker,from_number,kind,to_maker,to_number,since,conditions,evidence,evidence_words',
     'Brantock,48-2217,supersession,Halloran Seals; Brantock,HS 2230; 48-2206,1946,,catalogue,"Second list, page 9"',
-    'Brantock,48-2206,same as,Halloran Seals,HS 2230,,,told,by the storeman',
+    'Brantock,48-2206,will serve for,Halloran Seals,HS 2230,,while the seal is waited for,told,by the storeman',
   ),
   'unit-types': lines('reference,maker,kind,model,weight_kg', 'WD7,Brantock,Overhead-worm axle,WD7,186'),
   'unit-type-operations': lines('unit_type,number,name,minutes,after', 'WD7,10,Strip,300,', 'WD7,20,Build,480,10'),

@@ -27,8 +27,8 @@ export interface StockOfParts {
   freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]>;
   /** Of the parts around this one: what is the same, what it became, what will serve for one of these. */
   stockAround(reader: Reader, partId: string): Promise<ReadonlyMap<string, StockOfPart>>;
-  /** Of the parts that have a number of this key. */
-  stockNumbered(reader: Reader, key: string): Promise<ReadonlyMap<string, StockOfPart>>;
+  /** SQL: `free` and `places` of one part, for a statement that finds parts. @param partId the column that has its id */
+  columns(partId: string): string;
   lotsOf(reader: Reader, partId: string): Promise<PartPage['lots']>;
 }
 
@@ -70,8 +70,8 @@ export class PartStock implements StockOfParts {
     return this.stock === null ? new Map() : this.stock.stockAround(reader, partId);
   }
 
-  async stockNumbered(reader: Reader, key: string): Promise<ReadonlyMap<string, StockOfPart>> {
-    return this.stock === null ? new Map() : this.stock.stockNumbered(reader, key);
+  columns(partId: string): string {
+    return this.stock?.columns(partId) ?? "'0' AS free, '' AS places";
   }
 
   async lotsOf(reader: Reader, partId: string): Promise<PartPage['lots']> {

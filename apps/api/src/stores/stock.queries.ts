@@ -2,7 +2,6 @@ import type { PartPage } from '@corewright/contracts/catalogue';
 import { Injectable, type OnModuleInit } from '@nestjs/common';
 import { type FreeLot, PartStock, type StockOfPart, type StockOfParts } from '../catalogue/part-stock.js';
 import { partsAround } from '../catalogue/relations/relation.queries.js';
-import { partsNumbered } from '../catalogue/search/part-search.queries.js';
 import { type StoredFacts, storageLifeOf, storageLifeShown, storageStop, storedFacts } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
@@ -24,18 +23,18 @@ const selectFreeLots = `
     LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = condition
    WHERE part_id = ANY (${listed('$1')}) AND ${isFree} AND held > claimed ORDER BY packet_earliest NULLS LAST, code`;
 
-/** Each place once, and its path looked up once, however many lots lie in it. */
+/** SQL: what is free of a part, and the places where it lies: each once, and its path looked up once, however many lots lie in it. */
+const stockColumns = (partId: string) => `
+  coalesce((SELECT trim_scale(sum(held - claimed))::text FROM lots JOIN things ON things.id = thing_id WHERE lots.part_id = ${partId} AND ${isFree}), '0') AS free,
+  coalesce((SELECT string_agg(path, '; ' ORDER BY path COLLATE "C")
+    FROM (SELECT ${placePath('lying.holder_id')} AS path
+            FROM (SELECT DISTINCT balances.holder_id
+                    FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = holder_id
+                   WHERE lots.part_id = ${partId} AND counts AND quantity > 0) AS lying) AS named), '') AS places`;
 const stockOf = (parts: string) => `
-  SELECT stocked.part_id AS "partId", free,
-         coalesce((SELECT string_agg(path, '; ' ORDER BY path COLLATE "C")
-           FROM (SELECT ${placePath('lying.holder_id')} AS path
-                   FROM (SELECT DISTINCT balances.holder_id
-                           FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = holder_id
-                          WHERE lots.part_id = stocked.part_id AND counts AND quantity > 0) AS lying) AS named), '') AS places
-    FROM (SELECT part_id, coalesce(trim_scale(sum(held - claimed) FILTER (WHERE ${isFree})), 0)::text AS free
-            FROM lots JOIN things ON things.id = thing_id WHERE part_id = ANY (ARRAY(${parts})) GROUP BY part_id) AS stocked`;
+  SELECT stocked.part_id AS "partId", ${stockColumns('stocked.part_id')}
+    FROM (SELECT DISTINCT part_id FROM lots WHERE part_id = ANY (ARRAY(${parts}))) AS stocked`;
 const selectStock = stockOf('SELECT unnest($1::uuid[])');
-const selectStockNumbered = stockOf(partsNumbered);
 const selectStockAround = stockOf(partsAround);
 
 /** More lots of one part than a page shows: those that can be used come first. */
@@ -70,6 +69,8 @@ export class StockQueries implements StockOfParts, OnModuleInit {
     private readonly clock: WorkshopClock,
   ) {}
 
+  readonly columns = stockColumns;
+
   onModuleInit(): void {
     this.partStock.registerStock(this);
   }
@@ -85,10 +86,6 @@ export class StockQueries implements StockOfParts, OnModuleInit {
 
   async stockAround(reader: Reader, partId: string): Promise<ReadonlyMap<string, StockOfPart>> {
     return byPart(await reader.rows<StockRow>(selectStockAround, [[partId]]));
-  }
-
-  async stockNumbered(reader: Reader, key: string): Promise<ReadonlyMap<string, StockOfPart>> {
-    return byPart(await reader.rows<StockRow>(selectStockNumbered, [key]));
   }
 
   async freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]> {

@@ -3,7 +3,6 @@ import type { PartNamed, RelationShown, Successor } from '@corewright/contracts/
 import type { Reader } from '../../platform/database/database.js';
 import { listed } from '../../platform/database/listed.js';
 import { mainNumber } from '../part.queries.js';
-import { partsNumbered } from '../search/part-search.queries.js';
 import { relationWords, successorWords } from './relation-words.js';
 import { chainFrom } from './successors.js';
 import type { Link } from './what-may-serve.js';
@@ -96,16 +95,13 @@ const selectAround = relationsAroundThem(relationColumns, people, partsMax, link
 /** A job asks for some tens of parts at once, and not for who accepted what. */
 const selectAroundMany = relationsAroundThem(linkColumns, '', partsMax * 10, linksMax * 10);
 
-/** SQL: every live supersession somewhere after these parts, as `later`. @param parts SQL that gives their ids */
-const laterThan = (parts: string) => `
+/** SQL: every live supersession somewhere after the parts of $1, as `later`. */
+export const laterSupersessions = `
   WITH RECURSIVE later AS (
-    SELECT id, to_part_id FROM relations WHERE from_part_id = ANY (ARRAY(${parts})) AND kind = 'supersession' AND withdrawn_at IS NULL
+    SELECT id, to_part_id FROM relations WHERE from_part_id = ANY (${listed('$1')}) AND kind = 'supersession' AND withdrawn_at IS NULL
     UNION
     SELECT relations.id, relations.to_part_id FROM later JOIN relations ON from_part_id = later.to_part_id
      WHERE kind = 'supersession' AND withdrawn_at IS NULL)`;
-
-const ofList = 'SELECT unnest($1::uuid[])';
-export const laterSupersessions = laterThan(ofList);
 
 /** SQL: what the part at one end of a relation is called, as `fromName` and so on. */
 const endColumns = (end: 'from' | 'to') =>
@@ -114,12 +110,10 @@ const endJoin = (end: 'from' | 'to') => `
   CROSS JOIN LATERAL (SELECT parts.name, main.number, makers.name AS maker FROM parts ${mainNumber} WHERE parts.id = ${end}_part_id LIMIT 1) AS ${end}_end`;
 
 /** With the names of both ends: there are few of them, and asking for them afterwards would take as long again. */
-const forwardFrom = (parts: string) => `
-  ${laterThan(parts)}
+const selectForward = `
+  ${laterSupersessions}
   SELECT ${relationColumns}, ${endColumns('from')}, ${endColumns('to')} FROM relations ${people} ${endJoin('from')} ${endJoin('to')}
    WHERE relations.id = ANY (ARRAY(SELECT id FROM later LIMIT ${chainMax})) ORDER BY accepted_at, relations.id`;
-const selectForward = forwardFrom(ofList);
-const selectForwardNumbered = forwardFrom(partsNumbered);
 
 const selectNames = `
   SELECT ${nameColumns} FROM parts ${mainNumber}
@@ -216,11 +210,6 @@ export type SuccessorOf = (partId: string) => Successor | null;
 /** What these parts became. */
 export async function successorsOf(reader: Reader, partIds: readonly string[]): Promise<SuccessorOf> {
   return successorIn(await reader.rows<ForwardRow>(selectForward, [partIds]));
-}
-
-/** What the parts became that have a number of this key. */
-export async function successorsNumbered(reader: Reader, key: string): Promise<SuccessorOf> {
-  return successorIn(await reader.rows<ForwardRow>(selectForwardNumbered, [key]));
 }
 
 function successorIn(links: readonly ForwardRow[]): SuccessorOf {

@@ -20,6 +20,7 @@ export interface PartRow {
   place: string;
   /** whether more candidates were there than were looked at */
   cut: boolean;
+  isSuperseded: boolean;
   [column: string]: unknown;
 }
 
@@ -31,17 +32,24 @@ const candidatesMax = 1000;
 /** SQL: what is shown of `parts`, found as `hit (number, maker_id, rank, place, cut)`. */
 const columns = `
   parts.id, parts.name, coalesce(main.number, '') AS number, coalesce(makers.name, '') AS maker, material,
-  unit_of_measure AS "unitOfMeasure", hit.number AS "matchedNumber", matched_makers.name AS "matchedMaker", rank, place, cut`;
+  unit_of_measure AS "unitOfMeasure", hit.number AS "matchedNumber", matched_makers.name AS "matchedMaker", rank, place, cut,
+  EXISTS (SELECT 1 FROM relations WHERE from_part_id = parts.id AND kind = 'supersession' AND withdrawn_at IS NULL) AS "isSuperseded"`;
 const named = `JOIN parts ON parts.id = hit.part_id LEFT JOIN makers AS matched_makers ON matched_makers.id = hit.maker_id ${mainNumber}`;
 /** SQL: the parts in `page`, in their order. */
 const shown = `SELECT ${columns} FROM page AS hit ${named} ORDER BY rank, place, parts.id`;
 
-/** SQL: the parts that have a number of the key $1, by which their stock and what they became can be asked for in the same breath. */
-export const partsNumbered = 'SELECT part_id FROM part_numbers WHERE number_key = $1::text';
+/** A part found by its number, with what would else be asked for after it. */
+export interface PartItselfRow extends PartRow {
+  free: string;
+  places: string;
+}
 
-/** The number itself, $1, of the maker $2 or of any: as lean as it can be, for most that is keyed is keyed in full. A part may come twice. */
-export const findItself = `
-  SELECT ${columns}
+/**
+ * The number itself, $1, of the maker $2 or of any, and all about it in one statement: most that is keyed is keyed in full. A part may come twice.
+ * @param stock SQL that gives `free` and `places` of `parts`
+ */
+export const findItself = (stock: string) => `
+  SELECT ${columns}, ${stock}
     FROM (SELECT id, part_id, maker_id, number, number_key AS place, ${rankOf.itself} AS rank, false AS cut FROM part_numbers
            WHERE number_key = $1 AND ($2::uuid IS NULL OR maker_id = $2)) AS hit ${named}
    ORDER BY parts.id, hit.id`;

@@ -1,10 +1,11 @@
 import type { PartHit, PartList, PartMatch } from '@corewright/contracts/catalogue';
+import type { Successor } from '@corewright/contracts/relations';
 import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
 import { Database, type Reader } from '../../platform/database/database.js';
 import { cursorOf, placeOf } from '../../platform/http/next-page.js';
 import { PartStock, type StockOfPart } from '../part-stock.js';
-import { type SuccessorOf, successorsNumbered, successorsOf } from '../relations/relation.queries.js';
+import { type SuccessorOf, successorsOf } from '../relations/relation.queries.js';
 import { longestOf, patternsOfWords } from '../search-words.js';
 import { type NumberAsked, numbersAsked, oneErrorFrom } from './number-asked.js';
 import {
@@ -14,6 +15,7 @@ import {
   findNumbered,
   findOneError,
   findWorded,
+  type PartItselfRow,
   type PartRow,
 } from './part-search.queries.js';
 import { type Rank, rankOf } from './rank.js';
@@ -85,33 +87,36 @@ export class PartSearch {
     return { parts, cursor: cursorAfter(rows, limit), complete: !rows.some((row) => row.cut) };
   }
 
-  /** Stock and successors are asked for by the number in the same breath, not by the parts that it turns out to be. */
-  private async itself({ ways, makerId }: Question): Promise<PartFound[]> {
-    const key = ways[0]?.key ?? '';
-    const [rows, stock, successors] = await this.database.together((reader) =>
-      Promise.all([
-        reader.rows<PartRow>(findItself, [key, makerId]),
-        this.stock.stockNumbered(reader, key),
-        successorsNumbered(reader, key),
-      ]),
-    );
+  private async itself({ reader, ways, makerId }: Question): Promise<PartFound[]> {
+    const rows = await reader.rows<PartItselfRow>(findItself(this.stock.columns('parts.id')), [ways[0]?.key ?? '', makerId]);
     const once = [...new Map(rows.toReversed().map((row) => [row.id, row])).values()].toReversed();
-    return once.map((row) => foundAs(row, stock, successors));
+    const successors = await successorsIn(reader, once);
+    return once.map(({ free, places, ...row }) => foundAs(row, { free, places }, successors(row.id)));
   }
 
   private async told(rows: readonly PartRow[]): Promise<PartFound[]> {
     const ids = rows.map((row) => row.id);
     if (ids.length === 0) return [];
     const [stock, successors] = await this.database.together((reader) =>
-      Promise.all([this.stock.stockOf(reader, ids), successorsOf(reader, ids)]),
+      Promise.all([this.stock.stockOf(reader, ids), successorsIn(reader, rows)]),
     );
-    return rows.map((row) => foundAs(row, stock, successors));
+    return rows.map((row) => foundAs(row, stock.get(row.id), successors(row.id)));
   }
 }
 
-function foundAs({ cut: _cut, ...row }: PartRow, stock: ReadonlyMap<string, StockOfPart>, successors: SuccessorOf): PartFound {
-  const { free = '0', places = '' } = stock.get(row.id) ?? {};
-  return { ...row, match: matchOf[row.rank], free, places, successor: successors(row.id) };
+/** What those became that are superseded; the others are not asked about. */
+async function successorsIn(reader: Reader, rows: readonly PartRow[]): Promise<SuccessorOf> {
+  const superseded = rows.filter((row) => row.isSuperseded).map((row) => row.id);
+  return superseded.length === 0 ? () => null : successorsOf(reader, superseded);
+}
+
+function foundAs(
+  { cut: _cut, isSuperseded: _superseded, ...row }: PartRow,
+  stock: StockOfPart | undefined,
+  successor: Successor | null,
+): PartFound {
+  const { free = '0', places = '' } = stock ?? {};
+  return { ...row, match: matchOf[row.rank], free, places, successor };
 }
 
 function cursorAfter(rows: readonly Pick<PartRow, 'rank' | 'place' | 'id'>[], limit: number): string | null {
