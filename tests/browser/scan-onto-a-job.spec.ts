@@ -314,7 +314,8 @@ describe('one act, one count', () => {
     await scan(page, bare.code);
     await says('None left by the books');
     await lastScan().getByRole('button', { name: 'I have it here' }).dblclick();
-    await says('Fitted');
+    // exactly: the stopped scan before it says "Not fitted"
+    await lastScan().getByText('Fitted', { exact: true }).waitFor();
     await page.getByText('nothing waits').waitFor();
     expect(await fittingsOn(job)).toBe(1);
   });

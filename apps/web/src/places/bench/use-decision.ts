@@ -1,6 +1,6 @@
 import { JobScan } from '@corewright/contracts/bench';
 import { useQueryClient } from '@tanstack/react-query';
-import { useState } from 'react';
+import { useRef, useState } from 'react';
 import { asProblem } from '../../api/problem.js';
 import { queue } from '../../api/queue.js';
 import type { QueuedCommand } from '../../api/queue-machine.js';
@@ -20,6 +20,8 @@ export function useDecision(command: QueuedCommand): {
   const desk = useScanDesk();
   const client = useQueryClient();
   const [trouble, setTrouble] = useState<string | null>(null);
+  // a double click is one decision: the second would be a command of its own
+  const isMaking = useRef(false);
 
   const again = async (said: Partial<JobScan>) => {
     const decided = decidedCommand(command, said);
@@ -49,12 +51,16 @@ export function useDecision(command: QueuedCommand): {
   return {
     trouble,
     make: async (choice, said = {}) => {
+      if (isMaking.current) return;
+      isMaking.current = true;
       setTrouble(null);
       try {
         await carryOut(choice, said);
       } catch (thrown) {
         const problem = asProblem(thrown);
         setTrouble(`${problem.title}. ${problem.detail}`);
+      } finally {
+        isMaking.current = false;
       }
     },
   };
