@@ -1,5 +1,13 @@
 import type { JobScanDone } from '@corewright/contracts/bench';
-import { addDecimals, type Decimal, decimalFrom, formatDecimal, subtractDecimals, zero } from '@corewright/quantities/decimal';
+import {
+  addDecimals,
+  type Decimal,
+  decimalFrom,
+  formatDecimal,
+  lesserDecimal,
+  subtractDecimals,
+  zero,
+} from '@corewright/quantities/decimal';
 import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
 import { WorkshopClock } from '../people/workshop.js';
@@ -199,7 +207,7 @@ function progressOf(line: LineServed, mode: ScanMode, quantity: Decimal): NonNul
   const picked =
     mode === 'pick'
       ? addDecimals(decimalFrom(line.picked), quantity)
-      : subtractDecimals(decimalFrom(line.picked), lesser(decimalFrom(line.picked), quantity));
+      : subtractDecimals(decimalFrom(line.picked), lesserDecimal(decimalFrom(line.picked), quantity));
   return {
     id: line.id,
     lineNo: line.lineNo,
@@ -210,10 +218,6 @@ function progressOf(line: LineServed, mode: ScanMode, quantity: Decimal): NonNul
     picked: formatDecimal(picked),
     stillToCome: formatDecimal(subtractDecimals(roomOf(line, mode), quantity)),
   };
-}
-
-function lesser(a: Decimal, b: Decimal): Decimal {
-  return a < b ? a : b;
 }
 
 function text(quantity: string): string {

@@ -8,7 +8,7 @@ import { chainFrom } from './successors.js';
 import type { Link } from './what-may-serve.js';
 
 /** More than hang together in any workshop: a graph beyond it is looked at only as far as this. */
-export const partsMax = 200;
+const partsMax = 200;
 const linksMax = 2000;
 const chainMax = 2000;
 
@@ -155,7 +155,7 @@ export function relationShown(row: StoredRelation, parts: ReadonlyMap<string, Pa
   };
 }
 
-export function endsOf(links: readonly Link[]): string[] {
+function endsOf(links: readonly Link[]): string[] {
   return links.flatMap((link) => [link.fromId, link.toId]);
 }
 

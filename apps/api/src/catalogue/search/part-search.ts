@@ -60,6 +60,9 @@ interface Question {
 /** Finds parts by number, however keyed, and by word, with what each became and what is in stores. */
 @Injectable()
 export class PartSearch {
+  /** Made at the first search: stores says how its stock is asked for only when all areas are there. */
+  private itselfStatement: string | null = null;
+
   constructor(
     private readonly database: Database,
     private readonly stock: PartStock,
@@ -88,7 +91,8 @@ export class PartSearch {
   }
 
   private async itself({ reader, ways, makerId }: Question): Promise<PartFound[]> {
-    const rows = await reader.rows<PartItselfRow>(findItself(this.stock.columns('parts.id')), [ways[0]?.key ?? '', makerId]);
+    this.itselfStatement ??= findItself(this.stock.columns('parts.id'));
+    const rows = await reader.rows<PartItselfRow>(this.itselfStatement, [ways[0]?.key ?? '', makerId]);
     const once = [...new Map(rows.toReversed().map((row) => [row.id, row])).values()].toReversed();
     const successors = await successorsIn(reader, once);
     return once.map(({ free, places, ...row }) => foundAs(row, { free, places }, successors(row.id)));
