@@ -1,9 +1,12 @@
 import { jest } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import type { z } from 'zod';
+import { makeCode } from '../../libs/codes/src/label-code.js';
 import type { BuildStandardList } from '../../libs/contracts/src/build-standards.js';
 import type { PartPage } from '../../libs/contracts/src/catalogue.js';
+import type { JobCard } from '../../libs/contracts/src/jobs.js';
 import type { MayServe } from '../../libs/contracts/src/relations.js';
+import type { ScanAnswer } from '../../libs/contracts/src/scanning.js';
 import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
 import { addPerson, ownerPassPhrase } from '../support/bare-server.js';
 import { eventually, openScene, type Scene } from './scene.js';
@@ -187,6 +190,28 @@ describe('what is keyed while somebody else keeps theirs', () => {
     await form.getByText('What you ticked is kept.').waitFor({ state: 'detached' });
     await eventually(async () => expect((await standards())[0]!.version).toBe(version + 2));
     expect(await tick.isChecked()).toBe(!before);
+  });
+
+  it('of a job’s card stays, and takes a second word to go over theirs', async () => {
+    const { id } = (await scene.owner.get<ScanAnswer>(`/api/scan/${makeCode('J', 103)}`)).body;
+    const card = async () => (await scene.owner.get<JobCard>(`/api/jobs/${id}`)).body;
+    const { version, title, buildStandard, priority, state } = await card();
+    await page.goto(`/jobs/${id}`);
+    await page.getByRole('button', { name: 'Change stage or priority' }).click();
+    const form = page.getByRole('form', { name: 'Change the job' });
+    await form.getByLabel('What is wanted').fill('mine');
+    await scene.owner.patch(
+      `/api/jobs/${id}`,
+      { title: 'theirs', wanted: '', buildStandard, priority, state },
+      { ifMatch: version },
+    );
+    await page.getByText('theirs').first().waitFor();
+    await form.getByRole('button', { name: 'Change it' }).click();
+    await form.getByText('Changed meanwhile').waitFor();
+    expect(await card()).toMatchObject({ title: 'theirs', wanted: '' });
+    await form.getByRole('button', { name: 'Change it' }).click();
+    await form.waitFor({ state: 'detached' });
+    expect(await card()).toMatchObject({ title, wanted: 'mine' });
   });
 
   it('that it is another number holds for that number alone', async () => {

@@ -169,8 +169,8 @@ describe('the pages of an answer', () => {
       'PG 12 begins',
       'PG 13 begins',
       'APG 1 holds',
-      'QPG1Q holds',
       'XPG 12 holds',
+      'QPG1Q holds',
       'ZZ PG1 Z holds',
       'null words',
     ]);
@@ -183,8 +183,48 @@ describe('the pages of an answer', () => {
        SELECT gen_random_uuid(), id, $1, 'W' || substr(name, 6) || '-HH7', 'W' || substr(name, 6) || 'HH7', true FROM made`,
       [makers.get('Pellow')],
     );
-    expect(await page('HH7')).toMatchObject({ complete: false });
+    expect(await page('shim')).toMatchObject({ complete: false });
     expect(await page('W10')).toMatchObject({ complete: true });
+    const held = await all('HH7', { limit: '100' });
+    expect([held.length, new Set(held.map((hit) => hit.id)).size]).toEqual([1100, 1100]);
+  });
+
+  it('hold every part that has the piece, once, whatever else its numbers are', async () => {
+    const drawn = fc.sample(
+      fc.array(fc.string({ unit: fc.constantFrom(...'G01'), minLength: 3, maxLength: 8 }), { minLength: 1, maxLength: 3 }),
+      { numRuns: 120, seed: 14 },
+    );
+    const kept = new Map<string, string[]>();
+    for (const keys of drawn) {
+      const numbers = keys.filter((key) => ![...kept.values()].flat().includes(`YV${key}`)).map((key) => `YV${key}`);
+      if (numbers.length > 0) kept.set(await part('Ostrey-Kell', [...new Set(numbers)]), [...new Set(numbers)]);
+    }
+    for (const piece of fc.sample(fc.string({ unit: fc.constantFrom(...'VG01'), minLength: 3, maxLength: 5 }), {
+      numRuns: 40,
+      seed: 3,
+    })) {
+      const found = (await all(piece, { makerId: makers.get('Ostrey-Kell')!, limit: '7' })).filter((hit) => kept.has(hit.id));
+      const there = [...kept].filter(([, numbers]) => numbers.some((number) => number.includes(piece))).map(([id]) => id);
+      const near = ['itself', 'begins', 'holds', 'but for zeros or maker'];
+      const ids = found.filter((hit) => near.includes(hit.match)).map((hit) => hit.id);
+      expect(new Set(ids).size).toBe(ids.length);
+      if (there.length > 0) expect(ids).toEqual(expect.arrayContaining(there));
+    }
+  });
+
+  it('are found by pieces that the database keeps, whoever changes or removes a number', async () => {
+    const id = await part('Pellow', ['QRS 4455', 'QRS 6677']);
+    const held = async (piece: string) => (await all(piece)).filter((hit) => hit.id === id).length;
+    expect([await held('S4455'), await held('S6677')]).toEqual([1, 1]);
+    await stock.query("UPDATE part_numbers SET number_key = 'QRS4466' WHERE number_key = 'QRS4455'");
+    expect([await held('S4455'), await held('S4466')]).toEqual([0, 1]);
+    await stock.query("DELETE FROM part_numbers WHERE number_key = 'QRS6677'");
+    expect(await held('RS66')).toBe(0);
+    const differing = await stock.query(
+      `(SELECT piece, part_id, id FROM part_numbers, pieces_of(number_key) AS piece EXCEPT SELECT piece, part_id, number_id FROM number_pieces)
+       UNION ALL (SELECT piece, part_id, number_id FROM number_pieces EXCEPT SELECT piece, part_id, id FROM part_numbers, pieces_of(number_key) AS piece)`,
+    );
+    expect(differing).toEqual([]);
   });
 });
 

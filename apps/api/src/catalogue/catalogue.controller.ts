@@ -44,13 +44,14 @@ export class CatalogueController {
   async part(@Param({ schema: IdParam }) param: z.infer<typeof IdParam>): Promise<PartPage> {
     const part = await partPage(this.database, param.id);
     if (part === null) throw new RefusalError(notFound('That part'));
+    const main = part.numbers.find((number) => number.isMain);
     const [lots, receipts, relations, successors] = await Promise.all([
       this.stock.lotsOf(this.database, part.id),
       this.stock.receiptsOf(this.database, part.id),
       relationsOfPart(this.database, part.id),
-      successorsOf(this.database, [part.id]),
+      successorsOf(this.database, [{ id: part.id, name: part.name, number: main?.number ?? '', maker: main?.maker ?? '' }]),
     ]);
-    return { ...part, lots, receipts, relations, successor: successors(part.id) };
+    return { ...part, lots, receipts, relations, successor: successors.get(part.id) ?? null };
   }
 
   @Get('makers')

@@ -25,8 +25,6 @@ export interface StockOfParts {
   stockOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, StockOfPart>>;
   /** Every lot of these parts of which something is free, with what a build standard looks at. */
   freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]>;
-  /** Of the parts around this one: what is the same, what it became, what will serve for one of these. */
-  stockAround(reader: Reader, partId: string): Promise<ReadonlyMap<string, StockOfPart>>;
   /** SQL: `free` and `places` of one part, for a statement that finds parts. @param partId the column that has its id */
   columns(partId: string): string;
   lotsOf(reader: Reader, partId: string): Promise<PartPage['lots']>;
@@ -64,10 +62,6 @@ export class PartStock implements StockOfParts {
 
   async freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]> {
     return (await this.stock?.freeLotsOf(reader, partIds)) ?? [];
-  }
-
-  async stockAround(reader: Reader, partId: string): Promise<ReadonlyMap<string, StockOfPart>> {
-    return this.stock === null ? new Map() : this.stock.stockAround(reader, partId);
   }
 
   columns(partId: string): string {

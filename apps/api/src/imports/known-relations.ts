@@ -14,9 +14,7 @@ interface Outgoing {
 const selectOutgoing = `
   SELECT kind, from_part_id AS "fromId", to_part_id AS "toId", withdrawn_at IS NULL AS "isLive"
     FROM relations WHERE from_part_id = ANY ($1::uuid[])`;
-const selectLater = `
-  ${laterSupersessions}
-  SELECT from_part_id AS "fromId", to_part_id AS "toId" FROM relations WHERE id IN (SELECT id FROM later)`;
+const selectLater = `${laterSupersessions} SELECT from_part_id AS "fromId", to_part_id AS "toId" FROM later`;
 const selectNumbers = `SELECT part_id AS id, number FROM part_numbers WHERE is_main AND part_id = ANY ($1::uuid[])`;
 
 /** The relations that matter to a batch of rows, looked up in one go, with those that the batch itself adds. */

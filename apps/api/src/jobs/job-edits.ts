@@ -3,12 +3,15 @@ import { addDecimals, compareDecimals, decimalFrom, formatDecimal } from '@corew
 import { checkQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
 import type * as z from 'zod';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
+import { whyNotCurrent } from '../platform/commands/version-seen.js';
 import type { Reader } from '../platform/database/database.js';
 import { newId } from '../platform/new-id.js';
-import { badInput, changedMeanwhile, done, notFound, type Result, refused } from '../platform/refusal.js';
-import { inTheUnit, jobBrief } from './job.queries.js';
+import { badInput, done, notFound, type Result, refused } from '../platform/refusal.js';
+import { inTheUnit } from './job.queries.js';
 
-const lockJob = 'SELECT version, state FROM jobs WHERE id = $1 FOR NO KEY UPDATE';
+const lockJob = 'SELECT version FROM jobs WHERE id = $1 FOR NO KEY UPDATE';
+const lockPaper = `
+  SELECT id, title, wanted, build_standard AS "buildStandard", priority, state, version FROM jobs WHERE id = $1 FOR NO KEY UPDATE`;
 const updateJob = `
   UPDATE jobs SET title = $2, wanted = $3, build_standard = $4, priority = $5, state = $6, version = version + 1
    WHERE id = $1 RETURNING version`;
@@ -19,11 +22,10 @@ export async function editJob(
   jobId: string,
   input: z.infer<typeof EditJob>,
 ): Promise<Result<{ id: string; version: number }>> {
-  const job = await transaction.row<{ version: number; state: string }>(lockJob, [jobId]);
+  const job = await transaction.row<{ version: number; state: string }>(lockPaper, [jobId]);
   if (!job) return refused(notFound('This job'));
-  const seen = needVersion(transaction);
-  if (!seen.ok) return seen;
-  if (seen.value !== job.version) return refused(changedMeanwhile(await jobBrief(transaction, jobId)));
+  const unseen = whyNotCurrent(transaction.command, job);
+  if (unseen !== null) return refused(unseen);
   if (input.state === 'released' && job.state !== 'released') {
     const open = await unfinishedLines(transaction, jobId);
     if (open.length > 0)
@@ -126,9 +128,8 @@ export async function editOperation(
 ): Promise<Result<Operation>> {
   const row = await transaction.row<Operation & Record<string, unknown>>(operationRow, [jobId, operationId]);
   if (!row) return refused(notFound('This operation'));
-  const seen = needVersion(transaction);
-  if (!seen.ok) return seen;
-  if (seen.value !== row.version) return refused(changedMeanwhile(row));
+  const unseen = whyNotCurrent(transaction.command, row);
+  if (unseen !== null) return refused(unseen);
   const written = await transaction.row<{ version: number }>(updateOperation, [operationId, input.minutesLeft]);
   toldOf(transaction, jobId);
   return done({ ...row, minutesLeft: input.minutesLeft, version: written!.version });
@@ -181,16 +182,4 @@ export async function recordFinding(
 
 function toldOf(transaction: Transaction, jobId: string): void {
   transaction.news(`job:${jobId}`, 'jobs', 'today');
-}
-
-/** The version that the person saw. An edit without it could overwrite what somebody else just wrote. */
-function needVersion(transaction: Transaction): Result<number> {
-  const { versionSeen } = transaction.command;
-  if (versionSeen !== null) return done(versionSeen);
-  return refused({
-    status: 428,
-    code: 'if-match-missing',
-    title: 'Which version?',
-    detail: 'An edit needs the header If-Match with the version that was read, so that nobody overwrites another.',
-  });
 }

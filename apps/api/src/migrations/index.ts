@@ -11,6 +11,7 @@ import { Numbers1764061200010 } from './0010-numbers.js';
 import { Imports1764061200011 } from './0011-imports.js';
 import { Storage1764061200012 } from './0012-storage.js';
 import { BearingFronts1764061200013 } from './0013-bearing-fronts.js';
+import { QuickAnswers1764061200014 } from './0014-quick-answers.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -27,4 +28,5 @@ export const migrations = [
   Imports1764061200011,
   Storage1764061200012,
   BearingFronts1764061200013,
+  QuickAnswers1764061200014,
 ];

@@ -1,18 +1,8 @@
 /** Pieces of SQL that say where something lies. Arguments are columns, never what somebody keyed. */
 
-/**
- * The whole way to a place, the site first: "Stores, Rack 3, Bin 12". Climbs from the place, so it is quick for one as for many:
- * the LIMIT keeps each step a look-up by key, where the planner would otherwise read all places at every step.
- * Tables inside bear names of their own, so that a column given from outside is never taken for one of theirs.
- */
+/** The whole way to a place, the site first: "Stores, Rack 3, Bin 12". */
 export function placePath(holderId: string): string {
-  return `(
-    WITH RECURSIVE path_up AS (
-      SELECT path_start.name AS path, path_start.parent_id FROM places AS path_start WHERE path_start.holder_id = ${holderId}
-      UNION ALL
-      SELECT path_next.name || ', ' || path_up.path, path_next.parent_id
-        FROM path_up CROSS JOIN LATERAL (SELECT name, parent_id FROM places WHERE places.holder_id = path_up.parent_id LIMIT 1) AS path_next)
-    SELECT path_up.path FROM path_up WHERE path_up.parent_id IS NULL)`;
+  return `(SELECT way.path FROM places AS way WHERE way.holder_id = ${holderId})`;
 }
 
 /** What a holder is called, whatever it is: a place's path, a unit, a firm, scrap, the count difference. */

@@ -2,28 +2,19 @@ import type { PlaceBrief, PlacePage } from '@corewright/contracts/stores';
 import { patternsOfWords } from '../catalogue/search-words.js';
 import type { Reader } from '../platform/database/database.js';
 import { badInput, done, type Result, refused } from '../platform/refusal.js';
-import { codeOf, placePath, thingFacts, thingName, typeName } from './place-words.js';
+import { codeOf, thingFacts, thingName, typeName } from './place-words.js';
 
 const placesMax = 5000;
 
-/** From the roots down, each place with the path to it, so that a list of all needs to climb no place twice. */
-const tree = `
-  WITH RECURSIVE tree AS (
-    SELECT holder_id, parent_id, name, kind, nicknames, name AS path FROM places WHERE parent_id IS NULL
-    UNION ALL
-    SELECT places.holder_id, places.parent_id, places.name, places.kind, places.nicknames, tree.path || ', ' || places.name
-      FROM places JOIN tree ON tree.holder_id = places.parent_id)`;
-
 const brief = `
   holder_id AS id, ${codeOf('holder_id')} AS code, name, path, kind, parent_id AS "parentId",
-  (SELECT count(*)::integer FROM balances WHERE balances.holder_id = found.holder_id AND quantity <> 0) AS "thingCount"`;
+  (SELECT count(*)::integer FROM balances WHERE balances.holder_id = places.holder_id AND quantity <> 0) AS "thingCount"`;
 
 const findPlaces = `
-  ${tree}, found AS (
-    SELECT * FROM tree
-     WHERE concat_ws(' ', path, nicknames) ILIKE ALL ($1::text[])
-        OR EXISTS (SELECT 1 FROM codes WHERE subject_id = holder_id AND code = $2))
-  SELECT ${brief} FROM found ORDER BY path COLLATE "C", holder_id LIMIT ${placesMax}`;
+  SELECT ${brief} FROM places
+   WHERE concat_ws(' ', path, nicknames) ILIKE ALL ($1::text[])
+      OR EXISTS (SELECT 1 FROM codes WHERE subject_id = holder_id AND code = $2)
+   ORDER BY path COLLATE "C", holder_id LIMIT ${placesMax}`;
 
 /** Places by words of their path, nickname or code; all of them where nothing is asked. In the order of the tree. */
 export function placesLike(reader: Reader, keyed: string): Promise<PlaceBrief[]> {
@@ -33,13 +24,9 @@ export function placesLike(reader: Reader, keyed: string): Promise<PlaceBrief[]>
   ]);
 }
 
-const selectPlace = `
-  WITH found AS (SELECT places.*, ${placePath('places.holder_id')} AS path FROM places WHERE holder_id = $1)
-  SELECT ${brief}, nicknames FROM found`;
+const selectPlace = `SELECT ${brief}, nicknames FROM places WHERE holder_id = $1`;
 
-const selectChildren = `
-  WITH found AS (SELECT places.*, ${placePath('places.holder_id')} AS path FROM places WHERE parent_id = $1)
-  SELECT ${brief} FROM found ORDER BY name COLLATE "C", holder_id`;
+const selectChildren = `SELECT ${brief} FROM places WHERE parent_id = $1 ORDER BY name COLLATE "C", holder_id`;
 
 const contentsMax = 2000;
 

@@ -55,7 +55,7 @@ const thingsByCode: Record<ThingKind, string> = {
 };
 
 const placeByCode = `
-  SELECT places.holder_id AS id, places.name, places.kind, ${placePath('places.holder_id')} AS path,
+  SELECT places.holder_id AS id, places.name, places.kind, places.path,
          (SELECT count(*)::int FROM balances WHERE balances.holder_id = places.holder_id AND quantity > 0) AS things
     FROM codes JOIN places ON places.holder_id = codes.subject_id WHERE codes.code = $1 AND codes.voided_at IS NULL`;
 

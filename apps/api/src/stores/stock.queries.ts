@@ -1,7 +1,6 @@
 import type { PartPage } from '@corewright/contracts/catalogue';
 import { Injectable, type OnModuleInit } from '@nestjs/common';
 import { type FreeLot, PartStock, type StockOfPart, type StockOfParts } from '../catalogue/part-stock.js';
-import { partsAround } from '../catalogue/relations/relation.queries.js';
 import { type StoredFacts, storageLifeOf, storageLifeShown, storageStop, storedFacts } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
@@ -23,19 +22,15 @@ const selectFreeLots = `
     LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = condition
    WHERE part_id = ANY (${listed('$1')}) AND ${isFree} AND held > claimed ORDER BY packet_earliest NULLS LAST, code`;
 
-/** SQL: what is free of a part, and the places where it lies: each once, and its path looked up once, however many lots lie in it. */
+/** SQL: what is free of a part, and the places where it lies, each once. */
 const stockColumns = (partId: string) => `
   coalesce((SELECT trim_scale(sum(held - claimed))::text FROM lots JOIN things ON things.id = thing_id WHERE lots.part_id = ${partId} AND ${isFree}), '0') AS free,
-  coalesce((SELECT string_agg(path, '; ' ORDER BY path COLLATE "C")
-    FROM (SELECT ${placePath('lying.holder_id')} AS path
-            FROM (SELECT DISTINCT balances.holder_id
-                    FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = holder_id
-                   WHERE lots.part_id = ${partId} AND counts AND quantity > 0) AS lying) AS named), '') AS places`;
-const stockOf = (parts: string) => `
+  coalesce((SELECT string_agg(DISTINCT path COLLATE "C", '; ' ORDER BY path COLLATE "C")
+    FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = balances.holder_id JOIN places ON places.holder_id = holders.id
+   WHERE lots.part_id = ${partId} AND counts AND quantity > 0), '') AS places`;
+const selectStock = `
   SELECT stocked.part_id AS "partId", ${stockColumns('stocked.part_id')}
-    FROM (SELECT DISTINCT part_id FROM lots WHERE part_id = ANY (ARRAY(${parts}))) AS stocked`;
-const selectStock = stockOf('SELECT unnest($1::uuid[])');
-const selectStockAround = stockOf(partsAround);
+    FROM (SELECT DISTINCT part_id FROM lots WHERE part_id = ANY (${listed('$1')})) AS stocked`;
 
 /** More lots of one part than a page shows: those that can be used come first. */
 const lotsMax = 500;
@@ -54,12 +49,6 @@ const selectLots = `
    ORDER BY packet_earliest NULLS LAST, code`;
 
 type LotOfPart = PartPage['lots'][number];
-
-type StockRow = StockOfPart & { partId: string };
-
-function byPart(rows: readonly StockRow[]): ReadonlyMap<string, StockOfPart> {
-  return new Map(rows.map(({ partId, ...stock }) => [partId, stock]));
-}
 
 /** Tells the catalogue what stock its parts have. */
 @Injectable()
@@ -81,11 +70,8 @@ export class StockQueries implements StockOfParts, OnModuleInit {
   }
 
   async stockOf(reader: Reader, partIds: readonly string[]): Promise<ReadonlyMap<string, StockOfPart>> {
-    return byPart(await reader.rows<StockRow>(selectStock, [partIds]));
-  }
-
-  async stockAround(reader: Reader, partId: string): Promise<ReadonlyMap<string, StockOfPart>> {
-    return byPart(await reader.rows<StockRow>(selectStockAround, [[partId]]));
+    const rows = await reader.rows<StockOfPart & { partId: string }>(selectStock, [partIds]);
+    return new Map(rows.map(({ partId, ...stock }) => [partId, stock]));
   }
 
   async freeLotsOf(reader: Reader, partIds: readonly string[]): Promise<FreeLot[]> {

@@ -6,13 +6,23 @@ import type { Accepts } from '../build-standards/accepts.js';
 import { buildStandardNamed } from '../build-standards/build-standard.queries.js';
 import { PartStock } from '../part-stock.js';
 import { type AcceptedStock, acceptedStock, servedByStandard } from './by-standard.js';
-import { nameIn, partsNamed, relationShown, relationsAround, type StoredRelation } from './relation.queries.js';
-import { candidateWords, refusedWords } from './relation-words.js';
+import {
+  type PartStocked,
+  partsNamed,
+  relationShown,
+  relationsAround,
+  type StoredRelation,
+  selectAround,
+} from './relation.queries.js';
+import { candidateWords, nameIn, refusedWords } from './relation-words.js';
 import { type Candidate, whatMayServe } from './what-may-serve.js';
 
 /** Answers what may be fitted in place of a part, with what is in stores beside each. */
 @Injectable()
 export class MayServeAnswer {
+  /** Made at the first question: stores says how its stock is asked for only when all areas are there. */
+  private aroundStatement: string | null = null;
+
   constructor(
     private readonly database: Database,
     private readonly stock: PartStock,
@@ -24,18 +34,15 @@ export class MayServeAnswer {
   }
 
   private async answer(reader: Reader, partId: string, named: BuildStandard | null): Promise<MayServe | null> {
-    const [around, stockAround, standard] = await Promise.all([
-      relationsAround(reader, partId),
-      this.stock.stockAround(reader, partId),
+    this.aroundStatement ??= selectAround(this.stock.columns('parts.id'));
+    const [{ links, isWhole, ...around }, standard] = await Promise.all([
+      relationsAround(reader, this.aroundStatement, partId),
       named === null ? null : buildStandardNamed(reader, named),
     ]);
-    const { links, isWhole } = around;
-    const parts = around.parts.has(partId) ? around.parts : await partsNamed(reader, [partId]);
+    const parts = around.parts.has(partId) ? around.parts : await this.alone(reader, partId);
     if (!parts.has(partId)) return null;
     const served = whatMayServe(partId, links);
     const { candidates, refused } = standard === null ? served : servedByStandard(served, standard.ways);
-    const pieces = candidates.filter(({ as }) => as === 'in a kit').map((candidate) => candidate.partId);
-    const stock = pieces.length === 0 ? stockAround : new Map([...stockAround, ...(await this.stock.stockOf(reader, pieces))]);
     const accepted = standard && (await this.acceptedOf(reader, candidates, standard));
     const steps = new Map(links.map((link) => [link, relationShown(link, parts)]));
     const shown = (path: readonly StoredRelation[]) => path.flatMap((link) => steps.get(link) ?? []);
@@ -52,9 +59,9 @@ export class MayServeAnswer {
           path,
           conditions: path.map((step) => step.conditions).filter((words) => words !== ''),
           together,
-          free: (accepted ?? stock).get(candidate.partId)?.free ?? '0',
+          free: (accepted ?? parts).get(candidate.partId)?.free ?? '0',
           unitOfMeasure: parts.get(candidate.partId)?.unitOfMeasure ?? 'each',
-          places: stock.get(candidate.partId)?.places ?? '',
+          places: parts.get(candidate.partId)?.places ?? '',
           declined: accepted?.get(candidate.partId)?.declined ?? [],
         };
       }),
@@ -64,6 +71,12 @@ export class MayServeAnswer {
       }),
       complete: isWhole,
     };
+  }
+
+  /** A part that hangs together with no other. */
+  private async alone(reader: Reader, partId: string): Promise<ReadonlyMap<string, PartStocked>> {
+    const [parts, stock] = await Promise.all([partsNamed(reader, [partId]), this.stock.stockOf(reader, [partId])]);
+    return new Map([...parts].map(([id, part]) => [id, { ...part, free: '0', places: '', ...stock.get(id) }]));
   }
 
   private async acceptedOf(

@@ -20,7 +20,7 @@ const selectLive = `
 /** Without a limit: a circle that is not seen is a circle that is recorded. What is behind a part is seldom a dozen steps. */
 const selectLater = `
   ${laterSupersessions}
-  SELECT from_part_id AS "fromId", to_part_id AS "toId", ${numberOfTarget} FROM relations WHERE id IN (SELECT id FROM later)`;
+  SELECT from_part_id AS "fromId", to_part_id AS "toId", ${numberOfTarget} FROM later AS relations`;
 export const intoRelations = rowsInto(
   'relations',
   'id uuid',

@@ -1,7 +1,15 @@
 import type { PartNamed, RelationShown, ServesAs, WhyNot } from '@corewright/contracts/relations';
+import type { Step } from './successors.js';
 import type { Link } from './what-may-serve.js';
 
 type Said = Pick<Link, 'kind' | 'isKit'> & { since: string | null };
+
+/** What is called so in the books; only a part that was asked for with `partsNamed` is in them. */
+export function nameIn(parts: ReadonlyMap<string, PartNamed>, partId: string): PartNamed {
+  const part = parts.get(partId);
+  if (part === undefined) throw new Error(`The part ${partId} of a relation is not in the books`);
+  return { id: part.id, name: part.name, number: part.number, maker: part.maker };
+}
 
 /** A relation as a sentence. */
 export function relationWords({ kind, isKit, since }: Said, from: PartNamed, to: PartNamed): string {
@@ -19,14 +27,16 @@ function numberOf(part: PartNamed): string {
 }
 
 /** The whole way from an old number to what it is called now. */
-export function successorWords(steps: readonly RelationShown[]): string {
+export function successorWords(steps: readonly Step[], parts: ReadonlyMap<string, PartNamed>): string {
   const kit = steps.filter((step) => step.isKit);
-  const single = steps.filter((step) => !step.isKit).map((step) => step.words);
+  const single = steps
+    .filter((step) => !step.isKit)
+    .map((step) => relationWords({ ...step, kind: 'supersession' }, nameIn(parts, step.fromId), nameIn(parts, step.toId)));
   const first = kit[0];
   if (first === undefined) return single.join(' ');
   const when = first.since === null ? '' : ` in ${first.since}`;
-  const pieces = kit.map((step) => numberOf(step.to)).join(' and ');
-  return [...single, `${numberOf(first.from)} became a kit${when}: ${pieces}, together.`].join(' ');
+  const pieces = kit.map((step) => numberOf(nameIn(parts, step.toId))).join(' and ');
+  return [...single, `${numberOf(nameIn(parts, first.fromId))} became a kit${when}: ${pieces}, together.`].join(' ');
 }
 
 /** Why a part is a candidate, from the relations that lead to it. */

@@ -3,8 +3,9 @@ import type { PartNamed, RelationShown, Successor } from '@corewright/contracts/
 import type { Reader } from '../../platform/database/database.js';
 import { listed } from '../../platform/database/listed.js';
 import { mainNumber } from '../part.queries.js';
-import { relationWords, successorWords } from './relation-words.js';
-import { chainFrom } from './successors.js';
+import type { StockOfPart } from '../part-stock.js';
+import { nameIn, relationWords } from './relation-words.js';
+import { type NamedStep, successorBy } from './successors.js';
 import type { Link } from './what-may-serve.js';
 
 /** More than hang together in any workshop: a graph beyond it is looked at only as far as this. */
@@ -65,9 +66,6 @@ const around = (parts: number) => `
      WHERE kind = 'will serve for' AND withdrawn_at IS NULL LIMIT ${parts + 1}),
   around AS MATERIALIZED (SELECT part_id FROM near UNION SELECT part_id FROM servers)`;
 
-/** SQL: the parts around the one of $1, by which their stock can be asked for in the same breath as their relations. */
-export const partsAround = `${around(partsMax)} SELECT part_id FROM around`;
-
 /** SQL: what a part is called. */
 const nameColumns = `
   parts.id, parts.name, coalesce(main.number, '') AS number, coalesce(makers.name, '') AS maker, unit_of_measure AS "unitOfMeasure"`;
@@ -76,7 +74,7 @@ const nameColumns = `
  * SQL: every relation of the parts around those of $1, each once, and in the first row what all their parts are called: asking for
  * that afterwards would take as long again.
  */
-const relationsAroundThem = (columns: string, joined: string, parts: number, links: number) => `
+const relationsAroundThem = (columns: string, joined: string, nameColumns: string, parts: number, links: number) => `
   ${around(parts)},
   links AS MATERIALIZED (
     SELECT found.* FROM around CROSS JOIN LATERAL (
@@ -91,29 +89,31 @@ const relationsAroundThem = (columns: string, joined: string, parts: number, lin
          CASE WHEN row_number() OVER (ORDER BY accepted_at, relations.id) = 1 THEN (SELECT json_agg(named) FROM named) END AS parts
     FROM links AS relations ${joined} CROSS JOIN counted ORDER BY accepted_at, relations.id`;
 
-const selectAround = relationsAroundThem(relationColumns, people, partsMax, linksMax);
+/** SQL: the relations around the part of $1. @param stock SQL that gives `free` and `places` of `parts` */
+export const selectAround = (stock: string) =>
+  relationsAroundThem(relationColumns, people, `${nameColumns}, ${stock}`, partsMax, linksMax);
 /** A job asks for some tens of parts at once, and not for who accepted what. */
-const selectAroundMany = relationsAroundThem(linkColumns, '', partsMax * 10, linksMax * 10);
+const selectAroundMany = relationsAroundThem(linkColumns, '', nameColumns, partsMax * 10, linksMax * 10);
+
+const stepColumns = 'relations.id, from_part_id, to_part_id, is_kit, since, accepted_at';
 
 /** SQL: every live supersession somewhere after the parts of $1, as `later`. */
 export const laterSupersessions = `
   WITH RECURSIVE later AS (
-    SELECT id, to_part_id FROM relations WHERE from_part_id = ANY (${listed('$1')}) AND kind = 'supersession' AND withdrawn_at IS NULL
+    SELECT ${stepColumns} FROM relations WHERE from_part_id = ANY (${listed('$1')}) AND kind = 'supersession' AND withdrawn_at IS NULL
     UNION
-    SELECT relations.id, relations.to_part_id FROM later JOIN relations ON from_part_id = later.to_part_id
-     WHERE kind = 'supersession' AND withdrawn_at IS NULL)`;
+    SELECT next.* FROM later CROSS JOIN LATERAL (
+      SELECT ${stepColumns} FROM relations WHERE from_part_id = later.to_part_id AND kind = 'supersession' AND withdrawn_at IS NULL) AS next)`;
 
-/** SQL: what the part at one end of a relation is called, as `fromName` and so on. */
-const endColumns = (end: 'from' | 'to') =>
-  `${end}_end.name AS "${end}Name", coalesce(${end}_end.number, '') AS "${end}Number", coalesce(${end}_end.maker, '') AS "${end}Maker"`;
-const endJoin = (end: 'from' | 'to') => `
-  CROSS JOIN LATERAL (SELECT parts.name, main.number, makers.name AS maker FROM parts ${mainNumber} WHERE parts.id = ${end}_part_id LIMIT 1) AS ${end}_end`;
-
-/** With the names of both ends: there are few of them, and asking for them afterwards would take as long again. */
-const selectForward = `
+/** With what each step leads to is called: a step begins with a part that was asked for, or with what another leads to. */
+const selectSteps = `
   ${laterSupersessions}
-  SELECT ${relationColumns}, ${endColumns('from')}, ${endColumns('to')} FROM relations ${people} ${endJoin('from')} ${endJoin('to')}
-   WHERE relations.id = ANY (ARRAY(SELECT id FROM later LIMIT ${chainMax})) ORDER BY accepted_at, relations.id`;
+  SELECT later.id, from_part_id AS "fromId", to_part_id AS "toId", is_kit AS "isKit", since, named.*
+    FROM (SELECT * FROM later LIMIT ${chainMax}) AS later
+   CROSS JOIN LATERAL (
+      SELECT parts.name, coalesce(main.number, '') AS number, coalesce(makers.name, '') AS maker
+        FROM parts ${mainNumber} WHERE parts.id = to_part_id LIMIT 1) AS named
+   ORDER BY accepted_at, later.id`;
 
 const selectNames = `
   SELECT ${nameColumns} FROM parts ${mainNumber}
@@ -126,13 +126,6 @@ export type PartsKnown = ReadonlyMap<string, PartKnown>;
 export async function partsNamed(reader: Reader, partIds: Iterable<string>): Promise<PartsKnown> {
   const rows = await reader.rows<PartKnown>(selectNames, [[...new Set(partIds)]]);
   return new Map(rows.map((row) => [row.id, row]));
-}
-
-/** What is called so in the books; only a part that was asked for with `partsNamed` is in them. */
-export function nameIn(parts: ReadonlyMap<string, PartNamed>, partId: string): PartNamed {
-  const part = parts.get(partId);
-  if (part === undefined) throw new Error(`The part ${partId} of a relation is not in the books`);
-  return { id: part.id, name: part.name, number: part.number, maker: part.maker };
 }
 
 export function relationShown(row: StoredRelation, parts: ReadonlyMap<string, PartNamed>): RelationShown {
@@ -177,52 +170,42 @@ export function relationsOfGroup(reader: Reader, groupId: string): Promise<Relat
 }
 
 /** Relations around parts, what all these parts are called, and whether these are all that matter. */
-export interface Around<L extends StoredLink> {
+export interface Around<L extends StoredLink, P extends PartKnown> {
   links: L[];
-  parts: PartsKnown;
+  parts: ReadonlyMap<string, P>;
   isWhole: boolean;
 }
 
-type AroundRow<L> = L & { whole: boolean; parts: PartKnown[] | null } & Record<string, unknown>;
+type AroundRow<L, P> = L & { whole: boolean; parts: P[] | null } & Record<string, unknown>;
 
-/** The relations around a part. */
-export async function relationsAround(reader: Reader, partId: string): Promise<Around<StoredRelation>> {
-  return aroundIn(await reader.rows<AroundRow<StoredRelation>>(selectAround, [[partId]]), linksMax);
+export type PartStocked = PartKnown & StockOfPart;
+
+/** The relations around a part, by a statement of `selectAround`. */
+export async function relationsAround(
+  reader: Reader,
+  statement: string,
+  partId: string,
+): Promise<Around<StoredRelation, PartStocked>> {
+  return aroundIn(await reader.rows<AroundRow<StoredRelation, PartStocked>>(statement, [[partId]]), linksMax);
 }
 
 /** The relations around several parts at once. */
-export async function linksAround(reader: Reader, partIds: readonly string[]): Promise<Around<StoredLink>> {
-  return aroundIn(await reader.rows<AroundRow<StoredLink>>(selectAroundMany, [partIds]), linksMax * 10);
+export async function linksAround(reader: Reader, partIds: readonly string[]): Promise<Around<StoredLink, PartKnown>> {
+  return aroundIn(await reader.rows<AroundRow<StoredLink, PartKnown>>(selectAroundMany, [partIds]), linksMax * 10);
 }
 
-function aroundIn<L extends StoredLink>(rows: AroundRow<L>[], most: number): Around<L> {
+function aroundIn<L extends StoredLink, P extends PartKnown>(rows: AroundRow<L, P>[], most: number): Around<L, P> {
   const parts = new Map((rows[0]?.parts ?? []).map((part) => [part.id, part]));
   return { links: rows.slice(0, most), parts, isWhole: rows.length <= most && rows.every((row) => row.whole) };
 }
 
-type ForwardRow = StoredRelation &
-  Record<'fromName' | 'fromNumber' | 'fromMaker' | 'toName' | 'toNumber' | 'toMaker', string> &
-  Record<string, unknown>;
-
-/** What became of parts, by their ids; one that is current has nothing. */
-export type SuccessorOf = (partId: string) => Successor | null;
-
-/** What these parts became. */
-export async function successorsOf(reader: Reader, partIds: readonly string[]): Promise<SuccessorOf> {
-  return successorIn(await reader.rows<ForwardRow>(selectForward, [partIds]));
-}
-
-function successorIn(links: readonly ForwardRow[]): SuccessorOf {
-  const parts = new Map<string, PartNamed>();
-  for (const link of links) {
-    parts.set(link.fromId, { id: link.fromId, name: link.fromName, number: link.fromNumber, maker: link.fromMaker });
-    parts.set(link.toId, { id: link.toId, name: link.toName, number: link.toNumber, maker: link.toMaker });
-  }
-  return (partId) => {
-    const found = chainFrom(partId, links);
-    if (found === null) return null;
-    const named = (ids: readonly string[]) => ids.map((id) => nameIn(parts, id));
-    const steps = found.steps.map((step) => relationShown(step, parts));
-    return { chain: named(found.chain), current: named(found.current), words: successorWords(steps) };
-  };
+/** What parts became, by their ids; one that is current has nothing. */
+export async function successorsOf(reader: Reader, parts: readonly PartNamed[]): Promise<ReadonlyMap<string, Successor>> {
+  const steps = await reader.rows<NamedStep & Record<string, unknown>>(selectSteps, [parts.map((part) => part.id)]);
+  return new Map(
+    parts.flatMap((part) => {
+      const successor = successorBy(part, steps);
+      return successor === null ? [] : [[part.id, successor] as const];
+    }),
+  );
 }

@@ -1,8 +1,8 @@
 import type { ServingWay } from '@corewright/contracts/build-standards';
 import type { PartNamed } from '@corewright/contracts/relations';
 import type { Reader } from '../../platform/database/database.js';
-import { linksAround, nameIn, type StoredLink } from './relation.queries.js';
-import { relationWords } from './relation-words.js';
+import { linksAround, type StoredLink } from './relation.queries.js';
+import { nameIn, relationWords } from './relation-words.js';
 import { waysOf, whatMayServe } from './what-may-serve.js';
 
 /** A part that may serve in place of one that is wanted, and on what word. */

@@ -21,38 +21,23 @@ export interface PartRow {
   /** whether more candidates were there than were looked at */
   cut: boolean;
   isSuperseded: boolean;
+  free: string;
+  places: string;
   [column: string]: unknown;
 }
 
-/** More than anybody reads through: of what is as common as that, so many are looked at. */
-const heldMax = 120;
+/** A number of fewer characters is looked for at the beginning only: in the middle it would be found everywhere. */
+export const pieceLengthMin = 3;
+
+/** More than anybody reads through: of words that are as common as that, so many are looked at. */
+const wordedMax = 120;
 /** Of what is only like it more are weighed, for the likest may stand anywhere among them. */
 const candidatesMax = 1000;
 
-/** SQL: what is shown of `parts`, found as `hit (number, maker_id, rank, place, cut)`. */
-const columns = `
-  parts.id, parts.name, coalesce(main.number, '') AS number, coalesce(makers.name, '') AS maker, material,
-  unit_of_measure AS "unitOfMeasure", hit.number AS "matchedNumber", matched_makers.name AS "matchedMaker", rank, place, cut,
-  EXISTS (SELECT 1 FROM relations WHERE from_part_id = parts.id AND kind = 'supersession' AND withdrawn_at IS NULL) AS "isSuperseded"`;
-const named = `JOIN parts ON parts.id = hit.part_id LEFT JOIN makers AS matched_makers ON matched_makers.id = hit.maker_id ${mainNumber}`;
-/** SQL: the parts in `page`, in their order. */
-const shown = `SELECT ${columns} FROM page AS hit ${named} ORDER BY rank, place, parts.id`;
-
-/** A part found by its number, with what would else be asked for after it. */
-export interface PartItselfRow extends PartRow {
-  free: string;
-  places: string;
-}
-
-/**
- * The number itself, $1, of the maker $2 or of any, and all about it in one statement: most that is keyed is keyed in full. A part may come twice.
- * @param stock SQL that gives `free` and `places` of `parts`
- */
-export const findItself = (stock: string) => `
-  SELECT ${columns}, ${stock}
-    FROM (SELECT id, part_id, maker_id, number, number_key AS place, ${rankOf.itself} AS rank, false AS cut FROM part_numbers
-           WHERE number_key = $1 AND ($2::uuid IS NULL OR maker_id = $2)) AS hit ${named}
-   ORDER BY parts.id, hit.id`;
+/** SQL: the number itself, $1, of the maker $2 or of any. A part may come twice. */
+const hitsItself = `
+  (SELECT id, part_id, maker_id, number, number_key AS place, ${rankOf.itself} AS rank, false AS cut FROM part_numbers
+    WHERE number_key = $1 AND ($2::uuid IS NULL OR maker_id = $2))`;
 
 /**
  * SQL: all that a plan could depend on, kept from the planner. Told the values, it takes what it reckons for so much cheaper than what it would
@@ -99,68 +84,67 @@ const exact = `
 
 const notExact = 'part_id NOT IN (SELECT part_id FROM exact)';
 // By range and not by pattern, so that the index serves any key in its order; the last character of all closes the range.
-const beginsWith = (key: string) => `number_key > ${key} COLLATE "C" AND number_key < (${key} || chr(1114111)) COLLATE "C"`;
+const beginsWith = (column: string, key: string) =>
+  `${column} >= ${key} COLLATE "C" AND ${column} < (${key} || chr(1114111)) COLLATE "C"`;
 
-const begunBefore = (column: string) => `(SELECT ${column} FROM asked WHERE rank_before = ${rankOf.begins})`;
+/** SQL: where to go on within the parts of a rank, else null; and whether the page has not gone past them. */
+const before = (rank: Rank, column: string) => `(SELECT ${column} FROM asked WHERE rank_before = ${rank})`;
+const notPast = (rank: Rank) => `coalesce(${asked('rank_before')}, ${rank}) <= ${rank}`;
+const goesOnAfter = (rank: Rank, place: string) => `
+  ${place} >= coalesce(${before(rank, 'place_before')}, '')
+       AND (${before(rank, 'place_before')} IS NULL OR (${place}, here.part_id) > (${before(rank, 'place_before')}, ${before(rank, 'part_before')}))`;
+const otherOfMaker = `(${asked('of_maker')} IS NULL OR other.maker_id = ${asked('of_maker')})`;
 
-/** What is the number but for zeros or its maker, then what begins so. A part stands once: by the first of its numbers. */
-export const findNumbered = `
+/**
+ * What is the number but for zeros or its maker, then what begins so, then what holds it further on: each in the order of an index, read only
+ * where those before it leave room on the page. A part stands once: by the first of its numbers, and by the first of its pieces.
+ */
+const pageNumbered = `
   WITH ${exact},
+  same AS (SELECT part_id, maker_id, number, place, rank FROM exact WHERE ${afterCursor} ORDER BY rank, place, part_id),
   begun AS (
     SELECT part_id, maker_id, number, number_key AS place, ${rankOf.begins} AS rank FROM part_numbers AS here
-     WHERE ${beginsWith(key)} AND number_key >= coalesce(${begunBefore('place_before')}, '')
-       AND ${ofMaker} AND ${notExact}
+     WHERE ${notPast(rankOf.begins)} AND ${beginsWith('number_key', key)} AND ${goesOnAfter(rankOf.begins, 'number_key')} AND ${ofMaker} AND ${notExact}
        AND id = (SELECT id FROM part_numbers AS other
-                  WHERE other.part_id = here.part_id AND ${beginsWith(key)} AND (${asked('of_maker')} IS NULL OR other.maker_id = ${asked('of_maker')})
+                  WHERE other.part_id = here.part_id AND ${beginsWith('number_key', key)} AND ${otherOfMaker}
                   ORDER BY other.number_key, other.id LIMIT 1)
-       AND (${begunBefore('place_before')} IS NULL OR (number_key, part_id) > (${begunBefore('place_before')}, ${begunBefore('part_before')}))
      ORDER BY number_key, part_id LIMIT ${most}),
+  held AS (
+    SELECT here.part_id, maker_id, number, piece AS place, ${rankOf.holds} AS rank
+      FROM number_pieces AS here JOIN part_numbers ON part_numbers.id = number_id
+     WHERE ${notPast(rankOf.holds)} AND length(${key}) >= ${pieceLengthMin} AND ${beginsWith('piece', key)} AND ${goesOnAfter(rankOf.holds, 'piece')}
+       AND ${ofMaker} AND here.${notExact}
+       AND NOT EXISTS (
+         SELECT 1 FROM part_numbers AS other CROSS JOIN generate_series(1, length(other.number_key) - length(${key}) + 1) AS at
+          WHERE other.part_id = here.part_id AND ${otherOfMaker} AND starts_with(substr(other.number_key, at), ${key})
+            AND (at = 1 OR (substr(other.number_key, at), other.id) < (piece, number_id)))
+     ORDER BY piece, here.part_id LIMIT ${most}),
   page AS (
-    SELECT *, false AS cut FROM (SELECT * FROM exact UNION ALL SELECT * FROM begun) AS found
-     WHERE ${afterCursor} ORDER BY rank, place, part_id LIMIT ${most})
-  ${shown}`;
-
-/** What holds it further on, $9 as a pattern: the first candidates that the index gives, in their order. */
-export const findHolding = `
-  WITH ${exact},
-  candidates AS MATERIALIZED (
-    SELECT id, part_id, maker_id, number, number_key FROM part_numbers WHERE number_key LIKE (SELECT $9::text) AND ${ofMaker} LIMIT ${heldMax + 1}),
-  counted AS (SELECT count(*) > ${heldMax} AS cut FROM candidates),
-  once AS (
-    SELECT DISTINCT ON (part_id) part_id, maker_id, number, number_key AS place, ${rankOf.holds} AS rank FROM candidates
-     WHERE ${notExact} ORDER BY part_id, number_key, id),
-  in_order AS (SELECT * FROM once WHERE ${afterCursor} ORDER BY place, part_id OFFSET 0),
-  page AS (
-    SELECT in_order.*, cut FROM in_order CROSS JOIN counted
-     WHERE (SELECT 1 FROM part_numbers AS other
-             WHERE other.part_id = in_order.part_id AND ${beginsWith(key)} AND (${asked('of_maker')} IS NULL OR other.maker_id = ${asked('of_maker')}) LIMIT 1) IS NULL
-     ORDER BY place, part_id LIMIT ${most})
-  ${shown}`;
+    SELECT found.*, false AS cut FROM (SELECT * FROM same UNION ALL SELECT * FROM begun UNION ALL SELECT * FROM held) AS found LIMIT ${most})`;
 
 const words = "name || ' ' || description || ' ' || nicknames";
 
 /** All the words, $11 as patterns, of which $10 goes to the index; but not what was found by its number, $9. */
-export const findWorded = `
+const pageWorded = `
   WITH ${exact},
   candidates AS MATERIALIZED (
     SELECT id AS part_id, name AS place FROM parts
      WHERE ${words} ILIKE (SELECT $10::text) AND ${words} ILIKE ALL (ARRAY(SELECT unnest($11::text[])))
-       AND (${asked('of_maker')} IS NULL OR EXISTS (SELECT 1 FROM part_numbers WHERE part_id = parts.id AND maker_id = ${asked('of_maker')})) LIMIT ${heldMax + 1}),
-  counted AS (SELECT count(*) > ${heldMax} AS cut FROM candidates),
+       AND (${asked('of_maker')} IS NULL OR EXISTS (SELECT 1 FROM part_numbers WHERE part_id = parts.id AND maker_id = ${asked('of_maker')})) LIMIT ${wordedMax + 1}),
+  counted AS (SELECT count(*) > ${wordedMax} AS cut FROM candidates),
   ranked AS (SELECT part_id, place COLLATE "C" AS place, ${rankOf.words} AS rank FROM candidates WHERE ${notExact}),
   in_order AS (SELECT * FROM ranked WHERE ${afterCursor} ORDER BY place, part_id OFFSET 0),
   page AS (
     SELECT in_order.*, NULL::uuid AS maker_id, NULL::text AS number, cut FROM in_order CROSS JOIN counted
      WHERE (SELECT $9::text) = '' OR (SELECT 1 FROM part_numbers
              WHERE part_numbers.part_id = in_order.part_id AND number_key LIKE (SELECT $9::text) AND ${ofMaker} LIMIT 1) IS NULL
-     ORDER BY place, part_id LIMIT ${most})
-  ${shown}`;
+     ORDER BY place, part_id LIMIT ${most})`;
 
 /** SQL: a distance as text that stands in its order. */
 const inOrder = (distance: string) => `to_char(${distance}, 'FM0.000000') COLLATE "C"`;
 
 /** Numbers that are one typing error away: $9 all of these keys, each with the way of reading, $10, that it comes from. */
-export const findOneError = `
+const pageOneError = `
   WITH ${unplanned},
   near AS (
     SELECT id, part_id, maker_id, number, number_key, similarity(number_key, keys[way]) AS likeness
@@ -169,11 +153,10 @@ export const findOneError = `
   found AS (
     SELECT DISTINCT ON (part_id) part_id, maker_id, number, ${inOrder('(1 - likeness)::numeric')} || number_key AS place, ${rankOf.oneError} AS rank
       FROM near ORDER BY part_id, likeness DESC, number_key, id),
-  page AS (SELECT *, false AS cut FROM found WHERE ${afterCursor} ORDER BY place, part_id LIMIT ${most})
-  ${shown}`;
+  page AS (SELECT *, false AS cut FROM found WHERE ${afterCursor} ORDER BY place, part_id LIMIT ${most})`;
 
 /** What is like it at all, by number or by word: the first candidates that the indexes give, in the order of their likeness. */
-export const findAlike = `
+const pageAlike = `
   WITH ${unplanned},
   numbered AS MATERIALIZED (SELECT * FROM numbers_like(${key}, ${asked('of_maker')}, ${candidatesMax + 1})),
   worded AS MATERIALIZED (
@@ -184,5 +167,24 @@ export const findAlike = `
       FROM (SELECT part_id, maker_id, number, distance FROM numbered UNION ALL SELECT part_id, NULL, NULL, distance FROM worded) AS either
      ORDER BY part_id, distance, number),
   counted AS (SELECT (SELECT count(*) FROM numbered) > ${candidatesMax} OR (SELECT count(*) FROM worded) > ${candidatesMax} AS cut),
-  page AS (SELECT found.*, cut FROM found CROSS JOIN counted WHERE ${afterCursor} ORDER BY place, part_id LIMIT ${most})
-  ${shown}`;
+  page AS (SELECT found.*, cut FROM found CROSS JOIN counted WHERE ${afterCursor} ORDER BY place, part_id LIMIT ${most})`;
+
+/** The statements that give a page of parts, with what is in stores of each beside it: asking for that afterwards would take as long again. */
+export type PartStatements = ReturnType<typeof partStatements>;
+
+/** @param stock SQL that gives `free` and `places` of `parts` */
+export function partStatements(stock: string) {
+  const columns = `
+    parts.id, parts.name, coalesce(main.number, '') AS number, coalesce(makers.name, '') AS maker, material,
+    unit_of_measure AS "unitOfMeasure", hit.number AS "matchedNumber", matched_makers.name AS "matchedMaker", rank, place, cut,
+    EXISTS (SELECT 1 FROM relations WHERE from_part_id = parts.id AND kind = 'supersession' AND withdrawn_at IS NULL) AS "isSuperseded", ${stock}`;
+  const named = `JOIN parts ON parts.id = hit.part_id LEFT JOIN makers AS matched_makers ON matched_makers.id = hit.maker_id ${mainNumber}`;
+  const shown = `SELECT ${columns} FROM page AS hit ${named} ORDER BY rank, place, parts.id`;
+  return {
+    itself: `SELECT ${columns} FROM ${hitsItself} AS hit ${named} ORDER BY parts.id, hit.id`,
+    numbered: `${pageNumbered} ${shown}`,
+    worded: `${pageWorded} ${shown}`,
+    oneError: `${pageOneError} ${shown}`,
+    alike: `${pageAlike} ${shown}`,
+  };
+}

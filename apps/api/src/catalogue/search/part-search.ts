@@ -1,23 +1,13 @@
 import type { PartHit, PartList, PartMatch } from '@corewright/contracts/catalogue';
-import type { Successor } from '@corewright/contracts/relations';
 import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
 import { Database, type Reader } from '../../platform/database/database.js';
 import { cursorOf, placeOf } from '../../platform/http/next-page.js';
-import { PartStock, type StockOfPart } from '../part-stock.js';
-import { type SuccessorOf, successorsOf } from '../relations/relation.queries.js';
+import { PartStock } from '../part-stock.js';
+import { successorsOf } from '../relations/relation.queries.js';
 import { longestOf, patternsOfWords } from '../search-words.js';
 import { type NumberAsked, numbersAsked, oneErrorFrom } from './number-asked.js';
-import {
-  findAlike,
-  findHolding,
-  findItself,
-  findNumbered,
-  findOneError,
-  findWorded,
-  type PartItselfRow,
-  type PartRow,
-} from './part-search.queries.js';
+import { type PartRow, type PartStatements, partStatements, pieceLengthMin } from './part-search.queries.js';
 import { type Rank, rankOf } from './rank.js';
 
 export interface PartsAsked {
@@ -29,9 +19,6 @@ export interface PartsAsked {
 
 export type PartFound = PartHit & { rank: Rank; place: string };
 export type PartsFound = Omit<z.infer<typeof PartList>, 'parts'> & { parts: PartFound[] };
-
-/** A number of fewer characters is looked for at the beginning only: in the middle it would be found everywhere. */
-const fragmentLengthMin = 3;
 
 const matchOf: Record<Rank, PartMatch> = {
   [rankOf.itself]: 'itself',
@@ -51,6 +38,7 @@ type Cursor = readonly [rank: number, place: string, partId: string];
  */
 interface Question {
   reader: Reader;
+  statements: PartStatements;
   ways: readonly NumberAsked[];
   keyed: string;
   makerId: string | null;
@@ -61,7 +49,7 @@ interface Question {
 @Injectable()
 export class PartSearch {
   /** Made at the first search: stores says how its stock is asked for only when all areas are there. */
-  private itselfStatement: string | null = null;
+  private statements: PartStatements | null = null;
 
   constructor(
     private readonly database: Database,
@@ -74,53 +62,37 @@ export class PartSearch {
    */
   async find({ keyed, makerId, limit, cursor }: PartsAsked): Promise<PartsFound> {
     const after = placeOf(cursor, ['number', 'string', 'uuid']);
-    const ways = numbersAsked(keyed);
-    const question = {
+    this.statements ??= partStatements(this.stock.columns('parts.id'));
+    const question: Question = {
       reader: this.database,
-      ways,
+      statements: this.statements,
+      ways: numbersAsked(keyed),
       keyed: keyed.trim(),
       makerId: makerId ?? null,
       after: after ?? [null, null, null],
     };
-    const exact = after === null && ways.length > 0 ? await this.itself(question) : [];
+    const exact = after === null ? await itself(question) : [];
     if (exact.length > 0)
-      return { parts: exact.slice(0, limit), cursor: cursorAfter(exact, limit) ?? cursorOf(afterItself), complete: true };
+      return {
+        parts: await told(question, exact.slice(0, limit)),
+        cursor: cursorAfter(exact, limit) ?? cursorOf(afterItself),
+        complete: true,
+      };
     const rows = await rowsFor(question, limit + 1);
-    const parts = await this.told(rows.slice(0, limit));
+    const parts = await told(question, rows.slice(0, limit));
     return { parts, cursor: cursorAfter(rows, limit), complete: !rows.some((row) => row.cut) };
   }
-
-  private async itself({ reader, ways, makerId }: Question): Promise<PartFound[]> {
-    this.itselfStatement ??= findItself(this.stock.columns('parts.id'));
-    const rows = await reader.rows<PartItselfRow>(this.itselfStatement, [ways[0]?.key ?? '', makerId]);
-    const once = [...new Map(rows.toReversed().map((row) => [row.id, row])).values()].toReversed();
-    const successors = await successorsIn(reader, once);
-    return once.map(({ free, places, ...row }) => foundAs(row, { free, places }, successors(row.id)));
-  }
-
-  private async told(rows: readonly PartRow[]): Promise<PartFound[]> {
-    const ids = rows.map((row) => row.id);
-    if (ids.length === 0) return [];
-    const [stock, successors] = await this.database.together((reader) =>
-      Promise.all([this.stock.stockOf(reader, ids), successorsIn(reader, rows)]),
-    );
-    return rows.map((row) => foundAs(row, stock.get(row.id), successors(row.id)));
-  }
 }
 
-/** What those became that are superseded; the others are not asked about. */
-async function successorsIn(reader: Reader, rows: readonly PartRow[]): Promise<SuccessorOf> {
-  const superseded = rows.filter((row) => row.isSuperseded).map((row) => row.id);
-  return superseded.length === 0 ? () => null : successorsOf(reader, superseded);
-}
-
-function foundAs(
-  { cut: _cut, isSuperseded: _superseded, ...row }: PartRow,
-  stock: StockOfPart | undefined,
-  successor: Successor | null,
-): PartFound {
-  const { free = '0', places = '' } = stock ?? {};
-  return { ...row, match: matchOf[row.rank], free, places, successor };
+/** What was found, with what those became that are superseded; the others are not asked about. */
+async function told({ reader }: Question, rows: readonly PartRow[]): Promise<PartFound[]> {
+  const superseded = rows.filter((row) => row.isSuperseded);
+  const successors = superseded.length === 0 ? null : await successorsOf(reader, superseded);
+  return rows.map(({ cut: _cut, isSuperseded: _superseded, ...row }) => ({
+    ...row,
+    match: matchOf[row.rank],
+    successor: successors?.get(row.id) ?? null,
+  }));
 }
 
 function cursorAfter(rows: readonly Pick<PartRow, 'rank' | 'place' | 'id'>[], limit: number): string | null {
@@ -135,12 +107,7 @@ const afterItself: Cursor = [rankOf.itself, '\u{10ffff}', 'ffffffff-ffff-ffff-ff
 async function rowsFor(question: Question, limit: number): Promise<PartRow[]> {
   const begun = Number(question.after[0] ?? rankOf.itself);
   const isFirst = question.after[0] === null;
-  const none: PartRow[] = [];
-  const [numbers, pieces] = await Promise.all([
-    begun <= rankOf.begins ? numbered(question, limit) : none,
-    begun <= rankOf.holds ? holding(question, limit) : none,
-  ]);
-  const rows = [...numbers, ...pieces].slice(0, limit);
+  const rows = begun <= rankOf.holds ? await numbered(question, limit) : [];
   if (begun <= rankOf.words && rows.length < limit) rows.push(...(await worded(question, limit - rows.length)));
   const isNear = rows.length === 0 && (isFirst || begun > rankOf.words);
   if (isNear && begun <= rankOf.oneError) rows.push(...(await oneError(question, limit)));
@@ -149,31 +116,33 @@ async function rowsFor(question: Question, limit: number): Promise<PartRow[]> {
   return rows;
 }
 
-function asked({ reader: _reader, ways, makerId, after }: Question, limit: number): unknown[] {
+function asked({ ways, makerId, after }: Question, limit: number): unknown[] {
   return [ways.map((way) => way.key), ways.map((way) => way.text), ways.map((way) => way.makerLike), makerId, ...after, limit];
-}
-
-async function numbered(question: Question, limit: number): Promise<PartRow[]> {
-  if (question.ways.length === 0) return [];
-  return question.reader.rows<PartRow>(findNumbered, asked(question, limit));
 }
 
 function keyOf({ ways }: Question): string {
   return ways[0]?.key ?? '';
 }
 
-async function holding(question: Question, limit: number): Promise<PartRow[]> {
+/** A part may have the number twice, of two makers: it stands once. */
+async function itself(question: Question): Promise<PartRow[]> {
   const key = keyOf(question);
-  if (key.length < fragmentLengthMin) return [];
-  return question.reader.rows<PartRow>(findHolding, [...asked(question, limit), `_%${key}%`]);
+  if (key === '') return [];
+  const rows = await question.reader.rows<PartRow>(question.statements.itself, [key, question.makerId]);
+  return [...new Map(rows.toReversed().map((row) => [row.id, row])).values()].toReversed();
+}
+
+async function numbered(question: Question, limit: number): Promise<PartRow[]> {
+  if (question.ways.length === 0) return [];
+  return question.reader.rows<PartRow>(question.statements.numbered, asked(question, limit));
 }
 
 async function worded(question: Question, limit: number): Promise<PartRow[]> {
   const key = keyOf(question);
   const patterns = patternsOfWords(question.keyed);
-  const numberPattern = key === '' ? '' : key.length < fragmentLengthMin ? `${key}%` : `%${key}%`;
+  const numberPattern = key === '' ? '' : key.length < pieceLengthMin ? `${key}%` : `%${key}%`;
   const values = [...asked(question, limit), numberPattern, longestOf(patterns) || '%', patterns];
-  return question.reader.rows<PartRow>(findWorded, values);
+  return question.reader.rows<PartRow>(question.statements.worded, values);
 }
 
 /** Of "Brantock 12-346" the number may be wrong and the maker right, so each way of reading it is tried. */
@@ -181,9 +150,9 @@ async function oneError(question: Question, limit: number): Promise<PartRow[]> {
   const wanted = question.ways.flatMap((way, index) => oneErrorFrom(way.key).map((key) => ({ key, way: index + 1 })));
   if (wanted.length === 0) return [];
   const values = [...asked(question, limit), wanted.map(({ key }) => key), wanted.map(({ way }) => way)];
-  return question.reader.rows<PartRow>(findOneError, values);
+  return question.reader.rows<PartRow>(question.statements.oneError, values);
 }
 
 async function alike(question: Question, limit: number): Promise<PartRow[]> {
-  return question.ways.length === 0 ? [] : question.reader.rows<PartRow>(findAlike, asked(question, limit));
+  return question.ways.length === 0 ? [] : question.reader.rows<PartRow>(question.statements.alike, asked(question, limit));
 }

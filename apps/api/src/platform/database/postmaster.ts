@@ -1,5 +1,6 @@
 import { type ChildProcess, execFile, spawn } from 'node:child_process';
 import { chown, open, readdir, readFile, readlink, realpath, rename, rm, stat } from 'node:fs/promises';
+import { totalmem } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as pause } from 'node:timers/promises';
 import { promisify } from 'node:util';
@@ -75,7 +76,7 @@ export interface Postmaster {
 export async function spawnPostmaster(place: PostgresPlace, options: { durable: boolean }): Promise<Postmaster> {
   const log = await openLog(place);
   try {
-    const settings = { ...commonSettings(place), ...(options.durable ? durableSettings : hastySettings) };
+    const settings = { ...commonSettings(place), ...(options.durable ? durableSettings() : hastySettings) };
     const words = Object.entries(settings).flatMap(([name, value]) => ['-c', `${name}=${value}`]);
     const child = spawn(join(place.nativeFolder, 'bin', 'postgres'), ['-D', place.dataFolder, ...words], {
       ...place.runAs,
@@ -109,8 +110,15 @@ function commonSettings(place: PostgresPlace): Record<string, string> {
   };
 }
 
-/** Said outright, so that a setting in the data folder cannot weaken what an acknowledged scan rests on. */
-const durableSettings = { fsync: 'on', synchronous_commit: 'on', full_page_writes: 'on' };
+const mebibyte = 1024 * 1024;
+const sharedMebibytesMax = 1024;
+
+/** That an acknowledged scan rests on the disk is said outright, so that a setting in the data folder cannot weaken it. */
+function durableSettings(): Record<string, string> {
+  // The manual of Postgres advises a quarter of a machine that does nothing else; this one also runs the server, and a browser.
+  const shared = Math.min(sharedMebibytesMax, Math.floor(totalmem() / 8 / mebibyte));
+  return { fsync: 'on', synchronous_commit: 'on', full_page_writes: 'on', shared_buffers: `${shared}MB` };
+}
 
 /** For tests, whose data nobody needs after a power cut. */
 const hastySettings = {

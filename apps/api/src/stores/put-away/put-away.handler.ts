@@ -7,7 +7,7 @@ import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { done, invariant, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { readCode, whyNothingOpens } from '../../scanning/resolve-code.js';
 import { type Balance, lockOf, move, whereIs } from '../ledger.js';
-import { placePath, thingFacts, thingName } from '../place-words.js';
+import { thingFacts, thingName } from '../place-words.js';
 
 interface ThingRow extends Record<string, unknown> {
   id: string;
@@ -19,7 +19,7 @@ interface ThingRow extends Record<string, unknown> {
 const thingByCode = `
   SELECT things.id, things.kind, ${thingName} AS name, coalesce(parts.unit_of_measure, 'each') AS "unitOfMeasure"
     FROM codes JOIN things ON things.id = codes.subject_id ${thingFacts} WHERE codes.code = $1 AND codes.voided_at IS NULL`;
-const placeById = `SELECT places.holder_id AS id, ${placePath('places.holder_id')} AS path, places.kind FROM places WHERE places.holder_id = $1`;
+const placeById = 'SELECT holder_id AS id, path, kind FROM places WHERE holder_id = $1';
 
 /** Puts a thing away in a place: all of it that lies elsewhere with us, or so many. */
 @Injectable()

@@ -1,6 +1,6 @@
 import { type StoredFacts, storedFacts } from '../../catalogue/storage-life.js';
 import type { Reader } from '../../platform/database/database.js';
-import { codeOf, placePath } from '../place-words.js';
+import { codeOf } from '../place-words.js';
 
 /** A lot that is old enough to be asked about. */
 export interface LimitedLot extends StoredFacts {
@@ -48,10 +48,10 @@ export function limitedLots(reader: Reader, { rubber, bearings }: PackedBy, limi
   return reader.rows<LimitedLot & Record<string, unknown>>(selectLimited, [rubber, bearings, limit]);
 }
 
-const selectPaths = `SELECT asked.id, ${placePath('asked.id')} AS name FROM unnest($1::uuid[]) AS asked (id)`;
+const selectPaths = 'SELECT holder_id AS id, path AS name FROM places WHERE holder_id = ANY ($1::uuid[])';
 
 /** The whole way to each place; a holder that is no place is left out. */
 export async function pathsOf(reader: Reader, placeIds: readonly string[]): Promise<ReadonlyMap<string, string>> {
-  const rows = await reader.rows<{ id: string; name: string | null }>(selectPaths, [placeIds]);
-  return new Map(rows.flatMap(({ id, name }) => (name === null ? [] : [[id, name] as const])));
+  const rows = await reader.rows<{ id: string; name: string }>(selectPaths, [placeIds]);
+  return new Map(rows.map(({ id, name }) => [id, name]));
 }

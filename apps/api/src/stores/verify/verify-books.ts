@@ -2,7 +2,7 @@ import type { Reader } from '../../platform/database/database.js';
 
 /** A difference between what the movements say and what the books keep. */
 export interface Difference {
-  what: 'balance' | 'held' | 'claimed' | 'conservation' | 'holders of a single thing' | 'claims above held';
+  what: 'balance' | 'held' | 'claimed' | 'conservation' | 'holders of a single thing' | 'claims above held' | 'way to a place';
   thing: string;
   holder: string | null;
   kept: string;
@@ -67,4 +67,10 @@ const checks: Record<Difference['what'], string> = {
       FROM (${rebuiltBalances}) AS rebuilt JOIN things ON things.id = thing_id AND single
      WHERE rebuilt.quantity > 0 GROUP BY thing_id HAVING count(*) > 1 OR max(rebuilt.quantity) > 1`,
   'claims above held': `SELECT ${named('id')} AS thing, NULL AS holder, claimed::text AS kept, held::text AS rebuilt FROM things WHERE claimed > held`,
+  'way to a place': `
+    WITH RECURSIVE down AS (
+      SELECT holder_id, name AS path FROM places WHERE parent_id IS NULL
+      UNION ALL SELECT places.holder_id, down.path || ', ' || places.name FROM down JOIN places ON places.parent_id = down.holder_id)
+    SELECT ${named('places.holder_id')} AS thing, places.holder_id::text AS holder, places.path AS kept, down.path AS rebuilt
+      FROM places LEFT JOIN down USING (holder_id) WHERE places.path IS DISTINCT FROM down.path`,
 };

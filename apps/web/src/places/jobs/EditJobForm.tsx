@@ -1,6 +1,7 @@
 import { JobState } from '@corewright/contracts/base';
 import type { JobCard } from '@corewright/contracts/jobs';
 import { useState } from 'react';
+import { versionShownBy } from '../../api/problem.js';
 import { Acts, Button } from '../../ui/Button.js';
 import { Form } from '../../ui/Form.js';
 import { Failure } from '../../ui/Problem.js';
@@ -16,9 +17,14 @@ export function EditJobForm({ job, onClose }: { readonly job: JobCard; readonly 
   const [buildStandard, setBuildStandard] = useState(job.buildStandard);
   const [priority, setPriority] = useState(PRIORITIES[job.priority - 1]?.value ?? '3');
   const [state, setState] = useState(job.state);
+  // the version that was seen when the form was opened: what somebody else changes meanwhile is not overwritten unsaid
+  const [version, setVersion] = useState(job.version);
   const change = useJobChange(job.id, onClose);
   const submit = () =>
-    change.mutate({ kind: 'job', version: job.version, title, wanted, buildStandard, priority: Number(priority), state });
+    change.mutate(
+      { kind: 'job', version, title, wanted, buildStandard, priority: Number(priority), state },
+      { onError: (error) => setVersion(versionShownBy(error, version)) },
+    );
   return (
     <Form label="Change the job" onSubmit={submit}>
       <SelectField
