@@ -22,12 +22,14 @@ const selectFreeLots = `
     LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = condition
    WHERE part_id = ANY (${listed('$1')}) AND ${isFree} AND held > claimed ORDER BY packet_earliest NULLS LAST, code`;
 
-/** SQL: what is free of a part, and the places where it lies, each once. */
+/** SQL: what is free of a part, and the places where it lies, each once. Most parts have no lot, and for these the sum of nothing is not begun. */
 const stockColumns = (partId: string) => `
-  coalesce((SELECT trim_scale(sum(held - claimed))::text FROM lots JOIN things ON things.id = thing_id WHERE lots.part_id = ${partId} AND ${isFree}), '0') AS free,
-  coalesce((SELECT string_agg(DISTINCT path COLLATE "C", '; ' ORDER BY path COLLATE "C")
-    FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = balances.holder_id JOIN places ON places.holder_id = holders.id
-   WHERE lots.part_id = ${partId} AND counts AND quantity > 0), '') AS places`;
+  CASE WHEN EXISTS (SELECT 1 FROM lots WHERE lots.part_id = ${partId}) THEN coalesce((
+    SELECT trim_scale(sum(held - claimed))::text FROM lots JOIN things ON things.id = thing_id WHERE lots.part_id = ${partId} AND ${isFree}), '0') ELSE '0' END AS free,
+  CASE WHEN EXISTS (SELECT 1 FROM lots WHERE lots.part_id = ${partId}) THEN coalesce((
+    SELECT string_agg(DISTINCT path COLLATE "C", '; ' ORDER BY path COLLATE "C")
+      FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = balances.holder_id JOIN places ON places.holder_id = holders.id
+     WHERE lots.part_id = ${partId} AND counts AND quantity > 0), '') ELSE '' END AS places`;
 const selectStock = `
   SELECT stocked.part_id AS "partId", ${stockColumns('stocked.part_id')}
     FROM (SELECT DISTINCT part_id FROM lots WHERE part_id = ANY (${listed('$1')})) AS stocked`;

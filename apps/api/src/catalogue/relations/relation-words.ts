@@ -1,5 +1,4 @@
 import type { PartNamed, RelationShown, ServesAs, WhyNot } from '@corewright/contracts/relations';
-import type { Step } from './successors.js';
 import type { Link } from './what-may-serve.js';
 
 type Said = Pick<Link, 'kind' | 'isKit'> & { since: string | null };
@@ -26,8 +25,16 @@ function numberOf(part: PartNamed): string {
   return part.maker === '' ? part.number : `${part.number} of ${part.maker}`;
 }
 
+/** A supersession that stands. */
+export interface Supersession {
+  fromId: string;
+  toId: string;
+  isKit: boolean;
+  since: string | null;
+}
+
 /** The whole way from an old number to what it is called now. */
-export function successorWords(steps: readonly Step[], parts: ReadonlyMap<string, PartNamed>): string {
+export function successorWords(steps: readonly Supersession[], parts: ReadonlyMap<string, PartNamed>): string {
   const kit = steps.filter((step) => step.isKit);
   const single = steps
     .filter((step) => !step.isKit)

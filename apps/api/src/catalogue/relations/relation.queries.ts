@@ -4,8 +4,8 @@ import type { Reader } from '../../platform/database/database.js';
 import { listed } from '../../platform/database/listed.js';
 import { mainNumber } from '../part.queries.js';
 import type { StockOfPart } from '../part-stock.js';
-import { nameIn, relationWords } from './relation-words.js';
-import { type NamedStep, successorBy } from './successors.js';
+import { nameIn, relationWords, type Supersession, successorWords } from './relation-words.js';
+import { chainFrom } from './successors.js';
 import type { Link } from './what-may-serve.js';
 
 /** More than hang together in any workshop: a graph beyond it is looked at only as far as this. */
@@ -199,13 +199,20 @@ function aroundIn<L extends StoredLink, P extends PartKnown>(rows: AroundRow<L, 
   return { links: rows.slice(0, most), parts, isWhole: rows.length <= most && rows.every((row) => row.whole) };
 }
 
+type NamedStep = Supersession & Omit<PartNamed, 'id'>;
+
 /** What parts became, by their ids; one that is current has nothing. */
-export async function successorsOf(reader: Reader, parts: readonly PartNamed[]): Promise<ReadonlyMap<string, Successor>> {
-  const steps = await reader.rows<NamedStep & Record<string, unknown>>(selectSteps, [parts.map((part) => part.id)]);
-  return new Map(
-    parts.flatMap((part) => {
-      const successor = successorBy(part, steps);
-      return successor === null ? [] : [[part.id, successor] as const];
-    }),
-  );
+export async function successorsOf(reader: Reader, asked: readonly PartNamed[]): Promise<ReadonlyMap<string, Successor>> {
+  const later = await reader.rows<NamedStep & Record<string, unknown>>(selectSteps, [asked.map((part) => part.id)]);
+  const parts = new Map(asked.map((part) => [part.id, part]));
+  for (const { toId, name, number, maker } of later) parts.set(toId, { id: toId, name, number, maker });
+  const named = (ids: readonly string[]) => ids.map((id) => nameIn(parts, id));
+  const successors = new Map<string, Successor>();
+  for (const { id } of asked) {
+    const found = chainFrom(id, later);
+    if (found === null) continue;
+    const { steps, chain, current } = found;
+    successors.set(id, { chain: named(chain), current: named(current), words: successorWords(steps, parts) });
+  }
+  return successors;
 }
