@@ -97,14 +97,14 @@ function Candidates({ candidates }: { readonly candidates: readonly MeasuredCand
       columns={[
         {
           key: 'designation',
-          head: 'Number',
+          head: 'number',
           isLead: true,
           cell: ({ dimensions }) => <Named designation={dimensions.designation} />,
         },
-        { key: 'type', head: 'What it is', cell: ({ dimensions }) => dimensions.type },
-        { key: 'dimensions', head: 'Bore, outside, width', cell: ({ dimensions }) => <Sized of={dimensions} /> },
-        { key: 'off', head: 'Off by', cell: ({ deviation }) => sayDeviation(deviation) },
-        { key: 'stores', head: 'In stores', cell: ({ stores }) => <InStores parts={stores} /> },
+        { key: 'type', head: 'what it is', cell: ({ dimensions }) => dimensions.type },
+        { key: 'dimensions', head: 'bore, outside, width', cell: ({ dimensions }) => <Sized of={dimensions} /> },
+        { key: 'off', head: 'off by', cell: ({ deviation }) => sayDeviation(deviation) },
+        { key: 'stores', head: 'in stores', cell: ({ stores }) => <InStores parts={stores} /> },
       ]}
     />
   );

@@ -168,17 +168,17 @@ function Two({ wanted, other }: { readonly wanted: string; readonly other: strin
             rows={points}
             rowKey={(point) => point.point}
             columns={[
-              { key: 'point', head: 'Point', isLead: true, cell: (point) => <b>{point.point}</b> },
+              { key: 'point', head: 'point', isLead: true, cell: (point) => <b>{point.point}</b> },
               {
                 key: 'answer',
-                head: 'Answer',
+                head: 'answer',
                 cell: (point) => (
                   <span className={point.answer === 'no' ? styles.bad : point.answer === 'unknown' ? styles.unknown : undefined}>
                     {point.answer}
                   </span>
                 ),
               },
-              { key: 'reason', head: 'Why', isWide: true, cell: (point) => point.reason },
+              { key: 'reason', head: 'why', isWide: true, cell: (point) => point.reason },
             ]}
           />
           <CautionLine>{caution}</CautionLine>

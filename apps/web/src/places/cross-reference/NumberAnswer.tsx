@@ -81,10 +81,10 @@ function Group({ title, parts }: { readonly title: string; readonly parts: reado
 }
 
 const columns: readonly Column<PartHit>[] = [
-  { key: 'number', head: 'Number', isLead: true, width: '24%', cell: (part) => <Numbered part={part} /> },
-  { key: 'name', head: 'What it is', cell: ({ name }) => name },
-  { key: 'became', head: 'What it became', width: '28%', cell: (part) => <Became part={part} /> },
-  { key: 'stores', head: 'In stores', width: '22%', cell: (part) => <Stored part={part} /> },
+  { key: 'number', head: 'number', isLead: true, width: '24%', cell: (part) => <Numbered part={part} /> },
+  { key: 'name', head: 'what it is', cell: ({ name }) => name },
+  { key: 'became', head: 'what it became', width: '28%', cell: (part) => <Became part={part} /> },
+  { key: 'stores', head: 'in stores', width: '22%', cell: (part) => <Stored part={part} /> },
 ];
 
 /** The number that it was found by, with its maker; and the one that it goes by, where that is another. */

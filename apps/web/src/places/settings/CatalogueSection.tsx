@@ -27,11 +27,11 @@ export function CatalogueSection() {
           rows={all}
           rowKey={(type) => type.id}
           columns={[
-            { key: 'name', head: 'Unit type', isLead: true, cell: (type) => <b>{type.name}</b> },
-            { key: 'maker', head: 'Maker', cell: (type) => type.maker },
-            { key: 'kind', head: 'Kind', cell: (type) => type.kind },
-            { key: 'recognise', head: 'Known by', cell: (type) => type.recogniseBy },
-            { key: 'lines', head: 'Lines', isNumeric: true, cell: (type) => type.lineCount },
+            { key: 'name', head: 'unit type', isLead: true, cell: (type) => <b>{type.name}</b> },
+            { key: 'maker', head: 'maker', cell: (type) => type.maker },
+            { key: 'kind', head: 'kind', cell: (type) => type.kind },
+            { key: 'recognise', head: 'known by', cell: (type) => type.recogniseBy },
+            { key: 'lines', head: 'lines', isNumeric: true, cell: (type) => type.lineCount },
           ]}
         />
       )}

@@ -125,12 +125,12 @@ function Report({ report }: { readonly report: ImportReport }) {
         rows={report.files}
         rowKey={(file) => file.file}
         columns={[
-          { key: 'file', head: 'File', isLead: true, cell: (file) => <b>{file.file}</b> },
-          { key: 'encoding', head: 'Encoding', cell: (file) => file.encoding },
-          { key: 'rows', head: 'Rows', isNumeric: true, cell: (file) => file.rows },
-          { key: 'added', head: 'Added', isNumeric: true, cell: (file) => file.added },
-          { key: 'unchanged', head: 'Unchanged', isNumeric: true, cell: (file) => file.unchanged },
-          { key: 'faults', head: 'Faults', isNumeric: true, cell: (file) => file.faults },
+          { key: 'file', head: 'file', isLead: true, cell: (file) => <b>{file.file}</b> },
+          { key: 'encoding', head: 'encoding', cell: (file) => file.encoding },
+          { key: 'rows', head: 'rows', isNumeric: true, cell: (file) => file.rows },
+          { key: 'added', head: 'added', isNumeric: true, cell: (file) => file.added },
+          { key: 'unchanged', head: 'unchanged', isNumeric: true, cell: (file) => file.unchanged },
+          { key: 'faults', head: 'faults', isNumeric: true, cell: (file) => file.faults },
         ]}
       />
       {report.faults.length > 0 && (
@@ -164,9 +164,9 @@ function RowWords({ title, head, rows, children }: RowWordsProps) {
         rows={rows}
         rowKey={(row) => `${row.file} ${row.line} ${row.column} ${row.words}`}
         columns={[
-          { key: 'where', head: 'File and line', isLead: true, cell: (row) => `${row.file}, line ${row.line}` },
-          { key: 'column', head: 'Column', cell: (row) => row.column },
-          { key: 'value', head: 'It says', cell: (row) => row.value },
+          { key: 'where', head: 'file and line', isLead: true, cell: (row) => `${row.file}, line ${row.line}` },
+          { key: 'column', head: 'column', cell: (row) => row.column },
+          { key: 'value', head: 'it says', cell: (row) => row.value },
           { key: 'words', head, cell: (row) => row.words },
         ]}
       />

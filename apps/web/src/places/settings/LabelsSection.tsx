@@ -48,12 +48,12 @@ export function LabelsSection({ mayEdit }: { readonly mayEdit: boolean }) {
               rows={all}
               rowKey={(printer) => printer.id}
               columns={[
-                { key: 'name', head: 'Printer', isLead: true, cell: (printer) => <b>{printer.name}</b> },
-                { key: 'stock', head: 'Loaded with', cell: (printer) => stockWords[printer.stock] },
-                { key: 'dots', head: 'Dots an inch', isNumeric: true, cell: (printer) => printer.dotsPerInch },
+                { key: 'name', head: 'printer', isLead: true, cell: (printer) => <b>{printer.name}</b> },
+                { key: 'stock', head: 'loaded with', cell: (printer) => stockWords[printer.stock] },
+                { key: 'dots', head: 'dots an inch', isNumeric: true, cell: (printer) => printer.dotsPerInch },
                 {
                   key: 'acts',
-                  head: 'Acts',
+                  head: 'acts',
                   cell: (printer) =>
                     mayEdit && (
                       <Button look="plain" label={`Change ${printer.name}`} onPress={() => setEdited(printer)}>

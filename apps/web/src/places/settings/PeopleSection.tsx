@@ -71,11 +71,11 @@ function PeopleTable({
         rows={people}
         rowKey={(person) => person.id}
         columns={[
-          { key: 'name', head: 'Name', isLead: true, cell: (person) => <b>{person.displayName}</b> },
-          { key: 'sign-in', head: 'Signs in as', cell: (person) => person.signInName },
+          { key: 'name', head: 'name', isLead: true, cell: (person) => <b>{person.displayName}</b> },
+          { key: 'sign-in', head: 'signs in as', cell: (person) => person.signInName },
           {
             key: 'role',
-            head: 'Role',
+            head: 'role',
             cell: (person) => (
               <SelectField
                 label={`Role of ${person.displayName}`}
@@ -87,10 +87,10 @@ function PeopleTable({
               />
             ),
           },
-          { key: 'state', head: 'State', cell: (person) => stateWords(person) },
+          { key: 'state', head: 'state', cell: (person) => stateWords(person) },
           {
             key: 'acts',
-            head: 'Acts',
+            head: 'acts',
             cell: (person) => (
               <span className={styles.acts}>
                 <Button
