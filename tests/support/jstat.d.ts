@@ -1,0 +1,5 @@
+/** It comes without types. */
+declare module 'jstat' {
+  const library: unknown;
+  export default library;
+}
