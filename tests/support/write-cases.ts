@@ -366,6 +366,7 @@ export const writeCases: Record<string, MakeReady> = {
     path: `/api/label-printers/${newId()}`,
     body: { name: fresh('Printer'), stock: 'tie-on tag', dotsPerInch: 203 },
   }),
+  'POST /api/code-blocks': async () => ({ path: '/api/code-blocks', body: { id: newId(), kind: 'lot', count: 3 } }),
   'POST /api/label-runs': async ({ stock }) => ({
     path: '/api/label-runs',
     body: { id: newId(), codes: [(await stock.unit()).code], stock: 'tie-on tag', dotsPerInch: 300 },

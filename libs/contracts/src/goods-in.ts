@@ -1,6 +1,7 @@
 import * as z from 'zod';
 import {
   Coded,
+  CodeInput,
   CodeText,
   Cursor,
   Id,
@@ -30,9 +31,13 @@ export const LoadBrief = z.object({
 export type LoadBrief = z.infer<typeof LoadBrief>;
 export const LoadList = z.object({ loads: z.array(LoadBrief), cursor: z.string().nullable() });
 
-/** What a person keys for a row. `ownerName` empty is the workshop; `placeId` null is "no place yet". */
+/**
+ * What a person keys for a row. `code` is that of a blank label which is on it, for a new row alone; null gives it the next. `ownerName` empty is
+ * the workshop; `placeId` null is "no place yet".
+ */
 const RowCommon = {
   position: z.number().int().min(1).max(100_000),
+  code: CodeInput.nullable().default(null),
   ownerName: ShortText.default(''),
   placeId: Id.nullable().default(null),
   note: LongText.default(''),

@@ -132,6 +132,23 @@ export function componentLabel(fields: ComponentLabelFields): LabelModel {
   };
 }
 
+/** Printed before anything bears it: the code, and room to write on. Two tags where it is for a unit. */
+export function blankLabels(fields: { code: LabelCode; kind: 'unit' | 'lot' | 'unsorted' }): [LabelModel, ...LabelModel[]] {
+  const label = (corner: string): LabelModel => ({
+    code: fields.code,
+    corner,
+    title: blankLine,
+    facts: [],
+    footer: ['blank: scan it into a load'],
+  });
+  return fields.kind === 'unit'
+    ? [label('1 of 2, casing'), label('2 of 2, paperwork')]
+    : [label(fields.kind === 'lot' ? 'bag' : 'box')];
+}
+
+/** What is written by hand stands on it. */
+const blankLine = '________________';
+
 /** `path` is where the place lies: "stores, rack 3". */
 export function placeLabel(fields: { code: LabelCode; name: string; path?: string; note?: string }): LabelModel {
   return {

@@ -3,6 +3,7 @@ import type { LabelModel } from '@corewright/labels/label-model';
 import { Injectable } from '@nestjs/common';
 import type { Reader } from '../platform/database/database.js';
 import { invariant } from '../platform/refusal.js';
+import { blankSubjects } from './blanks/code-block.queries.js';
 
 /** The stock on which a label belongs; an A4 sheet takes any. */
 export type NaturalStock = 'tie-on tag' | 'bag label';
@@ -40,9 +41,9 @@ export class LabelRegister {
     return (await this.loadCodes?.(reader, loadId)) ?? null;
   }
 
-  /** The labels of codes of any kinds. */
+  /** The labels of codes of any kinds, of blank ones too. */
   async subjectsOf(reader: Reader, codes: readonly LabelCode[]): Promise<ReadonlyMap<LabelCode, LabelSubject>> {
-    const subjects = new Map<LabelCode, LabelSubject>();
+    const subjects = new Map(await blankSubjects(reader, codes));
     for (const [kind, source] of this.sources) {
       const ofKind = codes.filter((code) => code.startsWith(kind));
       if (ofKind.length === 0) continue;

@@ -6,8 +6,9 @@ import { readCode, whyNothingOpens } from '../scanning/resolve-code.js';
 import { LabelRegister } from './label-register.js';
 
 const liveCode = `
-  SELECT (SELECT count(*)::integer FROM label_prints WHERE label_prints.code = codes.code) AS "printedBefore"
-    FROM codes WHERE code = $1 AND voided_at IS NULL`;
+  SELECT (SELECT count(*)::integer FROM label_prints WHERE label_prints.code = $1) AS "printedBefore"
+   WHERE EXISTS (SELECT 1 FROM codes WHERE code = $1 AND voided_at IS NULL)
+      OR (EXISTS (SELECT 1 FROM blank_codes WHERE code = $1) AND NOT EXISTS (SELECT 1 FROM codes WHERE code = $1))`;
 
 /** What stands on one label, for its proof on the screen: of several, the first. */
 @Injectable()

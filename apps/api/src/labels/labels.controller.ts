@@ -1,5 +1,7 @@
 import { IdParam } from '@corewright/contracts/base';
 import {
+  CodeBlock,
+  CodeBlockList,
   CodeParam,
   CommandCardsQuery,
   EditLabelPrinter,
@@ -7,6 +9,7 @@ import {
   LabelPrinterList,
   LabelRun,
   LabelText,
+  SetCodesAside,
   StartLabelRun,
 } from '@corewright/contracts/labels';
 import { Body, Controller, Get, Header, HttpCode, Param, Post, Put, Query, StreamableFile } from '@nestjs/common';
@@ -18,6 +21,8 @@ import { UnitOfWork } from '../platform/commands/unit-of-work.js';
 import { Database } from '../platform/database/database.js';
 import { Answers } from '../platform/http/answers.js';
 import { notFound, RefusalError } from '../platform/refusal.js';
+import { openBlocks } from './blanks/code-block.queries.js';
+import { SetCodesAsideHandler } from './blanks/set-codes-aside.handler.js';
 import { EditPrinterHandler } from './edit-printer/edit-printer.handler.js';
 import { LabelRuns } from './label-run.service.js';
 import { LabelTexts } from './label-text.js';
@@ -35,6 +40,7 @@ export class LabelsController {
     private readonly runs: LabelRuns,
     private readonly startRun: StartRunHandler,
     private readonly editPrinter: EditPrinterHandler,
+    private readonly setAside: SetCodesAsideHandler,
   ) {}
 
   @Get('labels/:code')
@@ -61,6 +67,24 @@ export class LabelsController {
     @Body({ schema: EditLabelPrinter }) body: z.infer<typeof EditLabelPrinter>,
   ): Promise<LabelPrinter> {
     return this.unitOfWork.run(command, (transaction) => this.editPrinter.handle(transaction, param.id, body));
+  }
+
+  @Get('code-blocks')
+  @Allow(everyone)
+  @Answers(CodeBlockList)
+  async blocks(): Promise<z.infer<typeof CodeBlockList>> {
+    return { blocks: await openBlocks(this.database) };
+  }
+
+  @Post('code-blocks')
+  @Allow(hands)
+  @Answers(CodeBlock)
+  @HttpCode(200)
+  setCodesAside(
+    @Issued() command: Command,
+    @Body({ schema: SetCodesAside }) body: z.infer<typeof SetCodesAside>,
+  ): Promise<CodeBlock> {
+    return this.unitOfWork.run(command, (transaction) => this.setAside.handle(transaction, body));
   }
 
   @Post('label-runs')

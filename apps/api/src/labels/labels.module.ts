@@ -1,6 +1,7 @@
 import { Global, Module, type OnModuleInit } from '@nestjs/common';
 import { WorkshopClock } from '../people/workshop.js';
 import { LoadNames } from '../stores/later-names.js';
+import { SetCodesAsideHandler } from './blanks/set-codes-aside.handler.js';
 import { CommandCodes } from './command-codes.js';
 import { EditPrinterHandler } from './edit-printer/edit-printer.handler.js';
 import { LabelRegister } from './label-register.js';
@@ -15,7 +16,7 @@ import { thingLabels } from './thing-labels.js';
 @Global()
 @Module({
   controllers: [LabelsController],
-  providers: [CommandCodes, EditPrinterHandler, LabelRegister, LabelRuns, LabelTexts, StartRunHandler],
+  providers: [CommandCodes, EditPrinterHandler, LabelRegister, LabelRuns, LabelTexts, SetCodesAsideHandler, StartRunHandler],
   exports: [LabelRegister, StartRunHandler],
 })
 export class LabelsModule implements OnModuleInit {

@@ -3,6 +3,7 @@ import type { Reader } from '../platform/database/database.js';
 import { type Refusal, type Result, refused } from '../platform/refusal.js';
 
 const whatItWasOn = 'SELECT voided_at AS "voidedAt", void_words AS "voidWords" FROM codes WHERE code = $1';
+const isBlank = 'SELECT 1 AS there FROM blank_codes WHERE code = $1';
 
 /** Reads what was keyed or scanned: form first, then check digits, then kind. */
 export function readCode(text: string, kinds: readonly LabelKind[] | 'any' = 'any'): Result<ParsedCode> {
@@ -28,7 +29,7 @@ export function readCode(text: string, kinds: readonly LabelKind[] | 'any' = 'an
   return { ok: true, value: read.value };
 }
 
-/** The right words for a well-formed code that opens nothing: void, or never given out. */
+/** The right words for a well-formed code that opens nothing: void, printed beforehand, or never given out. */
 export async function whyNothingOpens(reader: Reader, parsed: ParsedCode): Promise<Refusal> {
   const row = await reader.row<{ voidedAt: string | null; voidWords: string | null }>(whatItWasOn, [parsed.code]);
   if (row?.voidedAt)
@@ -37,6 +38,14 @@ export async function whyNothingOpens(reader: Reader, parsed: ParsedCode): Promi
       code: 'code-void',
       title: 'This label is void',
       detail: `${row.voidWords}. Take this label off.`,
+      values: { code: parsed.code },
+    };
+  if (await reader.row(isBlank, [parsed.code]))
+    return {
+      status: 409,
+      code: 'code-blank',
+      title: 'A blank label',
+      detail: `Nothing bears it yet. Open the load in Goods-in and scan it there: that begins a row with this label.`,
       values: { code: parsed.code },
     };
   return {

@@ -45,37 +45,48 @@ const insertUnsorted = 'INSERT INTO unsorted_boxes (thing_id, words, piece_count
 const insertComponent = `
   INSERT INTO components (thing_id, unit_id, position, name, part_id, note) VALUES ($1, $2, $3, $4, $5, $6)`;
 
-/** A unit that the books did not know: its row, its code, and the holder that it is for what is in it. It is nowhere yet. */
+/**
+ * A unit that the books did not know: its row, its code, and the holder that it is for what is in it. It is nowhere yet.
+ * @param bears the code that was printed beforehand and is on it; without one it is given the next
+ */
 export async function addUnit(
   transaction: Transaction,
   id: string,
   ownerId: string | null,
   facts: UnitFacts,
+  bears: LabelCode | null = null,
 ): Promise<LabelCode> {
   await transaction.rows(insertThing, [id, 'U', ownerId]);
   const { unitTypeId, words, grade, marks, note } = facts;
   await transaction.rows(insertUnit, [id, unitTypeId, words, grade, marks, marksKey(marks), note]);
   holderOf(transaction, id, 'unit');
-  return giveCode(transaction, 'U', id);
+  return bears ?? giveCode(transaction, 'U', id);
 }
 
-/** A lot that the books did not know. It is nowhere yet. */
-export async function addLot(transaction: Transaction, id: string, ownerId: string | null, facts: LotFacts): Promise<LabelCode> {
+/** A lot that the books did not know. It is nowhere yet. @param bears as of a unit */
+export async function addLot(
+  transaction: Transaction,
+  id: string,
+  ownerId: string | null,
+  facts: LotFacts,
+  bears: LabelCode | null = null,
+): Promise<LabelCode> {
   await transaction.rows(insertThing, [id, 'L', ownerId]);
   await transaction.rows(insertLot, [id, ...lotColumns(facts)]);
-  return giveCode(transaction, 'L', id);
+  return bears ?? giveCode(transaction, 'L', id);
 }
 
-/** A box that nobody has sorted. It is nowhere yet. */
+/** A box that nobody has sorted. It is nowhere yet. @param bears as of a unit */
 export async function addUnsorted(
   transaction: Transaction,
   id: string,
   ownerId: string | null,
   facts: UnsortedFacts,
+  bears: LabelCode | null = null,
 ): Promise<LabelCode> {
   await transaction.rows(insertThing, [id, 'X', ownerId]);
   await transaction.rows(insertUnsorted, [id, facts.words, facts.pieceCount, facts.note]);
-  return giveCode(transaction, 'X', id);
+  return bears ?? giveCode(transaction, 'X', id);
 }
 
 export interface ComponentFacts {

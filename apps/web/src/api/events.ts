@@ -11,6 +11,7 @@ const touched: Readonly<Record<string, readonly string[]>> = {
   thing: ['stores', 'bearings', 'goods-in', 'jobs', 'labels', 'today'],
   stores: ['stores', 'bearings', 'jobs', 'today'],
   imports: ['imports'],
+  'blank-labels': ['blank-labels', 'labels'],
   receipts: ['receipts', 'jobs', 'today'],
   people: ['people'],
   settings: ['settings', 'labels', 'workshop'],

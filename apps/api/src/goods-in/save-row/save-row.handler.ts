@@ -1,9 +1,12 @@
+import type { LabelCode } from '@corewright/codes/label-code';
 import type { LoadRow, RowInput } from '@corewright/contracts/goods-in';
 import { type Decimal, decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
 import { Injectable } from '@nestjs/common';
 import { WorkshopClock } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { changedMeanwhile, done, invariant, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
+import { claimCode } from '../../scanning/code-register.js';
+import { readCode } from '../../scanning/resolve-code.js';
 import { ensureGoodsInPlace, goodsInPlace } from '../../stores/goods-in-place.js';
 import { holderOf, move } from '../../stores/ledger.js';
 import { addLot, addUnit, addUnsorted, correctLot, correctUnit, correctUnsorted } from '../../stores/new-things.js';
@@ -45,7 +48,9 @@ export class SaveRowHandler {
     if (why === 'changed-meanwhile') return refused(changedMeanwhile(await this.rows.one(transaction, rowId)));
     if (why !== null) return refused(why);
     if (!place.ok) return place;
-    return this.edit(transaction, load, await stateOf(transaction, kept, load), input);
+    const state = await stateOf(transaction, kept, load);
+    const labelled = input.code === null ? null : await whyLabelStays(transaction, rowId, input.code);
+    return labelled === null ? this.edit(transaction, load, state, input) : refused(labelled);
   }
 
   private async create(
@@ -60,7 +65,10 @@ export class SaveRowHandler {
     if (!place.ok) return place;
     const read = await readRow(transaction, input, await this.clock.today(transaction));
     if (!read.ok) return read;
-    await addThing(transaction, rowId, read.value);
+    const claimed = input.code === null ? done(null) : await claimCode(transaction, kindLetters[input.kind], rowId, input.code);
+    if (!claimed.ok) return claimed;
+    if (claimed.value !== null) transaction.news('blank-labels');
+    await addThing(transaction, rowId, read.value, claimed.value);
     await transaction.rows(insertRow, [rowId, load.id, await freeLine(transaction, load.id, rowId, input.position)]);
     move(transaction, {
       thingId: rowId,
@@ -133,10 +141,10 @@ export class SaveRowHandler {
   }
 }
 
-async function addThing(transaction: Transaction, id: string, row: RowFacts): Promise<void> {
-  if (row.kind === 'unit') await addUnit(transaction, id, row.ownerId, row.facts);
-  else if (row.kind === 'lot') await addLot(transaction, id, row.ownerId, row.facts);
-  else await addUnsorted(transaction, id, row.ownerId, row.facts);
+async function addThing(transaction: Transaction, id: string, row: RowFacts, bears: LabelCode | null): Promise<void> {
+  if (row.kind === 'unit') await addUnit(transaction, id, row.ownerId, row.facts, bears);
+  else if (row.kind === 'lot') await addLot(transaction, id, row.ownerId, row.facts, bears);
+  else await addUnsorted(transaction, id, row.ownerId, row.facts, bears);
 }
 
 async function correctThing(transaction: Transaction, id: string, row: RowFacts): Promise<void> {
@@ -157,6 +165,23 @@ async function whyFactsStay(transaction: Transaction, state: RowState, row: RowF
   const before = await transaction.row<{ partId: string | null }>(selectPart, [state.id]);
   return before?.partId === row.facts.partId ? null : reliedOn('part');
 }
+
+const bornBy = 'SELECT 1 AS there FROM codes WHERE subject_id = $1 AND code = $2';
+
+/** A row that is sent again says the label that it claimed; another one is not taken. */
+async function whyLabelStays(transaction: Transaction, rowId: string, keyed: string): Promise<Refusal | null> {
+  const read = readCode(keyed);
+  if (!read.ok) return read.error;
+  const isItsOwn = (await transaction.row(bornBy, [rowId, read.value.code])) !== null;
+  return isItsOwn ? null : labelStays;
+}
+
+const labelStays: Refusal = {
+  status: 409,
+  code: 'label-stays',
+  title: 'This row has a label already',
+  detail: 'What it is on stays. Print it again where it was lost. Nothing was changed.',
+};
 
 const kindStays: Refusal = {
   status: 422,

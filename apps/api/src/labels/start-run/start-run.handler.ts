@@ -6,6 +6,7 @@ import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
 import { badInput, done, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { readCode, whyNothingOpens } from '../../scanning/resolve-code.js';
+import { codeBlock } from '../blanks/code-block.queries.js';
 import { LabelRegister, type LabelSubject } from '../label-register.js';
 import { belongsOn, sizeOfRun, withoutRepeats } from './decide-run.js';
 
@@ -17,7 +18,9 @@ interface Chosen {
 }
 
 const runIsThere = 'SELECT 1 AS there FROM label_runs WHERE id = $1';
-const liveCodes = 'SELECT code FROM codes WHERE code = ANY ($1::text[]) AND voided_at IS NULL';
+const liveCodes = `
+  SELECT code FROM codes WHERE code = ANY ($1::text[]) AND voided_at IS NULL
+  UNION ALL SELECT code FROM blank_codes WHERE code = ANY ($1::text[]) AND NOT EXISTS (SELECT 1 FROM codes WHERE codes.code = blank_codes.code)`;
 const printedCodes = 'SELECT DISTINCT code FROM label_prints WHERE code = ANY ($1::text[])';
 const insertRun = 'INSERT INTO label_runs (id, stock, dots_per_inch, start_cell, person_id) VALUES ($1, $2, $3, $4, $5)';
 const insertPrints = `
@@ -54,6 +57,10 @@ export class StartRunHandler {
       const codes = await this.register.codesOfLoad(transaction, input.loadId);
       return codes === null ? refused(notFound('That load')) : done(codes);
     }
+    if (input.blockId !== undefined) {
+      const block = await codeBlock(transaction, input.blockId);
+      return block === null ? refused(notFound('That block of labels')) : done(block.free as LabelCode[]);
+    }
     const codes: LabelCode[] = [];
     for (const text of input.codes ?? []) {
       const read = readCode(text);
@@ -70,7 +77,7 @@ export class StartRunHandler {
 
   private async tell(transaction: Transaction, input: Input, chosen: readonly Chosen[]): Promise<void> {
     const rows = await transaction.rows<{ id: string }>(subjectsOfCodes, [chosen.map(({ code }) => code)]);
-    transaction.news('loads', 'today', ...(input.loadId === undefined ? [] : [`load:${input.loadId}`]));
+    transaction.news('loads', 'today', 'blank-labels', ...(input.loadId === undefined ? [] : [`load:${input.loadId}`]));
     // A large run would be news of every thing in it; the screens that show single things learn of small ones only.
     if (rows.length <= newsMax) transaction.news(...rows.map((row) => `thing:${row.id}`));
   }

@@ -1,6 +1,7 @@
 import type { LoadPage, LoadRow } from '@corewright/contracts/goods-in';
 import { useState } from 'react';
 import { newKey } from '../../api/uuid.js';
+import { useScanTaker } from '../../scan/scanning.js';
 import { Button } from '../../ui/Button.js';
 import { KeyLine } from '../../ui/Kbd.js';
 import { dayOf } from '../../ui/say-when.js';
@@ -9,7 +10,8 @@ import { RowEditor } from './RowEditor.js';
 import { RowShown } from './RowShown.js';
 import { valuesOf } from './row-contract.js';
 import type { RowDraft } from './row-draft.js';
-import { isBlank, nextRowAfter, type RowValues, whatIsWanting } from './row-values.js';
+import { isBlank, nextRowAfter, type RowValues, whatIsWanting, withKind } from './row-values.js';
+import { useBlankLabels } from './use-blank-labels.js';
 import { useDraftDesk } from './use-draft-desk.js';
 
 const KEYS = [
@@ -46,6 +48,16 @@ export function LoadGrid({ load }: { readonly load: LoadPage }) {
     setFresh(id);
     setInHand(id);
   };
+  useScanTaker(
+    useBlankLabels(rows, (id, label) => {
+      if (inHand !== null) void desk.save(inHand);
+      if (id === null) {
+        const begun = newKey();
+        desk.key(begun, { ...withKind(newRow.values, label.kind), code: label.code }, { position, base: null });
+        setInHand(begun);
+      } else setInHand(id);
+    }),
+  );
   const go = (from: GridRow, step: 1 | -1) => {
     void desk.save(from.id);
     // a row that lacks something stays in hand and says what; a place still has to be looked up

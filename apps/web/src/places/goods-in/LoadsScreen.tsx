@@ -8,6 +8,7 @@ import { Failure } from '../../ui/Problem.js';
 import { PageHead } from '../../ui/Section.js';
 import { sayDayWithWeekday } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
+import { BlankLabels } from './BlankLabels.js';
 import { OpenLoadForm } from './OpenLoadForm.js';
 import { loadsQuery } from './queries.js';
 
@@ -56,6 +57,7 @@ export function LoadsScreen() {
           </Button>
         </Acts>
       )}
+      <BlankLabels />
     </>
   );
 }

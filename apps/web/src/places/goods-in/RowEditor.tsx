@@ -46,6 +46,7 @@ export function RowEditor(props: RowInHand) {
         <td className={styles.cc} data-label="kind">
           <RowCell cell="kind" values={values} onKey={onKey} />
           {props.row !== null && <Code code={props.row.code} size="row" />}
+          {props.row === null && values.code !== '' && <Code code={values.code} size="row" />}
         </td>
         {GRID_CELLS.map((cell) => (
           <td

@@ -26,6 +26,7 @@ export function RowHint(props: RowHintProps) {
       <td />
       <td colSpan={props.columns}>
         <p id="row-hint" className={styles.hint} aria-live="polite">
+          {props.row === null && values.code !== '' && <LabelHint values={values} onKey={onKey} />}
           {values.kind === 'lot' && <PacketHint values={values} row={props.row} today={props.today} />}{' '}
           {props.wanting !== null && <b className={styles.wants}>{props.wanting}</b>} <SendingNote draft={draft} />
         </p>
@@ -46,6 +47,17 @@ export function RowHint(props: RowHintProps) {
         <RowTrouble {...props} />
       </td>
     </tr>
+  );
+}
+
+function LabelHint({ values, onKey }: Pick<RowInHand, 'values' | 'onKey'>) {
+  return (
+    <>
+      It bears the blank label <Code code={values.code} />.{' '}
+      <Button look="plain" onPress={() => onKey({ ...values, code: '' })}>
+        Not that label
+      </Button>{' '}
+    </>
   );
 }
 

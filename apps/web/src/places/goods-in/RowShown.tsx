@@ -30,7 +30,7 @@ export function RowShown({ position, row, draft, values, onOpen }: RowShownProps
           </button>
         )}
       </td>
-      <td className={styles.cc}>{row === null ? <span className="quiet">no code yet</span> : <CodeLink row={row} />}</td>
+      <td className={styles.cc}>{row === null ? <CodeToCome values={values} /> : <CodeLink row={row} />}</td>
       <td className={styles.reference}>{referenceOf(values)}</td>
       <td className={styles.words}>
         {row?.name ?? values.words}
@@ -50,6 +50,10 @@ export function RowShown({ position, row, draft, values, onOpen }: RowShownProps
       </td>
     </tr>
   );
+}
+
+function CodeToCome({ values }: { readonly values: RowValues }) {
+  return values.code === '' ? <span className="quiet">no code yet</span> : <Code code={values.code} size="row" />;
 }
 
 function CodeLink({ row }: { readonly row: LoadRow }) {

@@ -1,5 +1,6 @@
 import { GradeList, UnitTypeList } from '@corewright/contracts/catalogue';
 import { LoadList, LoadPage } from '@corewright/contracts/goods-in';
+import { CodeBlockList } from '@corewright/contracts/labels';
 import { FirmList, PlaceList } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
@@ -21,6 +22,12 @@ export const loadQuery = (loadId: string) =>
     queryKey: ['goods-in', 'load', loadId],
     queryFn: ({ signal }) => api.get(LoadPage, `/api/loads/${loadId}`, { signal }),
   });
+
+/** Labels that were printed beforehand and are on nothing yet. Fetched with a load, so that they are known where there is no network. */
+export const blankLabelsQuery = queryOptions({
+  queryKey: ['blank-labels'],
+  queryFn: ({ signal }) => api.get(CodeBlockList, '/api/code-blocks', { signal }),
+});
 
 export const gradesQuery = queryOptions({
   queryKey: ['settings', 'grades'],

@@ -3,7 +3,13 @@ import { blankRow, type RowValues } from './row-values.js';
 
 /** A keyed row as the server takes it. A number that nobody knows stays with the words, so that nothing keyed is lost. */
 export function rowInputOf(values: RowValues, position: number): RowInput {
-  const common = { position, ownerName: values.ownerName.trim(), placeId: values.placeId, note: values.note.trim() };
+  const common = {
+    position,
+    code: values.code === '' ? null : values.code,
+    ownerName: values.ownerName.trim(),
+    placeId: values.placeId,
+    note: values.note.trim(),
+  };
   const words =
     values.referenceId === null
       ? [values.referenceText.trim(), values.words.trim()].filter((text) => text !== '').join(', ')

@@ -29,6 +29,8 @@ export interface RowValues {
   /** Empty is the workshop itself. */
   readonly ownerName: string;
   readonly note: string;
+  /** The code of the blank label that is on it, where it was scanned before the row was kept; else empty. */
+  readonly code: string;
 }
 
 export type Cell =
@@ -110,6 +112,7 @@ export function blankRow(kind: RowKind): RowValues {
     placeText: '',
     ownerName: '',
     note: '',
+    code: '',
   };
 }
 
@@ -127,7 +130,7 @@ export function nextRowAfter(last: RowValues | undefined): RowValues {
   };
 }
 
-/** A row after its kind has been changed: what both kinds have stays, what the new one lacks goes. */
+/** A row after its kind has been changed: what both kinds have stays, what the new one lacks goes, its label too: a code says its kind. */
 export function withKind(values: RowValues, kind: RowKind): RowValues {
   if (values.kind === kind) return values;
   const fresh = blankRow(kind);
@@ -191,8 +194,9 @@ export function ditto(values: RowValues, above: RowValues, cell: Cell): RowValue
 /** Whether anything has been keyed that would be lost. */
 export function isBlank(values: RowValues): boolean {
   return (
-    [values.referenceText, values.words, values.marks, values.packetDate, values.note].every((text) => text.trim() === '') &&
-    values.referenceId === null
+    [values.referenceText, values.words, values.marks, values.packetDate, values.note, values.code].every(
+      (text) => text.trim() === '',
+    ) && values.referenceId === null
   );
 }
 

@@ -1,4 +1,4 @@
-import { LabelRun, type LabelStock } from '@corewright/contracts/labels';
+import { type BlankKind, CodeBlock, LabelRun, type LabelStock } from '@corewright/contracts/labels';
 import { api } from '../../api/client.js';
 
 export interface LabelRunInput {
@@ -7,6 +7,8 @@ export interface LabelRunInput {
   readonly loadId?: string;
   /** … those of the codes named. */
   readonly codes?: readonly string[];
+  /** … or what is free of a block of blank ones. */
+  readonly blockId?: string;
   readonly onlyUnlabelled: boolean;
   readonly stock: LabelStock;
   readonly dotsPerInch: 203 | 300;
@@ -17,4 +19,9 @@ export interface LabelRunInput {
 /** Starts a run of labels; its document is then at the run's `pdfPath`. The same key never makes a second run. */
 export function startLabelRun(input: LabelRunInput, key: string): Promise<LabelRun> {
   return api.send(LabelRun, 'POST', '/api/label-runs', input, { key });
+}
+
+/** Sets codes aside that are to be printed on blank labels. */
+export function setCodesAside(input: { id: string; kind: BlankKind; count: number }, key: string): Promise<CodeBlock> {
+  return api.send(CodeBlock, 'POST', '/api/code-blocks', input, { key });
 }
