@@ -104,6 +104,12 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       ready: (page) => page.getByText('Overhead-worm axle, Brantock WD7').first(),
       action: scanField,
     },
+    {
+      name: 'what could be built',
+      path: '/jobs/could-be-built',
+      ready: heading(/in all$/),
+      action: (page) => page.getByLabel('What may be used again'),
+    },
     { name: 'a new job', path: '/jobs/new', ready: heading('Open a job'), action: button('Open the job') },
     { name: 'a job', path: `/jobs/${job.id}`, ready: heading('These two stop the job'), action: button(/date/) },
     {

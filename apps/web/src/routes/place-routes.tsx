@@ -3,6 +3,7 @@ import { lazy } from 'react';
 import type { MeasuresKeyed } from '../places/cross-reference/bearing-queries.js';
 import { type FastenerAsked, readFastenerAsked } from '../places/cross-reference/fastener-asked.js';
 import type { NumberAsked } from '../places/cross-reference/number-queries.js';
+import { type BuildableAsked, readBuildableAsked, usuallyAsked } from '../places/jobs/buildable-asked.js';
 import { inside } from './root.js';
 import { kept, oneText } from './search.js';
 
@@ -15,6 +16,7 @@ const ThingScreen = lazy(async () => ({ default: (await import('../places/stores
 const ShelfLifeScreen = lazy(async () => ({ default: (await import('../places/stores/ShelfLifeScreen.js')).ShelfLifeScreen }));
 const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores/PlaceScreen.js')).PlaceScreen }));
 const NewJobScreen = lazy(async () => ({ default: (await import('../places/jobs/NewJobScreen.js')).NewJobScreen }));
+const BuildableScreen = lazy(async () => ({ default: (await import('../places/jobs/BuildableScreen.js')).BuildableScreen }));
 const JobScreen = lazy(async () => ({ default: (await import('../places/jobs/JobScreen.js')).JobScreen }));
 const InsteadScreen = lazy(async () => ({ default: (await import('../places/jobs/InsteadScreen.js')).InsteadScreen }));
 const LabelScreen = lazy(async () => ({ default: (await import('../places/labels/LabelScreen.js')).LabelScreen }));
@@ -120,6 +122,17 @@ const newJob = createRoute({
   validateSearch: (search: Record<string, unknown>) => oneText(search, 'unit'),
   component: function NewJob() {
     return <NewJobScreen unitCode={newJob.useSearch().unit ?? ''} />;
+  },
+});
+
+const buildable = createRoute({
+  getParentRoute: () => inside,
+  path: '/jobs/could-be-built',
+  validateSearch: (search: Record<string, unknown>): Partial<BuildableAsked> => readBuildableAsked(search),
+  component: function CouldBeBuilt() {
+    const navigate = useNavigate();
+    const ask = (asked: BuildableAsked) => void navigate({ to: '/jobs/could-be-built', search: asked });
+    return <BuildableScreen asked={{ ...usuallyAsked, ...buildable.useSearch() }} onAsk={ask} />;
   },
 });
 
@@ -254,6 +267,7 @@ export const placeRoutes = [
   shelfLife,
   jobs,
   newJob,
+  buildable,
   job,
   instead,
   label,

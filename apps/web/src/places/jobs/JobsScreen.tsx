@@ -1,7 +1,7 @@
 import type { JobBrief } from '@corewright/contracts/jobs';
 import { useInfiniteQuery } from '@tanstack/react-query';
 import { useState } from 'react';
-import { Button, ButtonLink } from '../../ui/Button.js';
+import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
 import { Empty, Waiting } from '../../ui/Empty.js';
 import { Go } from '../../ui/Go.js';
@@ -45,9 +45,12 @@ export function JobsScreen() {
         title="Jobs"
         note="In the order in which they are served: priority, then date given, then age."
         acts={
-          <ButtonLink look="main" href="/jobs/new">
-            Open a job
-          </ButtonLink>
+          <Acts>
+            <ButtonLink look="main" href="/jobs/new">
+              Open a job
+            </ButtonLink>
+            <ButtonLink href="/jobs/could-be-built">What could be built</ButtonLink>
+          </Acts>
         }
       />
       <RadioRow

@@ -1,9 +1,11 @@
+import { Buildable } from '@corewright/contracts/buildable';
 import { JobCard, JobList } from '@corewright/contracts/jobs';
 import { FirmList } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
 import { partsFor } from '../../api/parts.js';
 import type { ComboSource } from '../../ui/combo-options.js';
+import type { BuildableAsked } from './buildable-asked.js';
 
 /** Jobs in the workshop's order; those that are open, or those that are not. */
 export const jobsQuery = (open: 'yes' | 'no') =>
@@ -13,6 +15,13 @@ export const jobsQuery = (open: 'yes' | 'no') =>
     queryFn: ({ pageParam, signal }) =>
       api.get(JobList, `/api/jobs?open=${open}${pageParam === '' ? '' : `&cursor=${encodeURIComponent(pageParam)}`}`, { signal }),
     getNextPageParam: (last) => last.cursor,
+  });
+
+/** What could be built of what is free. */
+export const buildableQuery = (asked: BuildableAsked) =>
+  queryOptions({
+    queryKey: ['jobs', 'buildable', asked],
+    queryFn: ({ signal }) => api.get(Buildable, `/api/buildable?${new URLSearchParams({ ...asked })}`, { signal }),
   });
 
 /** One job's card with its coverage and advice. */

@@ -1,0 +1,89 @@
+import {
+  type FreeStock,
+  lackingOf,
+  mostBuilds,
+  oneMore,
+  type Plan,
+  planOf,
+  type TypeToBuild,
+} from '@corewright/allocation/buildable';
+import type { Buildable, BuildableQuery, BuildableType } from '@corewright/contracts/buildable';
+import { Injectable } from '@nestjs/common';
+import { buildStandardNamed, type StandardKept } from '../../catalogue/build-standards/build-standard.queries.js';
+import { PartStock } from '../../catalogue/part-stock.js';
+import { acceptedStock } from '../../catalogue/relations/by-standard.js';
+import { serversOf } from '../../catalogue/relations/served-by.js';
+import { Database, type Reader } from '../../platform/database/database.js';
+import { IntegerPrograms } from '../../platform/solver/integer-programs.js';
+import { type LineOfType, linesOfTypes, type TypeFacts, typesToBuild } from './buildable.queries.js';
+import { typeWords, wholeWords } from './buildable-words.js';
+
+const typesMax = 50;
+
+/** Answers how many complete rebuilds the stock allows, and which parts stop the next one. */
+@Injectable()
+export class BuildableAnswer {
+  constructor(
+    private readonly database: Database,
+    private readonly stock: PartStock,
+    private readonly programs: IntegerPrograms,
+  ) {}
+
+  async of(asked: BuildableQuery): Promise<Buildable> {
+    const facts = await typesToBuild(this.database, asked.types, typesMax);
+    if (facts.length === 0) return { types: [], total: 0, words: wholeWords(0, 0, asked) };
+    const all = await linesOfTypes(
+      this.database,
+      facts.map(({ unitType }) => unitType.id),
+    );
+    const lines = all.filter((line) => isNeeded(line, asked));
+    const standard = await buildStandardNamed(this.database, asked.standard);
+    const types = facts.map((each) => typeOf(each, lines));
+    const stock = await this.freeStock(this.database, [...new Set(lines.map(({ part }) => part.id))], standard);
+    const plan = planOf(types, await this.programs.solve(mostBuilds(types, stock)));
+    const answers = await Promise.all(facts.map((each) => this.answerOf(each, { types, stock, plan, lines })));
+    const total = answers.reduce((sum, { builds }) => sum + builds, 0);
+    return { types: answers, total, words: wholeWords(total, answers.length, asked) };
+  }
+
+  /** What may go in, by its part: all that is accepted of it serves every part that it may stand for. */
+  private async freeStock(reader: Reader, wanted: readonly string[], standard: StandardKept): Promise<FreeStock[]> {
+    const serves = new Map<string, string[]>(wanted.map((partId) => [partId, [partId]]));
+    for (const [wantedId, servers] of await serversOf(reader, wanted))
+      for (const { part, ways } of servers)
+        if (ways.every((way) => standard.ways.includes(way))) serves.set(part.id, [...(serves.get(part.id) ?? []), wantedId]);
+    const accepted = acceptedStock(await this.stock.freeLotsOf(reader, [...serves.keys()]), standard);
+    return [...serves].map(([id, partIds]) => ({ id, quantity: Number(accepted.get(id)?.free ?? '0'), serves: partIds }));
+  }
+
+  private async answerOf(
+    { unitType, cores }: TypeFacts,
+    known: { types: readonly TypeToBuild[]; stock: readonly FreeStock[]; plan: Plan; lines: readonly LineOfType[] },
+  ): Promise<BuildableType> {
+    const { types, stock, plan, lines } = known;
+    const next = lackingOf(types, await this.programs.solve(oneMore(types, stock, plan, unitType.id)));
+    const byPart = new Map(lines.map((line) => [line.part.id, line]));
+    const parts = next.parts.flatMap(({ partId, quantity }) => {
+      const line = byPart.get(partId);
+      return line === undefined ? [] : [{ part: line.part, unitOfMeasure: line.unitOfMeasure, quantity: exact(quantity) }];
+    });
+    const answer = { unitType, cores, builds: plan.builds.get(unitType.id) ?? 0, lacking: { cores: next.cores, parts } };
+    return { ...answer, words: typeWords(answer) };
+  }
+}
+
+function isNeeded({ critical, reusable }: LineOfType, { lines, own }: BuildableQuery): boolean {
+  return (lines === 'all' || critical) && !(own === 'used again' && reusable);
+}
+
+function typeOf({ unitType, cores }: TypeFacts, lines: readonly LineOfType[]): TypeToBuild {
+  const needs = lines
+    .filter(({ typeId }) => typeId === unitType.id)
+    .map(({ part, quantity }) => ({ partId: part.id, quantity: Number(quantity) }));
+  return { id: unitType.id, cores, needs, gives: [] };
+}
+
+/** Four places, as quantities have: what is beyond them is the solver's. */
+function exact(quantity: number): string {
+  return quantity.toFixed(4).replace(/\.?0+$/, '');
+}
