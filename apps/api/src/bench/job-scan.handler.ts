@@ -15,6 +15,7 @@ import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { newId } from '../platform/new-id.js';
 import { done, invariant, notFound, type Result, refused } from '../platform/refusal.js';
 import { readCode, whyNothingOpens } from '../scanning/resolve-code.js';
+import { takersOfSet } from '../stores/kept-sets/kept-set.queries.js';
 import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, move, whereIs } from '../stores/ledger.js';
 import { roomOf } from './choose-line.js';
 import { decideJobScan } from './decide-job-scan.js';
@@ -55,7 +56,9 @@ export class JobScanHandler {
     ]);
     invariant(locked, 'a thing with a live code is there');
     const instead = needsInstead(thing, lines, mode, input) ? await linesInstead(transaction, job.id, thing.partId) : [];
-    const state: ScanState = { mode, input, thing, locked, balances, claims, job, lines, instead, today };
+    const takers = thing.keptSetId === null ? [] : await takersOfSet(transaction, thing.keptSetId);
+    const setTakenBy = takers.filter((taker) => taker !== job.id);
+    const state: ScanState = { mode, input, thing, locked, balances, claims, job, lines, instead, setTakenBy, today };
     const decision = decideJobScan(state);
     if (!decision.ok) return refused(await refusalOfStop(transaction, state, decision.error));
     return this.write(transaction, state, decision.value);
