@@ -5,6 +5,8 @@ import {
   decimalFrom,
   formatDecimal,
   lesserDecimal,
+  notBelowZero,
+  one,
   subtractDecimals,
   zero,
 } from '@corewright/quantities/decimal';
@@ -20,7 +22,7 @@ import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, move, whereI
 import { roomOf } from './choose-line.js';
 import { decideJobScan } from './decide-job-scan.js';
 import { linesInstead } from './lines-instead.js';
-import { type LineForScan, linesForPart, lockJobForScan, type ScannedThing, thingOfCode } from './scan-facts.js';
+import { type JobForScan, type LineForScan, linesForPart, lockJobForScan, type ScannedThing, thingOfCode } from './scan-facts.js';
 import { refusalOfStop } from './scan-refusal.js';
 import type { JobScanInput, ScanMode, ScanPlan, ScanState } from './scan-state.js';
 
@@ -47,7 +49,7 @@ export class JobScanHandler {
     if (!thing) return refused(await whyNothingOpens(transaction, read.value));
     if (!job) return refused(notFound('This job'));
     // The lock goes out first: what is sent after it is read when it is held.
-    const [locked, lines, balances, claims, today] = await Promise.all([
+    const [locked, linesNow, balances, claims, today] = await Promise.all([
       lockOf(transaction, thing.id),
       linesForPart(transaction, job.id, thing.partId, input.inPlaceOf?.lineId ?? input.lineId ?? null),
       whereIs(transaction, thing.id),
@@ -55,6 +57,7 @@ export class JobScanHandler {
       this.clock.today(transaction),
     ]);
     invariant(locked, 'a thing with a live code is there');
+    const lines = roomForOwn(linesNow, thing, job);
     const instead = needsInstead(thing, lines, mode, input) ? await linesInstead(transaction, job.id, thing.partId) : [];
     const takers = thing.keptSetId === null ? [] : await takersOfSet(transaction, thing.keptSetId);
     const setTakenBy = takers.filter((taker) => taker !== job.id);
@@ -129,6 +132,13 @@ export class JobScanHandler {
     const words = `${amount} found in hand and ${mode === 'pick' ? 'picked' : 'fitted'} on a job, where the books held none.`;
     transaction.send(insertFlag, [newId(), thing.id, 'found in hand', words, transaction.command.person.id]);
   }
+}
+
+/** A part of this very unit that was found fit to be used again takes the room that its finding has kept for it. */
+function roomForOwn(lines: readonly LineForScan[], thing: ScannedThing, job: JobForScan): readonly LineForScan[] {
+  if (thing.componentOf !== job.unitId) return lines;
+  const without = (reused: string) => formatDecimal(notBelowZero(subtractDecimals(decimalFrom(reused), one)));
+  return lines.map((line) => (line.partId === thing.partId ? { ...line, reused: without(line.reused) } : line));
 }
 
 /** A line as it was before the scan, as far as writing about it needs. */
