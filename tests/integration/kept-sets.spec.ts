@@ -37,8 +37,10 @@ async function opened(facts: { ownerId?: string } = {}) {
   return { unit, bench: await StripBench.open(owner, unit) };
 }
 
-const setsOf = async (thingId: string): Promise<KeptSet[]> => (await owner.get<{ sets: KeptSet[] }>(`/api/things/${thingId}/kept-sets`)).body.sets;
-const found = async (q: string): Promise<SearchHitRow[]> => (await owner.get<{ hits: SearchHitRow[] }>(`/api/search?q=${encodeURIComponent(q)}`)).body.hits;
+const setsOf = async (thingId: string): Promise<KeptSet[]> =>
+  (await owner.get<{ sets: KeptSet[] }>(`/api/things/${thingId}/kept-sets`)).body.sets;
+const found = async (q: string): Promise<SearchHitRow[]> =>
+  (await owner.get<{ hits: SearchHitRow[] }>(`/api/search?q=${encodeURIComponent(q)}`)).body.hits;
 type SearchHitRow = (typeof SearchHit)['_output'];
 
 /** A pair of lots of one, bound by hand, and the parts that they are of. */
@@ -84,7 +86,11 @@ describe('a set recorded at the strip-down', () => {
       values: { choices: [{ say: 'they are of two sets' }, { say: 'they belong together' }] },
     });
     expect((await bench.shown()).components[1]).toMatchObject({ undecided: '1', findings: [] });
-    const odd = await bench.recorded(2, 'to stores', { placeId: bin, stamped: '1324', different: { say: 'they are of two sets' } });
+    const odd = await bench.recorded(2, 'to stores', {
+      placeId: bin,
+      stamped: '1324',
+      different: { say: 'they are of two sets' },
+    });
     expect(odd.keptSet).toContain('odd');
     expect(await found('1324')).toMatchObject([{ id: odd.thing!.id, detail: expect.stringContaining('odd') }]);
     expect((await found('1342')).filter((hit) => hit.detail.includes('odd'))).toHaveLength(1);
@@ -101,10 +107,15 @@ describe('a set recorded at the strip-down', () => {
   it('loses a part to scrap only with a reason: what is left is odd, found by its number', async () => {
     const { bench } = await opened();
     const worm = await bench.recorded(1, 'to stores', { placeId: bin, stamped: '604' });
-    expect(await bench.refused(2, 'scrap', { stamped: '604' })).toMatchObject({ code: 'bad-input', detail: expect.stringContaining('stays together') });
+    expect(await bench.refused(2, 'scrap', { stamped: '604' })).toMatchObject({
+      code: 'bad-input',
+      detail: expect.stringContaining('stays together'),
+    });
     const gone = await bench.recorded(2, 'scrap', { stamped: '604', finding: 'scored' });
     expect(gone.keptSet).toContain('is broken');
-    expect(await setsOf(worm.thing!.id)).toMatchObject([{ broken: { why: 'Worm wheel: scrap, scored', onWordOf: 'Edie Marrack' } }]);
+    expect(await setsOf(worm.thing!.id)).toMatchObject([
+      { broken: { why: 'Worm wheel: scrap, scored', onWordOf: 'Edie Marrack' } },
+    ]);
     expect(await found('604')).toMatchObject([{ id: worm.thing!.id, detail: expect.stringContaining('odd. Worm wheel: scrap') }]);
   });
 
@@ -139,11 +150,17 @@ describe('a set bound by hand', () => {
     expect((await bind([single, single], [])).body).toMatchObject({ code: 'bad-input' });
     const fellow = await stock.lot(await stock.part());
     expect((await bind([single, fellow], ['1342', '1324'])).body).toMatchObject({ code: 'set-numbers-differ' });
-    expect((await bind([single, fellow], ['1342', '1324'], { different: { say: 'they are of two sets' } })).body.sets).toHaveLength(2);
+    expect(
+      (await bind([single, fellow], ['1342', '1324'], { different: { say: 'they are of two sets' } })).body.sets,
+    ).toHaveLength(2);
   });
 
   it('sent twice is bound once; raced by two sets over one part, one is bound', async () => {
-    const [one, two, three] = [await stock.lot(await stock.part()), await stock.lot(await stock.part()), await stock.lot(await stock.part())];
+    const [one, two, three] = [
+      await stock.lot(await stock.part()),
+      await stock.lot(await stock.part()),
+      await stock.lot(await stock.part()),
+    ];
     const answers = await Promise.all([bind([one, two], []), bind([two, three], [])]);
     expect(answers.map((answer) => answer.status).sort()).toEqual([200, 409]);
   });
@@ -159,7 +176,11 @@ describe('a set bound by hand', () => {
         detail: expect.stringContaining('Overhead-worm axle'),
       });
     await expect(
-      server.database.rows('INSERT INTO claims (id, thing_id, claimant_id, quantity) VALUES ($1, $2, $3, 1)', [newId(), pinion.id, other.id]),
+      server.database.rows('INSERT INTO claims (id, thing_id, claimant_id, quantity) VALUES ($1, $2, $3, 1)', [
+        newId(),
+        pinion.id,
+        other.id,
+      ]),
     ).rejects.toMatchObject({ constraint: 'kept_set_one_job' });
     expect((await owner.post('/api/fits', { code: pinion.code, jobId: job.id })).status).toBe(200);
   });
@@ -189,12 +210,17 @@ describe('a set bound by hand', () => {
     expect((await owner.post(path, { why: 'no other' })).status).toBe(422);
     expect((await owner.post(path, { onWordOf: '  ', why: 'no other' })).status).toBe(422);
     expect((await owner.post(path, { onWordOf: 'Mary Pellister', why: '' })).status).toBe(422);
-    const broken = await owner.post<KeptSet>(path, { onWordOf: 'Mary Pellister', why: 'the wheel runs with a new pinion, lapped' });
+    const broken = await owner.post<KeptSet>(path, {
+      onWordOf: 'Mary Pellister',
+      why: 'the wheel runs with a new pinion, lapped',
+    });
     expect(broken.body).toMatchObject({ broken: { onWordOf: 'Mary Pellister', by: 'Edie Marrack' } });
     expect(broken.body.members.every((member) => !member.bound)).toBe(true);
     expect((await owner.post<Problem>(path, { onWordOf: 'Mary', why: 'again' })).body.code).toBe('set-broken-already');
     expect((await owner.patch(`/api/jobs/${job.id}`, released, { ifMatch: 1 })).status).toBe(200);
-    await expect(stock.query("UPDATE kept_sets SET broken_why = 'never' WHERE id = $1", [setId])).rejects.toMatchObject({ code: 'CW001' });
+    await expect(stock.query("UPDATE kept_sets SET broken_why = 'never' WHERE id = $1", [setId])).rejects.toMatchObject({
+      code: 'CW001',
+    });
     await expect(stock.query('DELETE FROM kept_set_members')).rejects.toMatchObject({ code: 'CW001' });
   });
 

@@ -30,7 +30,8 @@ afterAll(async () => {
 });
 
 const thing = async (id: string): Promise<Thing> => (await owner.get<Thing>(`/api/things/${id}`)).body;
-const ofUnit = async (id: string): Promise<StripDownOfUnit> => (await owner.get<StripDownOfUnit>(`/api/units/${id}/strip-down`)).body;
+const ofUnit = async (id: string): Promise<StripDownOfUnit> =>
+  (await owner.get<StripDownOfUnit>(`/api/units/${id}/strip-down`)).body;
 
 async function opened(components: readonly Expected[], facts: { ownerId?: string } = {}) {
   const unit = await stock.unit({ unitTypeId: await unitTypeOf(stock, components), ...facts });
@@ -48,7 +49,10 @@ const lineOf = async (jobId: string) => (await owner.get<JobCard>(`/api/jobs/${j
 
 describe('a strip-down', () => {
   it('shows what the type expects, which somebody must look at, and what the unit is called', async () => {
-    const { unit, bench } = await opened([{ name: 'Worm', mustBeLookedAt: true }, { name: 'Hubs', quantity: '2' }]);
+    const { unit, bench } = await opened([
+      { name: 'Worm', mustBeLookedAt: true },
+      { name: 'Hubs', quantity: '2' },
+    ]);
     const shown = await bench.shown();
     expect(shown).toMatchObject({ unit: { id: unit.id, code: unit.code }, begunBy: 'Edie Marrack', closedAt: null, job: null });
     expect(shown.components).toMatchObject([
@@ -78,7 +82,10 @@ describe('a strip-down', () => {
        SELECT $1, command_key, thing_id, 1, to_holder_id, $3, 'sold', now() FROM movements WHERE thing_id = $2`,
       [newId(), sold.id, customer],
     );
-    expect((await begin(sold.id)).body).toMatchObject({ code: 'unit-sold', detail: expect.stringContaining('R. Sandiman of the rings') });
+    expect((await begin(sold.id)).body).toMatchObject({
+      code: 'unit-sold',
+      detail: expect.stringContaining('R. Sandiman of the rings'),
+    });
     expect(await ofUnit(sold.id)).toMatchObject({ stripDown: null, cannotBegin: expect.stringContaining('R. Sandiman') });
 
     const laidBy = await stock.unit();
@@ -122,9 +129,13 @@ describe('what becomes of a component', () => {
     expect(lot.note).toContain(`Out of U ${unit.code.slice(1, -2)}`);
     const run = { id: newId(), codes: [done.thing!.code], stock: 'bag label', dotsPerInch: 203 };
     expect((await owner.post('/api/label-runs', run)).status).toBe(200);
-    const moves = await stock.query<{ reason: string }>('SELECT reason FROM movements WHERE thing_id = $1 ORDER BY sequence', [lot.id]);
+    const moves = await stock.query<{ reason: string }>('SELECT reason FROM movements WHERE thing_id = $1 ORDER BY sequence', [
+      lot.id,
+    ]);
     expect(moves.map(({ reason }) => reason)).toEqual(['came in its unit', 'taken off into stores']);
-    const [facts] = await stock.query('SELECT donor_unit_id AS unit, donor_position AS position FROM lots WHERE thing_id = $1', [lot.id]);
+    const [facts] = await stock.query('SELECT donor_unit_id AS unit, donor_position AS position FROM lots WHERE thing_id = $1', [
+      lot.id,
+    ]);
     expect(facts).toEqual({ unit: unit.id, position: 1 });
   });
 
@@ -144,7 +155,9 @@ describe('what becomes of a component', () => {
       { thickness: '0.1', position: 1 },
       { thickness: '0.25', position: 1 },
     ]);
-    expect(await bench.refused(1, 'to stores', { placeId: bin, quantity: '1', thickness: '0' })).toMatchObject({ code: 'bad-input' });
+    expect(await bench.refused(1, 'to stores', { placeId: bin, quantity: '1', thickness: '0' })).toMatchObject({
+      code: 'bad-input',
+    });
   });
 
   it('re-used here: it has its tag, lies in the job’s tray, covers the line of its part, and no other job gets it', async () => {
@@ -153,11 +166,18 @@ describe('what becomes of a component', () => {
     expect((await lineOf(job.id)).state).toBe('not yet looked at');
     const done = await bench.recorded(1, 're-use here', { finding: 'good' });
     expect(done.cover).toBe('Line 1 of the job says so.');
-    expect(await thing(done.thing!.id)).toMatchObject({ kind: 'component', position: 1, of: 2, claims: [{ claimant: { id: job.id } }] });
+    expect(await thing(done.thing!.id)).toMatchObject({
+      kind: 'component',
+      position: 1,
+      of: 2,
+      claims: [{ claimant: { id: job.id } }],
+    });
     const line = await lineOf(job.id);
     expect(line.shares.map((share) => share.state)).toEqual(['re-used']);
     const other = await stock.job([{ partId }]);
-    expect((await owner.post<Problem>('/api/picks', { code: done.thing!.code, jobId: other.id })).body.code).toBe('claimed-for-another-job');
+    expect((await owner.post<Problem>('/api/picks', { code: done.thing!.code, jobId: other.id })).body.code).toBe(
+      'claimed-for-another-job',
+    );
     expect((await owner.post('/api/fits', { code: done.thing!.code, jobId: job.id })).status).toBe(200);
     expect((await lineOf(job.id)).shares.map((share) => share.state)).toEqual(['fitted']);
   });
@@ -165,7 +185,10 @@ describe('what becomes of a component', () => {
   it('what the job always replaces is not re-used', async () => {
     const partId = await stock.part();
     const { bench } = await openedForJob(partId, [{ name: 'Seal', partId, usualFate: 're-use here' }], false);
-    expect(await bench.refused(1, 're-use here')).toMatchObject({ code: 'always-replaced', detail: expect.stringContaining('line 1') });
+    expect(await bench.refused(1, 're-use here')).toMatchObject({
+      code: 'always-replaced',
+      detail: expect.stringContaining('line 1'),
+    });
     const rest = await bench.rest<Problem>(null);
     expect(rest.body).toMatchObject({ code: 'nothing-left', detail: expect.stringContaining('always replaces') });
   });
@@ -189,7 +212,11 @@ describe('what becomes of a component', () => {
     expect(await bench.refused(1, 'send out')).toMatchObject({ code: 'bad-input' });
     expect(await bench.refused(1, 'send out', { firmId: seller })).toMatchObject({ code: 'bad-input' });
     const out = await bench.recorded(1, 'send out', { firmId: firm });
-    expect(await thing(out.thing!.id)).toMatchObject({ name: 'Half shafts, piece 1', held: '0', holdings: [{ words: `Strake Grinding ${firm}` }] });
+    expect(await thing(out.thing!.id)).toMatchObject({
+      name: 'Half shafts, piece 1',
+      held: '0',
+      holdings: [{ words: `Strake Grinding ${firm}` }],
+    });
     const second = await bench.recorded(1, 're-use here', { placeId: bin });
     expect(second.thing!.name).toBe('Half shafts, piece 2');
     expect(await bench.refused(1, 'scrap')).toMatchObject({ code: 'more-than-there' });
@@ -205,7 +232,10 @@ describe('what becomes of a component', () => {
     expect(await thing(lot.thing!.id)).toMatchObject({ owner: { id: ownerId } });
     const rest = await bench.rest<UsualFateGiven>(bin);
     const [seal] = rest.body.given;
-    expect(await thing(seal!.thing!.id)).toMatchObject({ heldBack: { reason: expect.stringContaining('the owner has not said') }, held: '1' });
+    expect(await thing(seal!.thing!.id)).toMatchObject({
+      heldBack: { reason: expect.stringContaining('the owner has not said') },
+      held: '1',
+    });
   });
 
   it('missing, wrong and extra things are on the record', async () => {
@@ -236,7 +266,9 @@ describe('what becomes of a component', () => {
       detail: expect.stringContaining(one.unit.code),
     });
     expect((await one.bench.shown()).components[0]).toMatchObject({ undecided: '0', takenBefore: [{ code: off.body.code }] });
-    expect(await one.bench.refused(2, 'hold', { code: off.body.code, placeId: bin })).toMatchObject({ code: 'another-component' });
+    expect(await one.bench.refused(2, 'hold', { code: off.body.code, placeId: bin })).toMatchObject({
+      code: 'another-component',
+    });
     await expect(
       server.database.rows('UPDATE components SET unit_id = $2 WHERE thing_id = $1', [off.body.id, other.unit.id]),
     ).rejects.toMatchObject({ constraint: 'component_of_one_unit' });
@@ -252,7 +284,10 @@ describe('one act for the rest', () => {
       { name: 'Casing' },
       { name: 'Plate', usualFate: null },
     ]);
-    expect((await bench.rest<Problem>(null)).body).toMatchObject({ code: 'bad-input', detail: expect.stringContaining('where Hubs') });
+    expect((await bench.rest<Problem>(null)).body).toMatchObject({
+      code: 'bad-input',
+      detail: expect.stringContaining('where Hubs'),
+    });
     const rest = await bench.rest<UsualFateGiven>(bin);
     expect(rest.body.given.map(({ name, disposition }) => [name, disposition])).toEqual([
       ['Seal', 'replace'],
@@ -264,13 +299,18 @@ describe('one act for the rest', () => {
       { position: 1, name: 'Worm', why: 'somebody must look at it' },
       { position: 5, name: 'Plate', why: 'its type says no usual fate' },
     ]);
-    expect((await bench.finish<Problem>()).body).toMatchObject({ code: 'not-looked-at', detail: expect.stringContaining('Worm') });
+    expect((await bench.finish<Problem>()).body).toMatchObject({
+      code: 'not-looked-at',
+      detail: expect.stringContaining('Worm'),
+    });
     await bench.recorded(1, 'left in place', { finding: 'good' });
     expect((await bench.finish<Problem>()).body).toMatchObject({ code: 'undecided', detail: expect.stringContaining('Plate') });
     await bench.recorded(5, 'scrap');
     expect((await bench.finish()).status).toBe(200);
     // what was never looked at counts in no yield: the record tells the two apart
-    const looked = (await bench.shown()).components.flatMap((each) => each.findings.map((finding) => [finding.name, finding.lookedAt]));
+    const looked = (await bench.shown()).components.flatMap((each) =>
+      each.findings.map((finding) => [finding.name, finding.lookedAt]),
+    );
     expect(looked).toEqual([
       ['Worm', true],
       ['Seal', false],
@@ -281,7 +321,10 @@ describe('one act for the rest', () => {
   });
 
   it('pressed by two at once gives each component one fate', async () => {
-    const { bench, unit } = await opened([{ name: 'Seal', usualFate: 'replace' }, { name: 'Hub', usualFate: 're-use here' }]);
+    const { bench, unit } = await opened([
+      { name: 'Seal', usualFate: 'replace' },
+      { name: 'Hub', usualFate: 're-use here' },
+    ]);
     const answers = await Promise.all([bench.rest(bin), bench.under(tom).rest(bin)]);
     expect(answers.map((answer) => answer.status).sort()).toEqual([200, 409]);
     expect(await stock.query('SELECT count(*)::int AS n FROM components WHERE unit_id = $1', [unit.id])).toEqual([{ n: 2 }]);
@@ -320,7 +363,9 @@ describe('a finding that is put right', () => {
       code: 'claimed-for-another-job',
     });
     expect((await owner.post('/api/fits', { code: first.thing!.code, jobId: job.id, quantity: '1' })).status).toBe(200);
-    expect(await bench.refused(1, 'scrap', { supersedesId: first.finding.id, quantity: '2' })).toMatchObject({ code: 'moved-on' });
+    expect(await bench.refused(1, 'scrap', { supersedesId: first.finding.id, quantity: '2' })).toMatchObject({
+      code: 'moved-on',
+    });
   });
 
   it('cannot be written over: the database keeps every finding', async () => {
@@ -345,10 +390,14 @@ describe('a replaced casing', () => {
     expect((await owner.post<Problem>(path, { ...body, id: newId() })).body.code).toBe('casing-replaced-already');
     const back = { id: newId(), unitCode: from.code, why: 'the other way' };
     expect((await owner.post<Problem>(`/api/units/${to.id}/casing-replacement`, back)).body.code).toBe('casing-in-a-ring');
-    expect((await owner.post<Problem>(`/api/units/${to.id}/casing-replacement`, { ...back, unitCode: to.code })).status).toBe(422);
+    expect((await owner.post<Problem>(`/api/units/${to.id}/casing-replacement`, { ...back, unitCode: to.code })).status).toBe(
+      422,
+    );
     const customers = await stock.unit({ ownerId: await stock.customer() });
     const theirs = { id: newId(), unitCode: customers.code, why: 'cracked' };
-    expect((await owner.post<Problem>(`/api/units/${to.id}/casing-replacement`, theirs)).body.code).toBe('goods-of-another-customer');
+    expect((await owner.post<Problem>(`/api/units/${to.id}/casing-replacement`, theirs)).body.code).toBe(
+      'goods-of-another-customer',
+    );
   });
 });
 
@@ -361,7 +410,9 @@ describe('what the workshop says of findings and of its unit types', () => {
     expect((await owner.put(`/api/finding-words/${id}`, { word: 'glazed', retired: true }, { ifMatch: 1 })).status).toBe(200);
     const { words } = (await owner.get<{ words: { word: string; retired: boolean }[] }>('/api/finding-words')).body;
     expect(words.at(-1)).toMatchObject({ word: 'glazed', retired: true });
-    expect(words.map(({ word }) => word)).toEqual(expect.arrayContaining(['pitted', 'brinelled', 'spun bore', 'stripped thread']));
+    expect(words.map(({ word }) => word)).toEqual(
+      expect.arrayContaining(['pitted', 'brinelled', 'spun bore', 'stripped thread']),
+    );
     expect((await tom.put(`/api/finding-words/${newId()}`, { word: 'rough' })).status).toBe(403);
   });
 
@@ -369,8 +420,19 @@ describe('what the workshop says of findings and of its unit types', () => {
     const typeId = await unitTypeOf(stock, [{ name: 'Casing' }, { name: 'Lid' }]);
     const partId = await stock.part({ name: 'Lid' });
     const path = `/api/unit-types/${typeId}/components`;
-    const fate = { partId, mustBeLookedAt: true, usualFate: 'to stores', keptSet: '', isMainCasing: false, keepsThickness: false };
-    expect((await owner.patch(`${path}/2`, fate, { ifMatch: 1 })).body).toMatchObject({ part: { id: partId }, usualFate: 'to stores', version: 2 });
+    const fate = {
+      partId,
+      mustBeLookedAt: true,
+      usualFate: 'to stores',
+      keptSet: '',
+      isMainCasing: false,
+      keepsThickness: false,
+    };
+    expect((await owner.patch(`${path}/2`, fate, { ifMatch: 1 })).body).toMatchObject({
+      part: { id: partId },
+      usualFate: 'to stores',
+      version: 2,
+    });
     expect((await owner.patch(`${path}/2`, fate, { ifMatch: 1 })).status).toBe(412);
     expect((await owner.patch(`${path}/2`, fate)).status).toBe(428);
     const casing = { ...fate, partId: null, isMainCasing: true };

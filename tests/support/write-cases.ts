@@ -156,7 +156,11 @@ const ownSuffix = () => ({
 /** A unit open on the bench, with a part for stores, one that is always replaced, and one that stays. */
 async function openedUnit({ owner, stock }: WriteScene): Promise<StripBench> {
   const partId = await stock.part();
-  const unitTypeId = await unitTypeOf(stock, [{ name: 'Cross', partId }, { name: 'Seal', usualFate: 'replace' }, { name: 'Casing' }]);
+  const unitTypeId = await unitTypeOf(stock, [
+    { name: 'Cross', partId },
+    { name: 'Seal', usualFate: 'replace' },
+    { name: 'Casing' },
+  ]);
   return StripBench.open(owner, await stock.unit({ unitTypeId }));
 }
 

@@ -73,7 +73,11 @@ export async function lockStripDown(
       status: 409,
       code: 'strip-down-finished',
       title: 'The strip-down is finished',
-      detail: 'This strip-down was finished, and its record stays as it is. Nothing was changed; put right anything else in Stores.',
+      detail:
+        'This strip-down was finished, and its record stays as it is. Nothing was changed; put right anything else in Stores.',
     });
-  return { ok: true, value: { id, unit: { ...unit, code: row.unitCode }, job, components: await componentsOf(transaction, row) } };
+  return {
+    ok: true,
+    value: { id, unit: { ...unit, code: row.unitCode }, job, components: await componentsOf(transaction, row) },
+  };
 }

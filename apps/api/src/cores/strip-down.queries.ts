@@ -112,7 +112,10 @@ function typeOf({ unitTypeId }: StripDownRow, { typeName }: HeadRow): StripDown[
   return unitTypeId === null ? null : { id: unitTypeId, name: typeName ?? '' };
 }
 
-function componentShown(state: ComponentState, expected: readonly TypeComponent[]): Omit<StripComponent, 'takenBefore' | 'findings'> {
+function componentShown(
+  state: ComponentState,
+  expected: readonly TypeComponent[],
+): Omit<StripComponent, 'takenBefore' | 'findings'> {
   const known = expected.find((each) => each.position === state.position);
   return {
     position: state.position,

@@ -59,7 +59,10 @@ const keptBy: readonly (Disposition | null)[] = ['re-use here', 'left in place']
  * What a job may count on of a part of its own unit: what is used again or stays in it, and what is gone. What is sent out, held or to be reworked is
  * neither yet.
  */
-export function seenOfPart(components: readonly ComponentState[], partId: string): { reused: Decimal; gone: Decimal; words: string } {
+export function seenOfPart(
+  components: readonly ComponentState[],
+  partId: string,
+): { reused: Decimal; gone: Decimal; words: string } {
   const ofPart = components.filter((component) => component.partId === partId && !component.isExtra);
   const standing = ofPart.flatMap((component) => component.standing);
   const isWrong = (finding: StandingFinding) => finding.kind === 'wrong';

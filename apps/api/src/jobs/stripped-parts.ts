@@ -1,4 +1,12 @@
-import { type Decimal, decimalFrom, formatDecimal, lesserDecimal, notBelowZero, subtractDecimals, zero } from '@corewright/quantities/decimal';
+import {
+  type Decimal,
+  decimalFrom,
+  formatDecimal,
+  lesserDecimal,
+  notBelowZero,
+  subtractDecimals,
+  zero,
+} from '@corewright/quantities/decimal';
 import type { JobOfUnit, JobsOfUnits, LineOfPart } from '../cores/job-of-unit.js';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { newId } from '../platform/new-id.js';
@@ -21,8 +29,7 @@ interface Line extends LineOfPart, Record<string, unknown> {
 
 /** What a strip-down says of a unit's own parts counts for the lines of its job, as if somebody had recorded it on the card. */
 export const strippedParts: JobsOfUnits = {
-  lock: (transaction, unitId) =>
-    transaction.row<JobOfUnit & Record<string, unknown>>(lockOpenJob, [unitId, closedStates]),
+  lock: (transaction, unitId) => transaction.row<JobOfUnit & Record<string, unknown>>(lockOpenJob, [unitId, closedStates]),
 
   async lineOf(transaction, jobId, partId) {
     const [line] = await transaction.rows<Line>(selectLines, [jobId, partId]);

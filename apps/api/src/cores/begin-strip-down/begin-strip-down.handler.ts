@@ -28,7 +28,8 @@ export class BeginStripDownHandler {
     const locked = await lockOf(transaction, unitId);
     const unit = await unitToStrip(transaction, unitId, forJobId, this.names);
     if (locked === null || unit === null) return refused(notFound('That unit'));
-    if (await transaction.row(isThere, [id])) return refused(badInput('id', 'A strip-down with this id is in the books already.'));
+    if (await transaction.row(isThere, [id]))
+      return refused(badInput('id', 'A strip-down with this id is in the books already.'));
     const barred = whyNotBegun(unit);
     if (barred !== null) return refused(barred);
     const { command } = transaction;

@@ -22,7 +22,11 @@ export interface UnitToStrip {
 /** Why a unit may not be stripped now; null when it may. Pure. */
 export function whyNotBegun(unit: UnitToStrip): Refusal | null {
   if (unit.isBeingStripped)
-    return refusal('strip-down-begun', 'It is being stripped', 'Somebody has begun to strip this unit. Open it on the bench and go on there.');
+    return refusal(
+      'strip-down-begun',
+      'It is being stripped',
+      'Somebody has begun to strip this unit. Open it on the bench and go on there.',
+    );
   if (!unit.isHere) return awayFrom(unit);
   if (unit.stage === 'stripped')
     return refusal(
@@ -50,10 +54,19 @@ export function whyNotBegun(unit: UnitToStrip): Refusal | null {
 
 function awayFrom({ holderKind, whereElse }: UnitToStrip): Refusal {
   if (holderKind === 'customer')
-    return refusal('unit-sold', 'It has left the workshop', `By the books this unit is with ${whereElse}. It would have to come back first.`);
-  if (holderKind === 'scrap') return refusal('unit-not-here', 'It was scrapped', 'By the books this unit was scrapped. Book it in again first.');
+    return refusal(
+      'unit-sold',
+      'It has left the workshop',
+      `By the books this unit is with ${whereElse}. It would have to come back first.`,
+    );
+  if (holderKind === 'scrap')
+    return refusal('unit-not-here', 'It was scrapped', 'By the books this unit was scrapped. Book it in again first.');
   const where = whereElse === '' ? 'not in the workshop' : `with ${whereElse}`;
-  return refusal('unit-not-here', 'The unit is not here', `By the books this unit is ${where}. Put it away first, then strip it.`);
+  return refusal(
+    'unit-not-here',
+    'The unit is not here',
+    `By the books this unit is ${where}. Put it away first, then strip it.`,
+  );
 }
 
 function refusal(code: string, title: string, detail: string): Refusal {

@@ -39,7 +39,10 @@ export async function editFindingWord(
   const other = await transaction.row<{ word: string; retired: boolean }>(namesake, [word, id]);
   if (other !== null)
     return refused(
-      badInput('word', `“${other.word}” is in the list already${other.retired ? ', though it is no longer offered: offer it again' : ''}.`),
+      badInput(
+        'word',
+        `“${other.word}” is in the list already${other.retired ? ', though it is no longer offered: offer it again' : ''}.`,
+      ),
     );
   await transaction.rows(before === null ? insert : update, [id, word, retired]);
   transaction.news('settings', 'strip-downs');

@@ -32,7 +32,8 @@ export class GiveUsualFateHandler {
     const alwaysReplaced = new Set([...lines].filter(([, line]) => !line.reusable).map(([partId]) => partId));
     const { components, unit } = strip;
     const plan = planUsualFate({ components, isCustomers: unit.ownerId !== null, ownersWord: input.ownersWord, alwaysReplaced });
-    if (plan.give.length === 0) return refused(nothingToGive(plan.remaining.map(({ component, why }) => `${component.name}: ${why}`)));
+    if (plan.give.length === 0)
+      return refused(nothingToGive(plan.remaining.map(({ component, why }) => `${component.name}: ${why}`)));
     const given: Given[] = [];
     for (const usual of plan.give) {
       const one = await this.give(transaction, strip, usual, { input, line: lines.get(usual.component.partId ?? '') ?? null });
@@ -88,7 +89,13 @@ export class GiveUsualFateHandler {
     if (!thing.ok) return thing;
     const thingId = thing.value?.id ?? null;
     if (keptSet !== '') {
-      const asked = { disposition, kind: 'as expected' as const, stamped: '', different: undefined, quantity: formatDecimal(quantity) };
+      const asked = {
+        disposition,
+        kind: 'as expected' as const,
+        stamped: '',
+        different: undefined,
+        quantity: formatDecimal(quantity),
+      };
       const together = await keepTogether(transaction, strip, { component, superseded: null, input: asked, found: '', thingId });
       if (!together.ok) return together;
     }

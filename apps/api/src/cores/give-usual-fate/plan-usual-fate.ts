@@ -40,7 +40,8 @@ function whyItRemains(component: ComponentState, { isCustomers, ownersWord, alwa
   if (component.usualFate === null) return 'its type says no usual fate';
   if (component.usualFate === 'send out') return 'say to whom it goes';
   if (component.keepsThickness && component.usualFate === 'to stores') return 'measure its thickness';
-  if (component.keptSet !== '' && ['scrap', 'replace'].includes(component.usualFate)) return 'it belongs to a set: say why it goes';
+  if (component.keptSet !== '' && ['scrap', 'replace'].includes(component.usualFate))
+    return 'it belongs to a set: say why it goes';
   if (component.usualFate === 'scrap' && isCustomers && ownersWord === '') return 'it is the customer’s: they have not said';
   if (component.usualFate === 're-use here' && component.partId !== null && alwaysReplaced.has(component.partId))
     return 'the job always replaces it';

@@ -37,7 +37,8 @@ export interface Doing {
 }
 
 const outworker = 'SELECT is_outworker AS "isOutworker" FROM parties WHERE id = $1';
-const nextPiece = 'SELECT coalesce(max(piece + pieces - 1), 0)::integer + 1 AS next FROM components WHERE unit_id = $1 AND position = $2';
+const nextPiece =
+  'SELECT coalesce(max(piece + pieces - 1), 0)::integer + 1 AS next FROM components WHERE unit_id = $1 AND position = $2';
 const renameComponent = 'UPDATE components SET name = $2, pieces = $3, note = $4 WHERE thing_id = $1';
 const taggedAs = `SELECT piece, ${codeOf('thing_id')} AS code FROM components WHERE thing_id = $1`;
 
@@ -122,7 +123,13 @@ export class CarryOut {
     await transaction.rows(renameComponent, [thing.id, name, Number(formatDecimal(doing.quantity)), noteOf(doing)]);
     if (thing.heldBackReason !== null) await this.holds.put(transaction, thing.id, 'put right at the strip-down', false);
     if (holderId !== to)
-      move(transaction, { thingId: thing.id, quantity: '1', fromHolderId: holderId, toHolderId: to, reason: 'put right at the strip-down' });
+      move(transaction, {
+        thingId: thing.id,
+        quantity: '1',
+        fromHolderId: holderId,
+        toHolderId: to,
+        reason: 'put right at the strip-down',
+      });
     return { id: thing.id, code: tag.code, name };
   }
 }

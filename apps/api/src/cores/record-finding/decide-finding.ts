@@ -127,7 +127,8 @@ const notStanding: Refusal = {
   status: 409,
   code: 'finding-not-standing',
   title: 'Put right already',
-  detail: 'That finding does not stand at this strip-down: somebody put it right since. Look at the newest, and put that right. Nothing was changed.',
+  detail:
+    'That finding does not stand at this strip-down: somebody put it right since. Look at the newest, and put that right. Nothing was changed.',
 };
 
 const ownersWordMissing: Refusal = {

@@ -38,7 +38,11 @@ function isGone({ kind, disposition }: Pick<StandingFinding, 'kind' | 'dispositi
  * left is odd.
  * @returns what was done, in words; null where nothing was to be done
  */
-export async function keepTogether(transaction: Transaction, strip: StripDownUnderWay, piece: SetPiece): Promise<Result<string | null>> {
+export async function keepTogether(
+  transaction: Transaction,
+  strip: StripDownUnderWay,
+  piece: SetPiece,
+): Promise<Result<string | null>> {
   const { component, input, thingId } = piece;
   const words = component.keptSet;
   const set = await transaction.row<OpenSet>(openSet, [strip.unit.id, words]);
@@ -57,7 +61,11 @@ export async function keepTogether(transaction: Transaction, strip: StripDownUnd
 }
 
 /** The other components of the set, as far as they were looked at. */
-function fellowsOf(components: readonly ComponentState[], component: ComponentState, superseded: StandingFinding | null): StandingFinding[] {
+function fellowsOf(
+  components: readonly ComponentState[],
+  component: ComponentState,
+  superseded: StandingFinding | null,
+): StandingFinding[] {
   return components
     .filter((each) => each.keptSet === component.keptSet)
     .flatMap((each) => each.standing)
@@ -68,7 +76,11 @@ function readingOf({ name, stamped }: StandingFinding): Reading {
   return { name, stamped };
 }
 
-async function withoutIt(transaction: Transaction, set: OpenSet | null, { component, found, input }: SetPiece): Promise<string | null> {
+async function withoutIt(
+  transaction: Transaction,
+  set: OpenSet | null,
+  { component, found, input }: SetPiece,
+): Promise<string | null> {
   if (set === null) return null;
   const fate = input.kind === 'missing' ? 'missing' : (input.disposition ?? '');
   const why = [`${component.name}: ${fate}`, found].filter((words) => words !== '').join(', ');
@@ -87,7 +99,8 @@ async function asOdd(
   { set, piece: { component, thingId, input }, strip, lost }: Member & { lost: StandingFinding | undefined },
 ): Promise<string> {
   const onWordOf = transaction.command.person.displayName;
-  const why = lost === undefined ? 'The set numbers differ: they are of two sets.' : `${lost.name}: ${lost.disposition ?? lost.kind}.`;
+  const why =
+    lost === undefined ? 'The set numbers differ: they are of two sets.' : `${lost.name}: ${lost.disposition ?? lost.kind}.`;
   if (set !== null) await breakSet(transaction, set.id, onWordOf, why);
   const isLeft = set === null || !set.members.includes(thingId ?? '');
   const members = [{ thingId: thingId as string, stamped: input.stamped }];
@@ -108,4 +121,3 @@ async function asMember(
   const number = bound.number === '' ? '' : `, number ${bound.number}`;
   return `Kept together as “${component.keptSet}”${number}: for one job only.`;
 }
-

@@ -52,7 +52,8 @@ async function wholeAt(transaction: Transaction, thing: LockedThing, wrong: Stan
   return compareDecimals(decimalFrom(only.quantity), wrongQuantity(thing, wrong)) === 0 ? only : null;
 }
 
-const firstMovements = 'SELECT id, from_holder_id AS "from", to_holder_id AS "to" FROM movements WHERE thing_id = $1 ORDER BY sequence LIMIT 2';
+const firstMovements =
+  'SELECT id, from_holder_id AS "from", to_holder_id AS "to" FROM movements WHERE thing_id = $1 ORDER BY sequence LIMIT 2';
 
 async function backIntoUnit(
   transaction: Transaction,
@@ -74,7 +75,8 @@ const promised: Refusal = {
   status: 409,
   code: 'claimed-for-another-job',
   title: 'Promised since',
-  detail: 'What this finding put into stores is promised to a job by now. Take it back from that job first, then put the finding right. Nothing was changed.',
+  detail:
+    'What this finding put into stores is promised to a job by now. Take it back from that job first, then put the finding right. Nothing was changed.',
 };
 
 const movedOn: Refusal = {

@@ -1,7 +1,7 @@
+import type { Coded } from '@corewright/contracts/base';
 import type { RecordStripFinding, StripFindingDone } from '@corewright/contracts/cores';
 import { decimalFrom, formatDecimal, zero } from '@corewright/quantities/decimal';
 import { Injectable } from '@nestjs/common';
-import type { Coded } from '@corewright/contracts/base';
 import { partFacts } from '../../catalogue/part.queries.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { badInput, done, invariant, type Result, refused } from '../../platform/refusal.js';
@@ -94,7 +94,13 @@ export class RecordFindingHandler {
   private async outcome(
     transaction: Transaction,
     strip: StripDownUnderWay,
-    { plan, input, thing, cost, keptSet }: { plan: FindingPlan; input: RecordStripFinding; thing: Coded | null; cost: string | null; keptSet: string | null },
+    {
+      plan,
+      input,
+      thing,
+      cost,
+      keptSet,
+    }: { plan: FindingPlan; input: RecordStripFinding; thing: Coded | null; cost: string | null; keptSet: string | null },
   ): Promise<StripFindingDone> {
     const components = await componentsAfter(transaction, strip.id);
     const lines = await tellJob(transaction, strip, components, [plan.component?.partId ?? null], this.jobs);
@@ -125,5 +131,14 @@ async function faultOf(transaction: Transaction, input: RecordStripFinding) {
 
 function doingOf(plan: FindingPlan, input: RecordStripFinding) {
   const { stamped, thickness, condition, make, placeId, firmId } = input;
-  return { stamped, thickness, condition, make, placeId, firmId, note: plan.found, of: plan.component?.quantity ?? plan.quantity };
+  return {
+    stamped,
+    thickness,
+    condition,
+    make,
+    placeId,
+    firmId,
+    note: plan.found,
+    of: plan.component?.quantity ?? plan.quantity,
+  };
 }

@@ -32,7 +32,8 @@ export class ReplaceCasingHandler {
     if (!read.ok) return read;
     const other = await transaction.row<{ id: string }>(subjectOf, [read.value.code]);
     if (other === null) return refused(await whyNothingOpens(transaction, read.value));
-    if (other.id === unitId) return refused(badInput('unitCode', 'That is this unit itself. Scan the unit whose casing is used now.'));
+    if (other.id === unitId)
+      return refused(badInput('unitCode', 'That is this unit itself. Scan the unit whose casing is used now.'));
     for (const id of [unitId, other.id].sort()) await lockOf(transaction, id);
     const [from, to] = [await thingRow(transaction, unitId), await thingRow(transaction, other.id)];
     if (from === null || from.kind !== 'U' || to === null) return refused(notFound('That unit'));
@@ -48,10 +49,18 @@ export class ReplaceCasingHandler {
   private async whyNot(transaction: Transaction, from: ThingRow, to: ThingRow, linkId: string): Promise<Refusal | null> {
     if (await transaction.row(isThere, [linkId])) return badInput('id', 'A link with this id is in the books already.');
     if (await transaction.row(linkFrom, [from.id]))
-      return refusal('casing-replaced-already', 'Replaced already', `The insides of ${spoken(from)} went into another casing before. Look at its page.`);
+      return refusal(
+        'casing-replaced-already',
+        'Replaced already',
+        `The insides of ${spoken(from)} went into another casing before. Look at its page.`,
+      );
     const along = await transaction.rows<{ id: string }>(chain, [to.id]);
     if (along.some(({ id }) => id === from.id))
-      return refusal('casing-in-a-ring', 'They went the other way', `By the books the insides of ${spoken(to)} went into ${spoken(from)}.`);
+      return refusal(
+        'casing-in-a-ring',
+        'They went the other way',
+        `By the books the insides of ${spoken(to)} went into ${spoken(from)}.`,
+      );
     if (from.ownerId !== to.ownerId)
       return refusal(
         'goods-of-another-customer',

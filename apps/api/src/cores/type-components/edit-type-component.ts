@@ -27,10 +27,22 @@ export async function editTypeComponent(
   const casing = await transaction.row<{ name: string }>(otherCasing, [unitTypeId, position]);
   if (input.isMainCasing && casing !== null)
     return refused(
-      badInput('isMainCasing', `${casing.name} is the main casing of this type. A unit is known by one casing: change that one first.`),
+      badInput(
+        'isMainCasing',
+        `${casing.name} is the main casing of this type. A unit is known by one casing: change that one first.`,
+      ),
     );
   const { partId, mustBeLookedAt, usualFate, keptSet, isMainCasing, keepsThickness } = input;
-  await transaction.rows(update, [unitTypeId, position, partId, mustBeLookedAt, usualFate, keptSet, isMainCasing, keepsThickness]);
+  await transaction.rows(update, [
+    unitTypeId,
+    position,
+    partId,
+    mustBeLookedAt,
+    usualFate,
+    keptSet,
+    isMainCasing,
+    keepsThickness,
+  ]);
   transaction.news('settings', 'strip-downs');
   const after = await lockTypeComponent(transaction, unitTypeId, position);
   invariant(after, 'a component that was just written is there');

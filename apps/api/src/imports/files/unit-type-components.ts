@@ -73,5 +73,8 @@ export const unitTypeComponents: FileReader = {
 async function oneCasing(row: Row, books: Books, typeId: string, position: number): Promise<void> {
   const other = await books.transaction.row<{ position: number }>(otherCasing, [typeId, position]);
   if (other)
-    row.fault('main_casing', `Component ${other.position} of this type is its main casing already, and a unit is known by one. Say yes once.`);
+    row.fault(
+      'main_casing',
+      `Component ${other.position} of this type is its main casing already, and a unit is known by one. Say yes once.`,
+    );
 }

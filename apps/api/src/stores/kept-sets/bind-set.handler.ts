@@ -83,7 +83,10 @@ export class KeptSetHandler {
     }
     if (new Set(members.map(({ row }) => row.ownerId)).size > 1)
       return refused(
-        badInput('members', 'These belong to different owners. A customer’s goods serve that customer alone, so they are no set.'),
+        badInput(
+          'members',
+          'These belong to different owners. A customer’s goods serve that customer alone, so they are no set.',
+        ),
       );
     return done(members);
   }
@@ -98,7 +101,9 @@ async function whyNotBound(transaction: Transaction, row: ThingRow): Promise<Ref
       title: 'It belongs to a set already',
       detail: `${row.name} is bound in ${setCalled(other)}. Break that set first, with a name and a reason. Nothing was changed.`,
     };
-  const ours = (await whereIs(transaction, row.id)).filter((balance) => !['customer', 'supplier', 'scrap', 'count-difference'].includes(balance.kind));
+  const ours = (await whereIs(transaction, row.id)).filter(
+    (balance) => !['customer', 'supplier', 'scrap', 'count-difference'].includes(balance.kind),
+  );
   const pieces = sumDecimals(ours.map((balance) => decimalFrom(balance.quantity)));
   if (pieces !== one)
     return {
