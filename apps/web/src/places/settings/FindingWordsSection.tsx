@@ -4,6 +4,7 @@ import { useState } from 'react';
 import { newKey } from '../../api/uuid.js';
 import { Acts, Button } from '../../ui/Button.js';
 import { Waiting } from '../../ui/Empty.js';
+import { Fold } from '../../ui/Fold.js';
 import { Form } from '../../ui/Form.js';
 import { Failure } from '../../ui/Problem.js';
 import { Section } from '../../ui/Section.js';
@@ -46,7 +47,9 @@ export function FindingWordsSection() {
           <p className="quiet">
             Offered on the bench for each component. What was recorded with a word keeps it, whatever is done here.
           </p>
-          <Table caption="Words for findings" columns={columns} rows={found.data.words} rowKey={({ id }) => id} />
+          <Fold summary={sayOffered(found.data.words)}>
+            <Table caption="Words for findings" columns={columns} rows={found.data.words} rowKey={({ id }) => id} />
+          </Fold>
         </>
       )}
       {put.error !== null && edited === null && <Failure word="Not kept" error={put.error} />}
@@ -63,6 +66,11 @@ export function FindingWordsSection() {
       )}
     </Section>
   );
+}
+
+function sayOffered(words: readonly FindingWord[]): string {
+  const offered = words.filter(({ retired }) => !retired).map(({ word }) => word);
+  return `${offered.length} words: ${offered.join(', ')}`;
 }
 
 function WordForm({ word, onDone }: { readonly word: FindingWord | null; readonly onDone: () => void }) {

@@ -1,4 +1,4 @@
-import type { StripDown } from '@corewright/contracts/cores';
+import type { StripDown, UsualFateGiven } from '@corewright/contracts/cores';
 import { useState } from 'react';
 import { Acts, Button, ButtonLink } from '../../../ui/Button.js';
 import { Code } from '../../../ui/Code.js';
@@ -82,7 +82,7 @@ function RestForm({ strip, placeId, onPlace, onDone }: Omit<StripDownHeadProps, 
           {rest.data.given.length} {rest.data.given.length === 1 ? 'component has' : 'components have'} the usual fate; never
           looked at, so they count in no yield.
         </p>
-        {remaining.length > 0 && <p>These remain: {remaining.map(({ name, why }) => `${name}, ${why}`).join('; ')}.</p>}
+        {remaining.length > 0 && <p>These remain. {sayRemaining(remaining)}</p>}
         <Acts>
           <Button onPress={onDone}>Go on</Button>
         </Acts>
@@ -116,6 +116,13 @@ function RestForm({ strip, placeId, onPlace, onDone }: Omit<StripDownHeadProps, 
       </Form>
     </div>
   );
+}
+
+/** By what they wait for: "Somebody must look at it: Worm, Cross." */
+function sayRemaining(remaining: UsualFateGiven['remaining']): string {
+  const reasons = [...new Set(remaining.map(({ why }) => why))];
+  const namesFor = (why: string) => remaining.filter((each) => each.why === why).map(({ name }) => name);
+  return reasons.map((why) => `${why.charAt(0).toUpperCase()}${why.slice(1)}: ${namesFor(why).join(', ')}.`).join(' ');
 }
 
 function sayWho({ begunBy, begunAt, closedBy, closedAt, people }: StripDown): string {
