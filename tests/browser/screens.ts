@@ -1,6 +1,7 @@
 /** Every screen of the web app, as the example workshop fills it. */
 import type { Locator, Page } from 'playwright-core';
 import type { z } from 'zod';
+import { newId } from '../../apps/api/src/platform/new-id.js';
 import { makeCode } from '../../libs/codes/src/label-code.js';
 import type { PartPage } from '../../libs/contracts/src/catalogue.js';
 import type { LoadList } from '../../libs/contracts/src/goods-in.js';
@@ -25,6 +26,18 @@ const button = (name: string | RegExp) => (page: Page) => page.getByRole('button
 const heading = (name: string | RegExp) => (page: Page) => page.getByRole('heading', { name }).first();
 const scanField = (page: Page) => page.getByLabel('Scan, or key a code');
 
+/** A core of the example, open on the bench, with one component recorded. */
+async function openedUnit(owner: Scene['owner']): Promise<{ id: string }> {
+  const { hits } = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=WD75544')).body;
+  const unit = hits.find((hit) => hit.kind === 'unit');
+  if (!unit) throw new Error('The example workshop has lost its core WD7 5544.');
+  const id = newId();
+  await owner.post(`/api/units/${unit.id}/strip-downs`, { id });
+  const finding = { id: newId(), position: 8, quantity: '1', finding: 'good', disposition: 'left in place' };
+  await owner.post(`/api/strip-downs/${id}/findings`, finding);
+  return { id: unit.id };
+}
+
 export async function everyScreen(scene: Scene): Promise<Screen[]> {
   const { owner } = scene;
   const loads = (await owner.get<z.infer<typeof LoadList>>('/api/loads')).body.loads;
@@ -37,6 +50,7 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
   const [place] = (await owner.get<{ places: { id: string; name: string }[] }>('/api/places?q=R3%20B12')).body.places;
   const line = job && (await owner.get<JobCard>(`/api/jobs/${job.id}`)).body.coverage.lines.find((each) => each.lineNo === 15);
   if (!job || !line || !part || !lot || !place || !loads[0]) throw new Error('The example workshop lacks what the screens show.');
+  const stripped = await openedUnit(owner);
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
     {
@@ -143,6 +157,29 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
         await scan(page, lot.code);
         await page.getByText('Or scan on.').waitFor();
       },
+    },
+    {
+      name: 'a strip-down that nobody has begun',
+      path: `/bench/strip-down/${job.unit.id}`,
+      ready: heading('Strip-down'),
+      action: button('Begin to strip it'),
+    },
+    {
+      name: 'a component in hand',
+      path: `/bench/strip-down/${stripped.id}`,
+      ready: (page) => page.getByRole('list', { name: 'Components' }),
+      action: button('Record it'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: /^4\s*Worm wheel/ }).click();
+        await page.getByRole('button', { name: /^4\s*to stores/ }).click();
+        await page.getByLabel('Where it is put').waitFor();
+      },
+    },
+    {
+      name: 'a unit that is being stripped',
+      path: `/stores/things/${stripped.id}`,
+      ready: heading('Strip-down'),
+      action: (page) => page.getByRole('link', { name: 'Go on with it' }),
     },
     {
       name: 'by number',

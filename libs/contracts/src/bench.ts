@@ -59,6 +59,7 @@ export const ScanRefusalCode = z.enum([
   'not-accepted-yet',
   'job-closed',
   'cannot-be-fitted',
+  'kept-set-elsewhere',
 ]);
 export type ScanRefusalCode = z.infer<typeof ScanRefusalCode>;
 

@@ -10,6 +10,7 @@ import { type ScanDecision, type ScanPlan, type ScanState, stop } from './scan-s
 export function decideJobScan(state: ScanState): ScanDecision {
   const barred = barOf(state);
   if (barred) return stop(barred);
+  if (state.setTakenBy.length > 0) return stop({ ...setElsewhere, claimants: [...state.setTakenBy] });
   if (state.thing.kind === 'U') return planUnit(state);
   const chosen = chooseLine(state);
   if (!chosen.ok) return chosen;
@@ -31,6 +32,13 @@ export function decideJobScan(state: ScanState): ScanDecision {
     },
   };
 }
+
+const setElsewhere = {
+  code: 'kept-set-elsewhere',
+  title: 'It belongs to a set',
+  detail:
+    'Other parts of its kept set are with another job, and a set goes to one job only. Take the whole set, or break it with a name and a reason on its page. Nothing was changed.',
+} as const;
 
 /** What no choice of the person's can open. */
 function barOf({ job, thing, locked, mode }: ScanState): Stop | null {

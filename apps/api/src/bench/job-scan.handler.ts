@@ -5,6 +5,8 @@ import {
   decimalFrom,
   formatDecimal,
   lesserDecimal,
+  notBelowZero,
+  one,
   subtractDecimals,
   zero,
 } from '@corewright/quantities/decimal';
@@ -15,11 +17,12 @@ import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { newId } from '../platform/new-id.js';
 import { done, invariant, notFound, type Result, refused } from '../platform/refusal.js';
 import { readCode, whyNothingOpens } from '../scanning/resolve-code.js';
+import { takersOfSet } from '../stores/kept-sets/kept-set.queries.js';
 import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, move, whereIs } from '../stores/ledger.js';
 import { roomOf } from './choose-line.js';
 import { decideJobScan } from './decide-job-scan.js';
 import { linesInstead } from './lines-instead.js';
-import { type LineForScan, linesForPart, lockJobForScan, type ScannedThing, thingOfCode } from './scan-facts.js';
+import { type JobForScan, type LineForScan, linesForPart, lockJobForScan, type ScannedThing, thingOfCode } from './scan-facts.js';
 import { refusalOfStop } from './scan-refusal.js';
 import type { JobScanInput, ScanMode, ScanPlan, ScanState } from './scan-state.js';
 
@@ -46,7 +49,7 @@ export class JobScanHandler {
     if (!thing) return refused(await whyNothingOpens(transaction, read.value));
     if (!job) return refused(notFound('This job'));
     // The lock goes out first: what is sent after it is read when it is held.
-    const [locked, lines, balances, claims, today] = await Promise.all([
+    const [locked, linesNow, balances, claims, today] = await Promise.all([
       lockOf(transaction, thing.id),
       linesForPart(transaction, job.id, thing.partId, input.inPlaceOf?.lineId ?? input.lineId ?? null),
       whereIs(transaction, thing.id),
@@ -54,8 +57,11 @@ export class JobScanHandler {
       this.clock.today(transaction),
     ]);
     invariant(locked, 'a thing with a live code is there');
+    const lines = roomForOwn(linesNow, thing, job);
     const instead = needsInstead(thing, lines, mode, input) ? await linesInstead(transaction, job.id, thing.partId) : [];
-    const state: ScanState = { mode, input, thing, locked, balances, claims, job, lines, instead, today };
+    const takers = thing.keptSetId === null ? [] : await takersOfSet(transaction, thing.keptSetId);
+    const setTakenBy = takers.filter((taker) => taker !== job.id);
+    const state: ScanState = { mode, input, thing, locked, balances, claims, job, lines, instead, setTakenBy, today };
     const decision = decideJobScan(state);
     if (!decision.ok) return refused(await refusalOfStop(transaction, state, decision.error));
     return this.write(transaction, state, decision.value);
@@ -126,6 +132,13 @@ export class JobScanHandler {
     const words = `${amount} found in hand and ${mode === 'pick' ? 'picked' : 'fitted'} on a job, where the books held none.`;
     transaction.send(insertFlag, [newId(), thing.id, 'found in hand', words, transaction.command.person.id]);
   }
+}
+
+/** A part of this very unit that was found fit to be used again takes the room that its finding has kept for it. */
+function roomForOwn(lines: readonly LineForScan[], thing: ScannedThing, job: JobForScan): readonly LineForScan[] {
+  if (thing.componentOf !== job.unitId) return lines;
+  const without = (reused: string) => formatDecimal(notBelowZero(subtractDecimals(decimalFrom(reused), one)));
+  return lines.map((line) => (line.partId === thing.partId ? { ...line, reused: without(line.reused) } : line));
 }
 
 /** A line as it was before the scan, as far as writing about it needs. */

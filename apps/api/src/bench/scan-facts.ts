@@ -6,6 +6,7 @@ import { inspectedFacts, type StoredFacts } from '../catalogue/storage-life.js';
 import { fittedOf, reusedOf } from '../jobs/job.queries.js';
 import { type LineAccepts, lineAccepts, lineAcceptsFrom } from '../jobs/line-accepts.js';
 import type { Reader } from '../platform/database/database.js';
+import { boundSetOf } from '../stores/kept-sets/kept-set.queries.js';
 
 /** What a scanned code is on, as far as fitting it depends on it. None of this changes while it is scanned. */
 export interface ScannedThing extends Pick<StoredFacts, 'inspectedOn' | 'bearingPacking' | 'bearingStore'> {
@@ -30,6 +31,8 @@ export interface ScannedThing extends Pick<StoredFacts, 'inspectedOn' | 'bearing
   ownerName: string | null;
   /** for a component: the unit that it came out of */
   componentOf: string | null;
+  /** the set that stays together of which it is a part; null for nearly everything */
+  keptSetId: string | null;
 }
 
 export interface JobForScan {
@@ -65,7 +68,8 @@ const thingByCode = `
          coalesce(packet_read, '') AS "packetRead", packet_earliest AS "packetEarliest", packet_latest AS "packetLatest",
          coalesce(packet_condition, 'none') AS "packetCondition", ${inspectedFacts},
          coalesce(source, CASE things.kind WHEN 'C' THEN 'harvested' ELSE 'unknown' END) AS source, coalesce(make, 'unknown') AS make,
-         coalesce(condition, '') AS condition, grades.rank AS "gradeRank", parties.name AS "ownerName", components.unit_id AS "componentOf"
+         coalesce(condition, '') AS condition, grades.rank AS "gradeRank", parties.name AS "ownerName", components.unit_id AS "componentOf",
+         ${boundSetOf('things.id')} AS "keptSetId"
     FROM codes
     JOIN things ON things.id = subject_id
     LEFT JOIN lots ON lots.thing_id = things.id

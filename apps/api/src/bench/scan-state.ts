@@ -22,6 +22,8 @@ export interface ScanState {
   lines: readonly LineForScan[];
   /** where no line asks for the scanned part: those that it may serve in place of theirs */
   instead: readonly LineInstead[];
+  /** other jobs that have claimed or taken parts of its kept set */
+  setTakenBy: readonly string[];
   today: string;
 }
 

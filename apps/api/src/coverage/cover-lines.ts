@@ -58,7 +58,9 @@ function coverTogether(fillings: readonly Filling[], facts: CoverageFacts, suppl
   const asking = fillings.filter(({ line }) => line.waived === null);
   for (const filling of asking) {
     coverFromClaims(filling, supply);
-    share(filling, 'not yet looked at', unseenOf(filling.line), { words: 'this unit’s own has not been looked at' });
+    share(filling, 'not yet looked at', unseenOf(filling.line), {
+      words: filling.line.ownAway === '' ? 'this unit’s own has not been looked at' : `this unit’s own: ${filling.line.ownAway}`,
+    });
   }
   for (const source of [coverFromStock, coverFromOrders])
     for (const isExact of [true, false])

@@ -2,10 +2,12 @@ import type { Make, PacketCondition, Source } from '@corewright/contracts/base';
 import type { Material } from '@corewright/standards/storage-life';
 import { type Server, serversOf } from '../catalogue/relations/served-by.js';
 import { type StoredFacts, storedFacts } from '../catalogue/storage-life.js';
+import { ownAwayOf } from '../cores/own-away.js';
 import { type SubstituteOfLine, substitutesOfJob } from '../jobs/accept-substitute/substitute.queries.js';
 import { fittedOf, reusedOf } from '../jobs/job.queries.js';
 import { type LineAccepts, lineAccepts, lineAcceptsFrom } from '../jobs/line-accepts.js';
 import type { Reader } from '../platform/database/database.js';
+import { isOfSetElsewhere } from '../stores/kept-sets/kept-set.queries.js';
 import { whereItLies } from './whereabouts.js';
 
 /** A line of a job with what is known of it; quantities are exact decimals as text. */
@@ -29,6 +31,8 @@ export interface LineFacts extends LineAccepts {
   /** looked at, whatever came of it */
   lookedAt: string;
   findingWords: string;
+  /** what the strip-down of the unit says of its own that is neither here nor lacking: sent out, held, to be reworked; empty for most */
+  ownAway: string;
 }
 
 export interface FittedFact {
@@ -68,6 +72,8 @@ export interface StockFact extends Pick<StoredFacts, 'inspectedOn' | 'bearingPac
   claimed: string;
   heldBackReason: string | null;
   condemned: boolean;
+  /** it belongs to a set that stays together, of which another job has a part */
+  isOfSetElsewhere: boolean;
   ownerId: string | null;
   source: Source;
   make: Make;
@@ -113,7 +119,8 @@ const readLines = `
          quantity AS needed, operation_id AS "operationId", job_operations.number AS "operationNumber", critical, reusable, further,
          waived_reason AS waived, job_lines.version, ${lineAccepts},
          ${fittedOf('job_lines.id')} AS fitted, ${reusedOf('job_lines.id')} AS reused,
-         coalesce(finding.seen, 0) AS "lookedAt", coalesce(finding.words, '') AS "findingWords"
+         coalesce(finding.seen, 0) AS "lookedAt", coalesce(finding.words, '') AS "findingWords",
+         ${ownAwayOf('$1', 'job_lines.part_id')} AS "ownAway"
     FROM job_lines
     JOIN parts ON parts.id = job_lines.part_id
     JOIN job_operations ON job_operations.id = operation_id
@@ -147,7 +154,7 @@ const readStock = `
     FROM unnest($1::uuid[]) AS wanted (part_id)
     JOIN LATERAL (
       SELECT things.id AS "thingId", codes.code, parts.name, held - claimed AS free, claimed,
-             held_back_reason AS "heldBackReason", condemned, owner_id AS "ownerId", source, make, condition, grades.rank AS "gradeRank",
+             held_back_reason AS "heldBackReason", condemned, ${isOfSetElsewhere('things.id', '$3')} AS "isOfSetElsewhere", owner_id AS "ownerId", source, make, condition, grades.rank AS "gradeRank",
              ${storedFacts}
         FROM lots JOIN things ON things.id = lots.thing_id JOIN parts ON parts.id = lots.part_id
         JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
@@ -180,7 +187,7 @@ export async function readCoverageFacts(
   const instead = [...servers.values()].flatMap((each) => each.map((server) => server.part.id));
   const serving = [...new Set([...wanted, ...instead, ...substitutes.map((each) => each.part.id)])];
   const [stock, receipts] = await Promise.all([
-    reader.rows<StockFact & Record<string, unknown>>(readStock, [serving, job.customerId]),
+    reader.rows<StockFact & Record<string, unknown>>(readStock, [serving, job.customerId, job.id]),
     reader.rows<ReceiptFact & Record<string, unknown>>(readReceipts, [job.id, serving]),
   ]);
   return { customerId: job.customerId, today, lines, fitted, claims, stock, receipts, servers, substitutes };

@@ -8,6 +8,7 @@ import type { ClaimFact, CoverageFacts, LineFacts, StockFact } from './coverage-
 export function whyLotMayNotServe(lot: StockFact, line: LineFacts, today: string): string | null {
   if (lot.condemned) return 'condemned';
   if (lot.heldBackReason !== null) return `held back: ${lot.heldBackReason}`;
+  if (lot.isOfSetElsewhere) return 'it belongs to a set, and another job has the rest of it';
   const stop = tooOld(lot, today) ?? notAccepted(lot, line);
   return stop === null ? null : stop.detail.replace(/ Nothing was changed\.$/, '');
 }

@@ -6,8 +6,9 @@ import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { whyNotCurrent } from '../platform/commands/version-seen.js';
 import type { Reader } from '../platform/database/database.js';
 import { newId } from '../platform/new-id.js';
-import { badInput, done, notFound, type Result, refused } from '../platform/refusal.js';
-import { inTheUnit } from './job.queries.js';
+import { badInput, done, notFound, type Refusal, type Result, refused } from '../platform/refusal.js';
+import { type MemberAway, membersAway } from '../stores/kept-sets/kept-set.queries.js';
+import { inTheUnit, spoken } from './job.queries.js';
 
 const lockJob = 'SELECT version FROM jobs WHERE id = $1 FOR NO KEY UPDATE';
 const lockPaper = `
@@ -36,6 +37,8 @@ export async function editJob(
         detail: `${open.length} lines are neither fitted, re-used nor waived: ${open.slice(0, 6).join(', ')}${open.length > 6 ? ' …' : ''}. Fit them, or waive each with a reason.`,
         values: { lines: open },
       });
+    const away = await membersAway(transaction, jobId);
+    if (away.length > 0) return refused(setNotWhole(away));
   }
   const row = await transaction.row<{ version: number }>(updateJob, [
     jobId,
@@ -47,6 +50,18 @@ export async function editJob(
   ]);
   toldOf(transaction, jobId);
   return done({ id: jobId, version: row!.version });
+}
+
+/** A set that stays together is whole when its job is released, or it was broken by somebody. */
+function setNotWhole(away: readonly MemberAway[]): Refusal {
+  const lacking = away.map(({ name, code, words, number }) => `${name}, ${spoken(code)}, of “${words}” ${number}`.trim());
+  return {
+    status: 409,
+    code: 'kept-set-incomplete',
+    title: 'A kept set is not whole',
+    detail: `Parts of a set that this job has are elsewhere: ${lacking.join('; ')}. Fit them too, or break the set with a name and a reason. Nothing was changed.`,
+    values: { members: away },
+  };
 }
 
 const lineStates = `

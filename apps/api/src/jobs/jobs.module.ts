@@ -1,4 +1,5 @@
 import { Module, type OnModuleInit } from '@nestjs/common';
+import { JobOfUnitRegister } from '../cores/job-of-unit.js';
 import { LabelRegister } from '../labels/label-register.js';
 import { ScanRegistry } from '../scanning/scan-registry.js';
 import { ClaimantNames, UnitJobs } from '../stores/later-names.js';
@@ -11,6 +12,7 @@ import { jobLabels } from './job-labels.js';
 import { JobsController } from './jobs.controller.js';
 import { OpenJobHandler } from './open-job/open-job.handler.js';
 import { searchJobs } from './search-jobs.js';
+import { strippedParts } from './stripped-parts.js';
 
 @Module({
   imports: [StoresModule],
@@ -25,6 +27,7 @@ export class JobsModule implements OnModuleInit {
     private readonly unitJobs: UnitJobs,
     private readonly searches: SearchRegistry,
     private readonly labels: LabelRegister,
+    private readonly stripDowns: JobOfUnitRegister,
   ) {}
 
   onModuleInit(): void {
@@ -33,5 +36,6 @@ export class JobsModule implements OnModuleInit {
     this.unitJobs.register(openJobsOn);
     this.searches.register(searchJobs);
     this.labels.register(['J'], jobLabels);
+    this.stripDowns.register(strippedParts);
   }
 }

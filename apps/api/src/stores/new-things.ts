@@ -43,7 +43,8 @@ const insertLot = `
   VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14)`;
 const insertUnsorted = 'INSERT INTO unsorted_boxes (thing_id, words, piece_count, note) VALUES ($1, $2, $3, $4)';
 const insertComponent = `
-  INSERT INTO components (thing_id, unit_id, position, name, part_id, note) VALUES ($1, $2, $3, $4, $5, $6)`;
+  INSERT INTO components (thing_id, unit_id, position, name, part_id, note, piece, pieces) VALUES ($1, $2, $3, $4, $5, $6, $7, $8)`;
+const updateDonor = 'UPDATE lots SET donor_unit_id = $2, donor_position = $3, thickness_mm = $4 WHERE thing_id = $1';
 
 /**
  * A unit that the books did not know: its row, its code, and the holder that it is for what is in it. It is nowhere yet.
@@ -76,6 +77,27 @@ export async function addLot(
   return bears ?? giveCode(transaction, 'L', id);
 }
 
+export interface Donor {
+  unitId: string;
+  position: number;
+  /** of shims, in millimetres */
+  thickness: string | null;
+}
+
+/** A lot that was taken out of a unit: where it sat, and for shims how thick it is. It is nowhere yet. */
+export async function addHarvestedLot(
+  transaction: Transaction,
+  id: string,
+  ownerId: string | null,
+  facts: Omit<LotFacts, 'source' | 'packet' | 'packetCondition'>,
+  donor: Donor,
+): Promise<LabelCode> {
+  const packet: PacketDate = { asRead: '', precision: 'unknown', earliest: null, latest: null };
+  const code = await addLot(transaction, id, ownerId, { ...facts, source: 'harvested', packet, packetCondition: 'none' });
+  await transaction.rows(updateDonor, [id, donor.unitId, donor.position, donor.thickness]);
+  return code;
+}
+
 /** A box that nobody has sorted. It is nowhere yet. @param bears as of a unit */
 export async function addUnsorted(
   transaction: Transaction,
@@ -95,6 +117,9 @@ export interface ComponentFacts {
   name: string;
   partId: string | null;
   note: string;
+  /** which of several at its position, and how many of them bear this one tag; the first and one where nobody says */
+  piece?: number;
+  pieces?: number;
 }
 
 /** A component that leaves its unit with a tag of its own; it has the unit's owner. It is nowhere yet. */
@@ -105,7 +130,8 @@ export async function addComponent(
   facts: ComponentFacts,
 ): Promise<LabelCode> {
   await transaction.rows(insertThing, [id, 'C', ownerId]);
-  await transaction.rows(insertComponent, [id, facts.unitId, facts.position, facts.name, facts.partId, facts.note]);
+  const { unitId, position, name, partId, note, piece = 1, pieces = 1 } = facts;
+  await transaction.rows(insertComponent, [id, unitId, position, name, partId, note, piece, pieces]);
   return giveCode(transaction, 'C', id);
 }
 

@@ -3,6 +3,8 @@ import { AddFirmHandler } from './add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from './add-place/add-place.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
 import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
+import { KeptSetHandler } from './kept-sets/bind-set.handler.js';
+import { KeptSetsController } from './kept-sets/kept-sets.controller.js';
 import { ClaimantNames, LoadNames, UnitJobs } from './later-names.js';
 import { KeepPictureHandler } from './pictures/keep-picture.handler.js';
 import { PicturesController } from './pictures/pictures.controller.js';
@@ -26,7 +28,15 @@ import { ThingsController } from './things.controller.js';
 /** Things, places, movements and claims; what later areas call the ids that stand in them, they register here. */
 @Global()
 @Module({
-  controllers: [ThingsController, PlacesController, SearchController, PicturesController, PutAwayController, ShelfLifeController],
+  controllers: [
+    ThingsController,
+    PlacesController,
+    SearchController,
+    PicturesController,
+    PutAwayController,
+    ShelfLifeController,
+    KeptSetsController,
+  ],
   providers: [
     AddFirmHandler,
     AddPlaceHandler,
@@ -34,6 +44,7 @@ import { ThingsController } from './things.controller.js';
     ClaimantNames,
     InspectLotHandler,
     KeepPictureHandler,
+    KeptSetHandler,
     LoadNames,
     PreserveLotHandler,
     PutAwayHandler,
@@ -48,6 +59,6 @@ import { ThingsController } from './things.controller.js';
     ThingPage,
     UnitJobs,
   ],
-  exports: [ClaimantNames, LoadNames, SearchRegistry, ShelfLives, ThingPage, UnitJobs],
+  exports: [ChangeHoldHandler, ClaimantNames, LoadNames, SearchRegistry, ShelfLives, ThingPage, UnitJobs],
 })
 export class StoresModule {}

@@ -10,6 +10,7 @@ const touched: Readonly<Record<string, readonly string[]>> = {
   job: ['jobs', 'bench', 'today'],
   thing: ['stores', 'bearings', 'goods-in', 'jobs', 'labels', 'today'],
   stores: ['stores', 'bearings', 'jobs', 'today'],
+  'strip-downs': ['bench', 'stores', 'settings'],
   imports: ['imports'],
   'blank-labels': ['blank-labels', 'labels'],
   receipts: ['receipts', 'jobs', 'today'],

@@ -25,3 +25,9 @@ export function keepsBooks(me: Me | undefined): boolean {
 export function useKeepsBooks(): boolean {
   return keepsBooks(useQuery(meQuery).data);
 }
+
+/** Whether who is signed in works with things: a viewer only looks. */
+export function useWorksWithThings(): boolean {
+  const { data: me } = useQuery(meQuery);
+  return me !== undefined && me.role !== 'viewer';
+}

@@ -20,6 +20,9 @@ const BuildableScreen = lazy(async () => ({ default: (await import('../places/jo
 const JobScreen = lazy(async () => ({ default: (await import('../places/jobs/JobScreen.js')).JobScreen }));
 const InsteadScreen = lazy(async () => ({ default: (await import('../places/jobs/InsteadScreen.js')).InsteadScreen }));
 const LabelScreen = lazy(async () => ({ default: (await import('../places/labels/LabelScreen.js')).LabelScreen }));
+const StripDownScreen = lazy(async () => ({
+  default: (await import('../places/bench/strip-down/StripDownScreen.js')).StripDownScreen,
+}));
 const BearingNumberScreen = lazy(async () => ({
   default: (await import('../places/cross-reference/BearingNumberScreen.js')).BearingNumberScreen,
 }));
@@ -175,6 +178,15 @@ const bench = createRoute({
   component: lazyRouteComponent(() => import('../places/bench/BenchScreen.js'), 'BenchScreen'),
 });
 
+const stripDown = createRoute({
+  getParentRoute: () => inside,
+  path: '/bench/strip-down/$unitId',
+  component: function StripDown() {
+    const { unitId } = stripDown.useParams();
+    return <StripDownScreen key={unitId} unitId={unitId} />;
+  },
+});
+
 const crossReference = createRoute({
   getParentRoute: () => inside,
   path: '/cross-reference',
@@ -272,6 +284,7 @@ export const placeRoutes = [
   instead,
   label,
   bench,
+  stripDown,
   crossReference,
   byNumber,
   bearing,

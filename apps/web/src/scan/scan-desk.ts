@@ -29,8 +29,8 @@ export type DeskState = {
 
 /** A screen that wants scans for itself. True when it took this one. */
 export type ScanTaker = (parsed: ParsedCode) => boolean;
-/** A screen that chooses by command card or by the keys 1 to 3. True when there was such a choice. */
-export type ChoiceTaker = (choice: 1 | 2 | 3) => boolean;
+/** A screen that chooses by command card, of which there are three, or by the keys 1 to 9. True when there was such a choice. */
+export type ChoiceTaker = (choice: number) => boolean;
 
 type Correctable = { readonly key: string; readonly code: string; readonly command: NewCommand; readonly at: number };
 
@@ -247,8 +247,8 @@ export class ScanDesk {
 
   /** A lone key outside every field: a digit corrects the last quantity, or chooses where something waits for a choice. */
   readonly loneKey = (key: string): void => {
-    if (/^[1-3]$/.test(key) && this.state.keyedQuantity === '') {
-      if ([...this.choosers].reverse().some((chooser) => chooser(Number(key) as 1 | 2 | 3))) return;
+    if (/^[1-9]$/.test(key) && this.state.keyedQuantity === '') {
+      if ([...this.choosers].reverse().some((chooser) => chooser(Number(key)))) return;
     }
     if (key === 'Escape') this.setQuantity('');
     if (key === 'Backspace') this.setQuantity(this.state.keyedQuantity.slice(0, -1));

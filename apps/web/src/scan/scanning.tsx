@@ -61,7 +61,7 @@ export function useScanTaker(taker: ScanTaker | null): void {
   useEffect(() => (taker === null ? undefined : desk.take(taker)), [desk, taker]);
 }
 
-/** While the screen is there it gets the choices 1 to 3, from keys and command cards. */
+/** While the screen is there it gets the choices, 1 to 9 from keys and 1 to 3 from command cards. */
 export function useChoiceTaker(taker: ChoiceTaker | null): void {
   const desk = useScanDesk();
   useEffect(() => (taker === null ? undefined : desk.takeChoices(taker)), [desk, taker]);

@@ -65,8 +65,11 @@ export const exportedFiles: Record<ExportFile, string> = {
       SELECT reference, makers.name, kind, model, variant, ratio, year_first::text, year_last::text, serial_range, recognise_by, ${amountOf('weight_kg')}
         FROM unit_types JOIN makers ON makers.id = maker_id ORDER BY reference`,
   'unit-type-components': `
-      SELECT reference, position::text, name, ${amountOf('quantity')}, ${yes('must_be_looked_at')}
-        FROM unit_type_components JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, position`,
+      SELECT reference, position::text, unit_type_components.name, ${amountOf('quantity')}, ${yes('must_be_looked_at')}, usual_fate,
+             main_maker.name, main.number, kept_set, ${yes('is_main_casing')}, ${yes('keeps_thickness')}
+        FROM unit_type_components JOIN unit_types ON unit_types.id = unit_type_id
+        LEFT JOIN (parts JOIN ${mainNumbers}) ON parts.id = unit_type_components.part_id
+       ORDER BY reference, position`,
   'unit-type-operations': `
       SELECT reference, number::text, name, minutes::text, ${listOf('after_numbers')}
         FROM unit_type_operations JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, number`,

@@ -42,6 +42,22 @@ const sentences: Record<string, Pick<Refusal, 'code' | 'title' | 'detail'>> = {
     title: 'Only one',
     detail: 'This is one thing and is in another place by now. Nothing was changed.',
   },
+  kept_set_one_job: {
+    code: 'kept-set-elsewhere',
+    title: 'It belongs to a set',
+    detail:
+      'Parts of its kept set are promised to another job or fitted there, and a set goes to one job only. Take the whole set, or break it with a name and a reason. Nothing was changed.',
+  },
+  kept_set_members_of_one_set: {
+    code: 'in-another-set',
+    title: 'It belongs to a set already',
+    detail: 'One of these was bound in another set meanwhile. Nothing was changed.',
+  },
+  strip_downs_one_open: {
+    code: 'strip-down-begun',
+    title: 'It is being stripped',
+    detail: 'Somebody has begun to strip this unit. Open it on the bench and go on there. Nothing was changed.',
+  },
 };
 
 /** The rule that the database itself held, in words; null where the failure is something else. */

@@ -27,7 +27,7 @@ export class Search {
     const question = questionOf(text);
     const wanted = start + limit + 1;
     const found = await Promise.all(this.registry.all.map((source) => source(this.database, question, wanted)));
-    const hits = found.flat().sort(better);
+    const hits = onceEach(found.flat().sort(better));
     const page = hits.slice(start, start + limit).map(({ rank, order: _order, successor, ...hit }) => ({
       ...hit,
       exact: rank <= rankOf.butForZerosOrMaker,
@@ -47,6 +47,13 @@ function questionOf(text: string): Question {
     code: /^[ULCXPJ]\d{3,11}$/.test(packed) ? packed : '',
     mark: mark.replaceAll('?', '').length >= markLengthMin ? mark : '',
   };
+}
+
+/** A thing may be found in two ways: by its set number and by its marks. The better way stands. */
+function onceEach(hits: readonly RankedHit[]): RankedHit[] {
+  const each = new Map<string, RankedHit>();
+  for (const hit of hits) if (!each.has(hit.id)) each.set(hit.id, hit);
+  return [...each.values()];
 }
 
 function better(one: RankedHit, other: RankedHit): number {

@@ -3,6 +3,7 @@ import { type PartFound, PartSearch } from '../../catalogue/search/part-search.j
 import { rankOf } from '../../catalogue/search/rank.js';
 import { longestOf } from '../../catalogue/search-words.js';
 import type { Reader } from '../../platform/database/database.js';
+import { searchKeptSets } from '../kept-sets/search-kept-sets.js';
 import { marksPattern } from '../marks.js';
 import { placesLike } from '../place.queries.js';
 import { codeOf, holderWords, thingFacts, thingName, typeName } from '../place-words.js';
@@ -18,6 +19,7 @@ export class StoresSources implements OnModuleInit {
 
   onModuleInit(): void {
     this.registry.register((_reader, question, limit) => this.parts(question, limit));
+    this.registry.register(searchKeptSets);
     this.registry.register(things);
     this.registry.register(places);
   }

@@ -5,16 +5,16 @@ import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
 import { partFacts } from '../../catalogue/part.queries.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
-import { badInput, done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
-import { holderOf, lockOf, move } from '../ledger.js';
+import { badInput, done, notFound, type Result, refused } from '../../platform/refusal.js';
+import { lockOf } from '../ledger.js';
 import { addComponent } from '../new-things.js';
 import { placeForGoods } from '../place.queries.js';
 import { codeOf } from '../place-words.js';
+import { outOfUnit } from './out-of-unit.js';
 
 const one = '1';
 
 const takenBefore = `SELECT name, ${codeOf('components.thing_id')} AS code FROM components WHERE unit_id = $1 AND position = $2`;
-const cameFrom = 'SELECT from_holder_id AS id FROM movements WHERE thing_id = $1 ORDER BY sequence LIMIT 1';
 const thingIsThere = 'SELECT 1 AS there FROM things WHERE id = $1';
 
 /** A component is taken off its unit and kept: it gets a tag at once, so that a shaft does not vanish at the plater. */
@@ -28,7 +28,7 @@ export class TakeOffHandler {
     if (!faults.ok) return faults;
     const { id, position, name, partId, note, placeId } = input;
     const code = await addComponent(transaction, id, unit.ownerId, { unitId, position, name, partId, note });
-    await this.moveOut(transaction, unitId, id, placeId);
+    await outOfUnit(transaction, { unitId, thingId: id, quantity: one, toHolderId: placeId, reason: 'taken off' });
     transaction.news(`thing:${unitId}`, `thing:${id}`, 'stores');
     return done({ id, code, name });
   }
@@ -52,16 +52,6 @@ export class TakeOffHandler {
     if (input.partId !== null && (await partFacts(transaction, input.partId)) === null)
       return refused(badInput('partId', 'That part is not in the books. Choose one from the list, or leave it empty.'));
     return placeForGoods(transaction, input.placeId);
-  }
-
-  /** It came with its unit, from wherever the unit came, and lay in it until now: both are on the record. */
-  private async moveOut(transaction: Transaction, unitId: string, componentId: string, placeId: string): Promise<void> {
-    const origin = await transaction.row<{ id: string }>(cameFrom, [unitId]);
-    invariant(origin, 'a unit that we hold came from somewhere');
-    const inUnit = holderOf(transaction, unitId, 'unit');
-    const step = { thingId: componentId, quantity: one };
-    move(transaction, { ...step, fromHolderId: origin.id, toHolderId: inUnit, reason: 'came in its unit' });
-    move(transaction, { ...step, fromHolderId: inUnit, toHolderId: placeId, reason: 'taken off' });
   }
 }
 

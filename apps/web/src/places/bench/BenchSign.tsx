@@ -4,7 +4,7 @@ import type { Target } from '../../scan/modes.js';
 import { modeRules, ruleOf } from '../../scan/modes.js';
 import { useScanning } from '../../scan/scanning.js';
 import { ScanField } from '../../shell/ScanField.js';
-import { Button } from '../../ui/Button.js';
+import { Button, ButtonLink } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
 import { Kbd } from '../../ui/Kbd.js';
 import { Plate } from '../../ui/Plate.js';
@@ -98,6 +98,13 @@ function JobWords({ job, since, said }: { readonly job: Target; readonly since: 
       </span>
       <span className={styles.what}>{card === undefined ? job.name : `${card.title}${customer}`}</span>
       {card !== undefined && <NextWords next={nextOperation(card)} />}
+      {card !== undefined && (
+        <div>
+          <ButtonLink look="plain" href={`/bench/strip-down/${card.unit.id}`}>
+            Strip-down of its unit
+          </ButtonLink>
+        </div>
+      )}
     </>
   );
 }

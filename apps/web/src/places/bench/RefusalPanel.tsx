@@ -25,7 +25,7 @@ export function RefusalPanel({ command }: { readonly command: QueuedCommand }) {
     if (choice.needs === 'nothing') void decision.make(choice);
   };
   useChoiceTaker((number) => {
-    const choice = choices[number - 1];
+    const choice = number > choiceCards.length ? undefined : choices[number - 1];
     if (choice === undefined) return false;
     choose(choice);
     return true;

@@ -5,11 +5,13 @@ import { BuildStandardsSection } from './BuildStandardsSection.js';
 import { CalendarSection } from './CalendarSection.js';
 import { CatalogueSection } from './CatalogueSection.js';
 import { ExportSection } from './ExportSection.js';
+import { FindingWordsSection } from './FindingWordsSection.js';
 import { ImportSection } from './ImportSection.js';
 import { LabelsSection } from './LabelsSection.js';
 import { PeopleSection } from './PeopleSection.js';
 import styles from './SettingsScreen.module.css';
 import { ThisDeviceSection } from './ThisDeviceSection.js';
+import { TypeComponentsSection } from './TypeComponentsSection.js';
 
 /** How this workshop works. What a person may not change is not shown to them, save what concerns their own device. */
 export function SettingsScreen() {
@@ -24,6 +26,8 @@ export function SettingsScreen() {
         <LabelsSection mayEdit={keepsStores} />
         {keepsStores && <CalendarSection />}
         {keepsStores && <BuildStandardsSection />}
+        {keepsStores && <FindingWordsSection />}
+        {keepsStores && <TypeComponentsSection />}
         {keepsStores && <ImportSection />}
         {keepsStores && <ExportSection />}
         <CatalogueSection />

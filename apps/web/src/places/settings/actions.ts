@@ -1,5 +1,6 @@
 import type { Role } from '@corewright/contracts/base';
 import { BuildStandardRules, type EditBuildStandard } from '@corewright/contracts/build-standards';
+import { type EditFindingWord, type EditTypeComponent, FindingWord, TypeComponent } from '@corewright/contracts/cores';
 import { ImportUnderWay } from '@corewright/contracts/imports';
 import { type EditLabelPrinter, LabelPrinter } from '@corewright/contracts/labels';
 import { OneTimeLink, Person } from '@corewright/contracts/people';
@@ -63,6 +64,20 @@ export const useEditBuildStandard = () =>
     const rules: z.input<typeof EditBuildStandard> = { ways, sources, makes, gradeLeast };
     return api.send(BuildStandardRules, 'PATCH', `/api/build-standards/${id}`, rules, { ifMatch: quoted(version) });
   }, buildStandardsQuery.queryKey);
+
+export const usePutFindingWord = () =>
+  useRefreshing(
+    ({ id, version, findingWord }: { id: string; version: number | null; findingWord: EditFindingWord }) =>
+      api.send(FindingWord, 'PUT', `/api/finding-words/${id}`, findingWord, version === null ? {} : { ifMatch: quoted(version) }),
+    ['settings', 'finding-words'],
+  );
+
+export const useEditTypeComponent = (typeId: string) =>
+  useRefreshing(
+    ({ position, version, rules }: { position: number; version: number; rules: EditTypeComponent }) =>
+      api.send(TypeComponent, 'PATCH', `/api/unit-types/${typeId}/components/${position}`, rules, { ifMatch: quoted(version) }),
+    ['settings', 'type-components'],
+  );
 
 export const useSetWeek = () =>
   useRefreshing(

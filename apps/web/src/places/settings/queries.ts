@@ -1,5 +1,6 @@
 import { BuildStandardList } from '@corewright/contracts/build-standards';
 import { UnitTypeList } from '@corewright/contracts/catalogue';
+import { TypeComponentList } from '@corewright/contracts/cores';
 import { ImportUnderWay } from '@corewright/contracts/imports';
 import { People } from '@corewright/contracts/people';
 import { WorkingCalendar } from '@corewright/contracts/planning';
@@ -30,3 +31,9 @@ export const buildStandardsQuery = queryOptions({
   queryKey: ['settings', 'build-standards'],
   queryFn: ({ signal }) => api.get(BuildStandardList, '/api/build-standards', { signal }),
 });
+
+export const typeComponentsQuery = (typeId: string) =>
+  queryOptions({
+    queryKey: ['settings', 'type-components', typeId],
+    queryFn: ({ signal }) => api.get(TypeComponentList, `/api/unit-types/${typeId}/components`, { signal }),
+  });

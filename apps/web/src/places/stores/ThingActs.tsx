@@ -1,24 +1,30 @@
 import type { Thing } from '@corewright/contracts/stores';
 import { useState } from 'react';
-import { useKeepsBooks } from '../../api/session.js';
+import { useKeepsBooks, useWorksWithThings } from '../../api/session.js';
 import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { WhyForm } from '../../ui/WhyForm.js';
 import { PictureButton } from '../goods-in/PictureButton.js';
 import { useHoldChange } from './actions.js';
+import { BindSetForm } from './BindSetForm.js';
 import { InspectForm } from './InspectForm.js';
 import { PreserveForm } from './PreserveForm.js';
 import styles from './ThingScreen.module.css';
 
 /** What can be done with a thing from its page: label it again, photograph it, inspect it, hold it back, begin its job. */
 export function ThingActs({ thing }: { readonly thing: Thing }) {
-  const [form, setForm] = useState<'hold' | 'inspect' | 'preserve' | null>(null);
+  const [form, setForm] = useState<'hold' | 'inspect' | 'preserve' | 'bind' | null>(null);
   const mayChange = useKeepsBooks();
+  const worksWithThings = useWorksWithThings();
+  const mayBind = worksWithThings && (thing.kind === 'component' || (thing.kind === 'lot' && thing.held === '1'));
   const close = () => setForm(null);
   return (
     <div>
       <Acts>
         <ButtonLink href={`/labels/${thing.code}`}>Label, again</ButtonLink>
         <PictureButton subjectId={thing.id} taken={thing.pictures.length} />
+        {thing.kind === 'unit' && thing.stage !== 'stripped' && (
+          <ButtonLink href={`/bench/strip-down/${thing.id}`}>Strip it down</ButtonLink>
+        )}
         {thing.kind === 'unit' && thing.job === null && (
           <ButtonLink href={`/jobs/new?unit=${thing.code}`}>Open a job on it</ButtonLink>
         )}
@@ -28,10 +34,12 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
         {mayChange && thing.kind === 'lot' && thing.canBeBearing && form !== 'preserve' && (
           <Button onPress={() => setForm('preserve')}>Bearing: how preserved</Button>
         )}
+        {mayBind && form !== 'bind' && <Button onPress={() => setForm('bind')}>Keep it together with another</Button>}
         {mayChange && form !== 'hold' && (
           <Button onPress={() => setForm('hold')}>{thing.heldBack === null ? 'Hold it back' : 'Lift the hold'}</Button>
         )}
       </Acts>
+      {form === 'bind' && <BindSetForm thing={thing} onClose={close} />}
       {form === 'hold' && <HoldForm thing={thing} onClose={close} />}
       {form === 'preserve' && thing.kind === 'lot' && <PreserveForm lot={thing} onClose={close} />}
       {form === 'inspect' && thing.kind === 'lot' && <InspectForm lot={thing} onClose={close} />}

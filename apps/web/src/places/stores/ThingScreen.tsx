@@ -11,6 +11,8 @@ import { sayDay, sayInstant } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { Timeline } from '../../ui/Timeline.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
+import { StripDownRecord } from '../bench/strip-down/StripDownRecord.js';
+import { KeptSets } from './KeptSets.js';
 import { movementsQuery, thingQuery } from './queries.js';
 import { ThingActs } from './ThingActs.js';
 import styles from './ThingScreen.module.css';
@@ -65,6 +67,8 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
             )}
           </Section>
           {thing.kind === 'lot' && <Inspections inspections={thing.inspections} />}
+          {thing.kind === 'unit' && <StripDownRecord unitId={thing.id} />}
+          {(thing.kind === 'lot' || thing.kind === 'component') && <KeptSets thingId={thing.id} />}
           <Pictures thing={thing} />
         </div>
         <Movements thingId={thing.id} />

@@ -1,4 +1,5 @@
 import { type AddPart, type AddPartNumber, type EditPart, PartChanged } from '@corewright/contracts/catalogue';
+import { type BindSet, type BreakSet, KeptSet, KeptSetList } from '@corewright/contracts/kept-sets';
 import { type RecordRelation, RelationList } from '@corewright/contracts/relations';
 import { type InspectLot, type PreserveLot, Thing } from '@corewright/contracts/stores';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
@@ -89,6 +90,20 @@ export function useRecordRelation(onDone: () => void) {
 export function useWithdrawRelation(relationId: string, onDone: () => void) {
   return useStoresChange(onDone, (why: string) =>
     api.send(RelationList, 'POST', `/api/relations/${relationId}/withdrawal`, { why }, { key: newKey() }),
+  );
+}
+
+/** Binds parts that belong together for good. */
+export function useBindSet(onDone: () => void) {
+  return useStoresChange(onDone, (set: z.input<typeof BindSet>) =>
+    api.send(KeptSetList, 'POST', '/api/kept-sets', set, { key: newKey() }),
+  );
+}
+
+/** Breaks a set that stays together, on somebody's word. */
+export function useBreakSet(setId: string, onDone: () => void) {
+  return useStoresChange(onDone, (said: BreakSet) =>
+    api.send(KeptSet, 'POST', `/api/kept-sets/${setId}/breaking`, said, { key: newKey() }),
   );
 }
 

@@ -1,5 +1,6 @@
 import type { BuildStandard } from '@corewright/contracts/base';
 import { MakerList, PartPage } from '@corewright/contracts/catalogue';
+import { KeptSetList } from '@corewright/contracts/kept-sets';
 import { MayServe } from '@corewright/contracts/relations';
 import { ShelfLife } from '@corewright/contracts/shelf-life';
 import { MovementPage, PlaceList, PlacePage, SearchAnswer, Thing } from '@corewright/contracts/stores';
@@ -53,6 +54,13 @@ export const mayServeQuery = (partId: string, standard: BuildStandard | null) =>
       api.get(MayServe, `/api/parts/${partId}/may-serve${standard === null ? '' : `?standard=${encodeURIComponent(standard)}`}`, {
         signal,
       }),
+  });
+
+/** The sets that stay together of which a thing is, or was before they were broken. */
+export const keptSetsQuery = (thingId: string) =>
+  queryOptions({
+    queryKey: ['stores', 'thing', thingId, 'kept-sets'],
+    queryFn: ({ signal }) => api.get(KeptSetList, `/api/things/${thingId}/kept-sets`, { signal }),
   });
 
 export const thingQuery = (thingId: string) =>

@@ -1,0 +1,88 @@
+import { compareDecimals, decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
+import type { Transaction } from '../../platform/commands/unit-of-work.js';
+import { done, invariant, type Refusal, type Result, refused } from '../../platform/refusal.js';
+import { voidCodes } from '../../scanning/code-register.js';
+import { type Balance, claimLess, claimsOn, type LockedThing, lockOf, move, whereIs } from '../../stores/ledger.js';
+import { originOf } from '../../stores/take-off/out-of-unit.js';
+import type { StripDownUnderWay } from '../lock-strip-down.js';
+import type { StandingFinding } from '../strip-state.js';
+import type { Fate } from './fate.js';
+
+/** What an earlier finding made, when the new one goes on with it. */
+export interface GoesOn {
+  thing: LockedThing;
+  holderId: string;
+}
+
+/**
+ * Undoes what a finding did that was a mistake. A component that stays one keeps its tag and only goes elsewhere; a lot, or a component that becomes a
+ * lot, goes back into its unit and out of the books, and its label is void.
+ * @returns what goes on; null where nothing does
+ */
+export async function undoFinding(
+  transaction: Transaction,
+  { unit, job }: StripDownUnderWay,
+  wrong: StandingFinding,
+  next: Fate,
+): Promise<Result<GoesOn | null>> {
+  if (wrong.thingId === null) return done(null);
+  const thing = await lockOf(transaction, wrong.thingId);
+  invariant(thing, 'what a finding made is in the books');
+  const claims = await claimsOn(transaction, thing.id);
+  if (claims.some((claim) => claim.claimantId !== job?.id)) return refused(promised);
+  const here = await wholeAt(transaction, thing, wrong);
+  if (here === null) return refused(movedOn);
+  for (const claim of claims) claimLess(transaction, claim.id, claim.quantity);
+  if (thing.kind === 'C' && next.make === 'component') return done({ thing, holderId: here.holderId });
+  await backIntoUnit(transaction, unit, { thing, here, quantity: formatDecimal(wrongQuantity(thing, wrong)) });
+  return done(null);
+}
+
+function wrongQuantity(thing: LockedThing, wrong: StandingFinding) {
+  return thing.kind === 'L' ? wrong.quantity : decimalFrom('1');
+}
+
+const fittedAgain = (balance: Balance): boolean => balance.kind === 'unit';
+
+/** Where all of it is; null where some of it has gone elsewhere or into a unit. */
+async function wholeAt(transaction: Transaction, thing: LockedThing, wrong: StandingFinding): Promise<Balance | null> {
+  const there = (await whereIs(transaction, thing.id)).filter((balance) => decimalFrom(balance.quantity) > 0n);
+  const [only, another] = there;
+  if (only === undefined || another !== undefined || fittedAgain(only)) return null;
+  return compareDecimals(decimalFrom(only.quantity), wrongQuantity(thing, wrong)) === 0 ? only : null;
+}
+
+const firstMovements =
+  'SELECT id, from_holder_id AS "from", to_holder_id AS "to" FROM movements WHERE thing_id = $1 ORDER BY sequence LIMIT 2';
+
+async function backIntoUnit(
+  transaction: Transaction,
+  unit: LockedThing & { code: string },
+  { thing, here, quantity }: { thing: LockedThing; here: Balance; quantity: string },
+): Promise<void> {
+  const [cameIn, takenOff] = await transaction.rows<{ id: string; from: string; to: string }>(firstMovements, [thing.id]);
+  invariant(cameIn && takenOff, 'what was taken out of a unit came in it');
+  const step = { thingId: thing.id, quantity, reason: 'put right at the strip-down' };
+  // a movement that began where the first one ended undoes it by name; one that was made since is not named
+  const undoes = takenOff.to === here.holderId;
+  move(transaction, { ...step, fromHolderId: here.holderId, toHolderId: unit.id, ...(undoes && { reversesId: takenOff.id }) });
+  const origin = await originOf(transaction, unit.id);
+  move(transaction, { ...step, fromHolderId: unit.id, toHolderId: origin, reversesId: cameIn.id });
+  await voidCodes(transaction, thing.id, `A mistake at the strip-down of ${unit.code}, put right since`);
+}
+
+const promised: Refusal = {
+  status: 409,
+  code: 'claimed-for-another-job',
+  title: 'Promised since',
+  detail:
+    'What this finding put into stores is promised to a job by now. Take it back from that job first, then put the finding right. Nothing was changed.',
+};
+
+const movedOn: Refusal = {
+  status: 409,
+  code: 'moved-on',
+  title: 'It has gone on since',
+  detail:
+    'What this finding made has been fitted, or some of it has been used or moved apart. Put that right first, or record what is there now in Stores. Nothing was changed.',
+};

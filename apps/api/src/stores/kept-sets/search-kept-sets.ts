@@ -1,0 +1,45 @@
+import type { SearchHit } from '@corewright/contracts/stores';
+import { rankOf } from '../../catalogue/search/rank.js';
+import type { Reader } from '../../platform/database/database.js';
+import { keyOfMark, marksPattern } from '../marks.js';
+import { codeOf, holderWords, thingFacts, thingName } from '../place-words.js';
+import type { Question, RankedHit } from '../search/search-registry.js';
+
+/** A set number has two characters at least, or every part would be found by it. */
+const readMin = 2;
+
+/** The number of the set, or what is stamped on the part itself, whole; `?` for any character on either side. */
+const membersNumbered = `
+  SELECT DISTINCT ON (things.id) things.id, CASE things.kind WHEN 'L' THEN 'lot' ELSE 'component' END AS kind, ${codeOf('things.id')} AS code, ${thingName} AS name,
+         coalesce(nullif(stamped, ''), number) AS number, kept_sets.words, bound, broken_why AS "brokenWhy",
+         coalesce((SELECT string_agg(${holderWords('holders.id', 'holders.kind')}, '; ' ORDER BY quantity DESC, holders.id)
+           FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = things.id AND quantity > 0), '') AS where,
+         trim_scale(held)::text AS quantity
+    FROM kept_sets JOIN kept_set_members ON set_id = kept_sets.id JOIN things ON things.id = thing_id ${thingFacts}
+   WHERE (number_key <> '' AND number_key ~ $1) OR (stamped_key <> '' AND stamped_key ~ $1)
+   ORDER BY things.id, bound DESC, bound_at DESC LIMIT $2`;
+
+interface MemberHit extends Record<string, unknown> {
+  id: string;
+  kind: SearchHit['kind'];
+  code: string | null;
+  name: string;
+  number: string;
+  words: string;
+  bound: boolean;
+  brokenWhy: string | null;
+  where: string;
+  quantity: string;
+}
+
+/** Parts of kept sets by their set number; the odd ones say what broke their set. */
+export async function searchKeptSets(reader: Reader, { text }: Question, limit: number): Promise<RankedHit[]> {
+  const key = keyOfMark(text);
+  if (key.replaceAll('?', '').length < readMin) return [];
+  const rows = await reader.rows<MemberHit>(membersNumbered, [`^${marksPattern(key)}$`, limit]);
+  return rows.map(({ number, words, bound, brokenWhy, ...hit }) => ({
+    ...hit,
+    detail: `${words}, set ${number}: ${bound ? 'kept together' : `odd. ${brokenWhy ?? ''}`}`,
+    rank: rankOf.itself,
+  }));
+}
