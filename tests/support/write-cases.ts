@@ -70,6 +70,14 @@ async function loadRow(scene: WriteScene): Promise<string> {
   return path;
 }
 
+/** A load that was paid for, with one row. */
+async function paidLoad(scene: WriteScene): Promise<string> {
+  const path = await loadRow(scene);
+  const cost = `${path.split('/rows/')[0]}/cost`;
+  await accepted(scene.owner.patch(cost, { price: '120', haulage: '', fees: '0', currency: 'GBP' }, { ifMatch: 1 }));
+  return cost;
+}
+
 async function receipt({ owner, stock }: WriteScene): Promise<string> {
   const id = newId();
   const order = {
@@ -242,6 +250,27 @@ export const writeCases: Record<string, MakeReady> = {
     path: `${await loadRow(scene)}/strike`,
     body: { reason: 'keyed twice' },
     ifMatch: 1,
+  }),
+  'PATCH /api/loads/:id/cost': async (scene) => ({
+    path: `/api/loads/${await load(scene)}/cost`,
+    body: {
+      price: '1250.50',
+      haulage: '80',
+      fees: '',
+      currency: 'EUR',
+      rate: '0.8642',
+      said: [{ words: 'two axles', quantity: 2 }],
+    },
+    ifMatch: 1,
+  }),
+  'PUT /api/loads/:id/rows/:rowId/worth': async (scene) => ({
+    path: `${await loadRow(scene)}/worth`,
+    body: { worth: '40', weightKg: '1.25' },
+    ifMatch: 1,
+  }),
+  'POST /api/loads/:id/cost-shares': async (scene) => ({
+    path: `${await paidLoad(scene)}-shares`,
+    body: { way: 'equally', why: 'all of a kind' },
   }),
   'POST /api/parts': async () => ({ path: '/api/parts', body: newPart() }),
   'PATCH /api/parts/:id': async ({ owner }) => {

@@ -2,8 +2,9 @@ import { Global, Module } from '@nestjs/common';
 import { AddFirmHandler } from './add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from './add-place/add-place.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
+import { ThingCosts } from './costs/thing-cost.js';
 import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
-import { ClaimantNames, LoadNames, UnitJobs } from './later-names.js';
+import { ClaimantNames, CostGaps, LoadNames, UnitJobs } from './later-names.js';
 import { KeepPictureHandler } from './pictures/keep-picture.handler.js';
 import { PicturesController } from './pictures/pictures.controller.js';
 import { PlacesController } from './places.controller.js';
@@ -32,6 +33,7 @@ import { ThingsController } from './things.controller.js';
     AddPlaceHandler,
     ChangeHoldHandler,
     ClaimantNames,
+    CostGaps,
     InspectLotHandler,
     KeepPictureHandler,
     LoadNames,
@@ -45,9 +47,10 @@ import { ThingsController } from './things.controller.js';
     StoresScanOpeners,
     StoresSources,
     TakeOffHandler,
+    ThingCosts,
     ThingPage,
     UnitJobs,
   ],
-  exports: [ClaimantNames, LoadNames, SearchRegistry, ShelfLives, ThingPage, UnitJobs],
+  exports: [ClaimantNames, CostGaps, LoadNames, SearchRegistry, ShelfLives, ThingPage, UnitJobs],
 })
 export class StoresModule {}
