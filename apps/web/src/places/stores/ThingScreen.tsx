@@ -13,6 +13,7 @@ import { Timeline } from '../../ui/Timeline.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
 import { movementsQuery, thingQuery } from './queries.js';
 import { ThingActs } from './ThingActs.js';
+import { ThingCostSection } from './ThingCostSection.js';
 import styles from './ThingScreen.module.css';
 import { ThingTag } from './ThingTag.js';
 import { factsOf, whyTooOld } from './thing-facts.js';
@@ -64,6 +65,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
               <Table caption="Claims" columns={CLAIMS} rows={thing.claims} rowKey={(claim) => claim.id} />
             )}
           </Section>
+          <ThingCostSection thingId={thing.id} />
           {thing.kind === 'lot' && <Inspections inspections={thing.inspections} />}
           <Pictures thing={thing} />
         </div>
