@@ -14,10 +14,10 @@ export type MoneyRefusal = 'not-a-number' | 'too-fine' | 'too-large' | 'negative
 const wholeFiguresMax = 11;
 /** Longer than any amount in range, leading noughts included: what is longer is not worth reading. */
 const longestText = 40;
-const minorPlacesUsual = 2;
+export const minorPlacesUsual = 2;
 
 /** ISO 4217: the currencies in use whose minor unit is not a hundredth, by the number of its decimal places. */
-const otherMinorPlaces: Readonly<Record<string, number>> = {
+export const otherMinorPlaces: Readonly<Record<string, number>> = {
   ...Object.fromEntries(
     ['BIF', 'CLP', 'DJF', 'GNF', 'ISK', 'JPY', 'KMF', 'KRW', 'PYG', 'RWF', 'UGX', 'UYI', 'VND', 'VUV', 'XAF', 'XOF', 'XPF'].map(
       (code) => [code, 0],

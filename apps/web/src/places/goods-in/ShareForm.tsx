@@ -78,7 +78,7 @@ export function ShareForm({ cost }: { readonly cost: LoadCost }) {
     },
   ];
   return (
-    <Form label="Share what it cost" onSubmit={submit}>
+    <div className={styles.stack}>
       <RadioRow label="Share it by" value={way} choices={WAYS} onChange={setWay} />
       <Table caption="What each row bears" columns={columns} rows={cost.rows} rowKey={(row) => row.id} />
       {obstacle !== null && (
@@ -86,7 +86,7 @@ export function ShareForm({ cost }: { readonly cost: LoadCost }) {
           {obstacle}
         </p>
       )}
-      <div className={styles.why}>
+      <Form label="Share what it cost" onSubmit={submit}>
         <TextField
           label="Why it is shared so"
           value={why}
@@ -94,16 +94,16 @@ export function ShareForm({ cost }: { readonly cost: LoadCost }) {
           note="may stay empty; it stays on the record"
           maxLength={200}
         />
-      </div>
-      {change.isError && (
-        <Failure error={change.error} word="Not shared" kept="Nothing was written; look at the shares as they are now." />
-      )}
-      <Acts>
-        <Button look="main" type="submit" isPending={change.isPending} isDisabled={obstacle !== null}>
-          {cost.sharings.length === 0 ? 'Share it so' : 'Share it again so'}
-        </Button>
-      </Acts>
-    </Form>
+        {change.isError && (
+          <Failure error={change.error} word="Not shared" kept="Nothing was written; look at the shares as they are now." />
+        )}
+        <Acts>
+          <Button look="main" type="submit" isPending={change.isPending} isDisabled={obstacle !== null}>
+            {cost.sharings.length === 0 ? 'Share it so' : 'Share it again so'}
+          </Button>
+        </Acts>
+      </Form>
+    </div>
   );
 }
 
@@ -114,10 +114,14 @@ const ROW_FACTS: readonly Column<CostRow>[] = [
     isLead: true,
     width: '34%',
     cell: (row) => (
-      <Go href={`/stores/things/${row.id}`}>
-        {row.position}. <Code code={row.code} size="row" /> {row.name}
-        {row.quantity !== '1' && `, ${row.quantity}`}
-      </Go>
+      <>
+        {row.position}.{' '}
+        <Go href={`/stores/things/${row.id}`}>
+          <Code code={row.code} size="row" />
+        </Go>{' '}
+        {row.name}
+        {row.quantity !== '1' && `, ${row.quantity} of it`}
+      </>
     ),
   },
 ];
