@@ -85,6 +85,16 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
         await page.getByLabel('packet date').waitFor();
       },
     },
+    {
+      name: 'what a load cost',
+      path: `/goods-in/${loads[0].id}`,
+      ready: heading('What it cost'),
+      action: button('Keep it'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: /what was paid$/ }).click();
+        await page.getByLabel('Price').waitFor();
+      },
+    },
     { name: 'stores', path: '/stores', ready: heading('Stores'), action: scanField },
     { name: 'a search', path: '/stores?q=seal', ready: (page) => page.getByText('48-2230').first(), action: scanField },
     { name: 'a part', path: `/stores/parts/${part.id}`, ready: heading(/Oil seal, worm input/), action: scanField },

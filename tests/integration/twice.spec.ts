@@ -5,7 +5,8 @@ import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import { addPerson, type BareServer, ownerPassPhrase, startBareServer, type Visitor } from '../support/bare-server.js';
 import { routesOf } from '../support/routes.js';
 import { Stock } from '../support/stock.js';
-import { type ReadyWrite, writeCases } from '../support/write-cases.js';
+import { writeCases } from '../support/write-cases.js';
+import type { ReadyWrite } from '../support/write-making.js';
 
 jest.setTimeout(60_000);
 

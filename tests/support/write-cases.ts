@@ -1,40 +1,7 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
-import type { BareServer, Visitor } from './bare-server.js';
-import type { Stock } from './stock.js';
+import { loadWrites } from './load-writes.js';
 import { StripBench, unitTypeOf } from './strip-bench.js';
-
-/** One change, made ready to be sent. */
-export interface ReadyWrite {
-  path: string;
-  body: unknown;
-  ifMatch?: number;
-  /** files of a multipart upload in place of a body, by field */
-  files?: Record<string, { name: string; bytes: Uint8Array; type: string }>;
-}
-
-export interface WriteScene {
-  server: BareServer;
-  owner: Visitor;
-  stock: Stock;
-}
-
-/** Makes what a route needs and gives a change that it accepts; each call makes another. */
-export type MakeReady = (scene: WriteScene) => Promise<ReadyWrite>;
-
-let serial = 0;
-function next(): number {
-  serial += 1;
-  return serial;
-}
-const fresh = (word: string): string => `${word} ${next()}`;
-const today = (): string => new Date().toISOString().slice(0, 10);
-const dayAhead = (): string => new Date(Date.now() + next() * 86_400_000).toISOString().slice(0, 10);
-
-async function accepted<Body>(answer: Promise<{ status: number; body: Body }>): Promise<Body> {
-  const { status, body } = await answer;
-  if (status !== 200) throw new Error(`Refused while it was made ready: ${status} ${JSON.stringify(body)}`);
-  return body;
-}
+import { accepted, dayAhead, fresh, type MakeReady, next, today, type WriteScene } from './write-making.js';
 
 async function lotAndJob({ stock }: WriteScene): Promise<{ code: string; jobId: string; partId: string }> {
   const partId = await stock.part();
@@ -46,29 +13,6 @@ async function lotAndJob({ stock }: WriteScene): Promise<{ code: string; jobId: 
 async function fitted(scene: WriteScene): Promise<{ actId: string; fittingId: string }> {
   const { code, jobId } = await lotAndJob(scene);
   return accepted(scene.owner.post<{ actId: string; fittingId: string }>('/api/fits', { code, jobId, quantity: '2' }));
-}
-
-async function load({ owner }: WriteScene): Promise<string> {
-  const id = newId();
-  await accepted(
-    owner.post('/api/loads', { id, words: fresh('Barn clearance'), sellerName: 'Dunmarrow Breakers', boughtOn: today() }),
-  );
-  return id;
-}
-
-const lotRow = ({ stock }: WriteScene): Record<string, unknown> => ({
-  kind: 'lot',
-  position: 1,
-  partId: null,
-  words: 'a bag of shims',
-  quantity: '7',
-  placeId: stock.placeId,
-});
-
-async function loadRow(scene: WriteScene): Promise<string> {
-  const path = `/api/loads/${await load(scene)}/rows/${newId()}`;
-  await accepted(scene.owner.put(path, lotRow(scene)));
-  return path;
 }
 
 async function receipt({ owner, stock }: WriteScene): Promise<string> {
@@ -295,24 +239,7 @@ export const writeCases: Record<string, MakeReady> = {
     body: null,
     files: { picture: { name: 'plate.png', bytes: onePoint, type: 'image/png' } },
   }),
-  'POST /api/loads': async () => ({
-    path: '/api/loads',
-    body: { id: newId(), words: fresh('Two axles'), sellerName: fresh('R. Sandiman'), boughtOn: today() },
-  }),
-  'PUT /api/loads/:id/rows/:rowId': async (scene) => ({
-    path: `/api/loads/${await load(scene)}/rows/${newId()}`,
-    body: lotRow(scene),
-  }),
-  'PUT /api/loads/:id/rows/:rowId, put right': async (scene) => ({
-    path: await loadRow(scene),
-    body: { ...lotRow(scene), quantity: '5' },
-    ifMatch: 1,
-  }),
-  'POST /api/loads/:id/rows/:rowId/strike': async (scene) => ({
-    path: `${await loadRow(scene)}/strike`,
-    body: { reason: 'keyed twice' },
-    ifMatch: 1,
-  }),
+  ...loadWrites,
   'POST /api/parts': async () => ({ path: '/api/parts', body: newPart() }),
   'PATCH /api/parts/:id': async ({ owner }) => {
     const part = newPart();

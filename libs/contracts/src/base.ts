@@ -6,6 +6,16 @@ export const Id = z.uuid({ error: 'This does not name anything in the books.' })
 /** An exact decimal as text, at most 14 digits, four of them after the point: `"2"`, `"0.85"`. */
 export const Quantity = z.string().regex(/^\d{1,10}(\.\d{1,4})?$/, 'A quantity is a number such as 2 or 0.85.');
 
+/**
+ * An exact amount as text, in a currency that stands beside it and with its places: `"1250.00"`; a difference may be below nought.
+ * Its smallest unit is the whole number that the books keep.
+ */
+export const Money = z.string().regex(/^-?\d{1,13}(\.\d{1,4})?$/);
+/** An amount as a person keys it; empty is not known, which is not nought. */
+export const MoneyKeyed = z.string().trim().max(40).default('');
+/** ISO 4217. */
+export const CurrencyCode = z.string().regex(/^[A-Z]{3}$/, 'A currency is three capital letters, such as GBP.');
+
 /** A day of the workshop's calendar, `YYYY-MM-DD`. */
 export const PlainDate = z.iso.date({ error: 'That is not a day of the calendar. Key it as year-month-day.' });
 

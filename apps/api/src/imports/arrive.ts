@@ -16,12 +16,14 @@ export interface Arriving {
   load: KnownLoad | null;
   ownerId: string | null;
   placeId: string;
+  /** of what came with a load: what all of it is thought to be worth; null is not known */
+  worth: string | null;
 }
 
 const selectLoad = 'SELECT id, seller_id AS "sellerId", bought_on AS "boughtOn" FROM loads WHERE id = $1';
 const insertLoadRow = `
-  INSERT INTO load_rows (thing_id, load_id, position)
-  SELECT $1, $2, coalesce(max(position), 0) + 1 FROM load_rows WHERE load_id = $2`;
+  INSERT INTO load_rows (thing_id, load_id, worth_minor, position)
+  SELECT $1, $2, $3::bigint, coalesce(max(position), 0) + 1 FROM load_rows WHERE load_id = $2`;
 
 const setHeldBack = 'UPDATE things SET held_back_reason = $2, held_back_by = $3 WHERE id = $1';
 const insertHold =
@@ -40,11 +42,11 @@ export async function loadIn(row: Row, books: Books): Promise<KnownLoad | null |
  * Books a thing in: what came with a load from its seller on the day it was bought, a customer's own goods from the customer,
  * all else as opening stock from the count.
  */
-export async function arrive(books: Books, { thingId, quantity, load, ownerId, placeId }: Arriving): Promise<void> {
+export async function arrive(books: Books, { thingId, quantity, load, ownerId, placeId, worth }: Arriving): Promise<void> {
   const { transaction } = books;
   const step = { thingId, quantity, toHolderId: placeId };
   if (load) {
-    await transaction.rows(insertLoadRow, [thingId, load.id]);
+    await transaction.rows(insertLoadRow, [thingId, load.id, worth]);
     const fromHolderId = holderOf(transaction, load.sellerId, 'supplier');
     // Noon: nobody knows the hour, and at noon it is the same day in nearly every time zone.
     move(transaction, { ...step, fromHolderId, reason: 'came with its load', occurredAt: `${load.boughtOn}T12:00:00Z` });

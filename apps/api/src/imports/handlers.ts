@@ -1,6 +1,7 @@
 import { Injectable } from '@nestjs/common';
 import { JobScanHandler } from '../bench/job-scan.handler.js';
 import { AddReceiptHandler } from '../buying/add-receipt/add-receipt.handler.js';
+import { ShareCostHandler } from '../goods-in/costs/share-cost.handler.js';
 import { OpenJobHandler } from '../jobs/open-job/open-job.handler.js';
 import { AddPersonHandler } from '../people/add-person/add-person.handler.js';
 import { CalendarHandler } from '../planning/calendar.handler.js';
@@ -18,5 +19,6 @@ export class Handlers {
     readonly jobs: OpenJobHandler,
     readonly scans: JobScanHandler,
     readonly receipts: AddReceiptHandler,
+    readonly costs: ShareCostHandler,
   ) {}
 }

@@ -12,6 +12,7 @@ import { Imports1764061200011 } from './0011-imports.js';
 import { Storage1764061200012 } from './0012-storage.js';
 import { BearingFronts1764061200013 } from './0013-bearing-fronts.js';
 import { QuickAnswers1764061200014 } from './0014-quick-answers.js';
+import { LoadCosts1764061200015 } from './0015-load-costs.js';
 import { StripDowns1764061200017 } from './0017-strip-downs.js';
 import { BlankCodes1764061200018 } from './0018-blank-codes.js';
 
@@ -31,6 +32,7 @@ export const migrations = [
   Storage1764061200012,
   BearingFronts1764061200013,
   QuickAnswers1764061200014,
+  LoadCosts1764061200015,
   StripDowns1764061200017,
   BlankCodes1764061200018,
 ];

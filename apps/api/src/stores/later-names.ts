@@ -1,4 +1,5 @@
 import type { Coded, Named } from '@corewright/contracts/base';
+import type { CostPart } from '@corewright/contracts/costs';
 import { Injectable } from '@nestjs/common';
 import type { Reader } from '../platform/database/database.js';
 
@@ -34,6 +35,10 @@ export class ClaimantNames extends LaterNames<string> {}
 /** The load that a thing came with: by the thing's id. */
 @Injectable()
 export class LoadNames extends LaterNames<Named> {}
+
+/** The parts of a load's cost that nobody knows: by the load's id. */
+@Injectable()
+export class CostGaps extends LaterNames<readonly CostPart[]> {}
 
 /** The open job on a unit: by the unit's id. */
 @Injectable()

@@ -2,10 +2,11 @@ import { Global, Module } from '@nestjs/common';
 import { AddFirmHandler } from './add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from './add-place/add-place.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
+import { ThingCosts } from './costs/thing-cost.js';
 import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
 import { KeptSetHandler } from './kept-sets/bind-set.handler.js';
 import { KeptSetsController } from './kept-sets/kept-sets.controller.js';
-import { ClaimantNames, LoadNames, UnitJobs } from './later-names.js';
+import { ClaimantNames, CostGaps, LoadNames, UnitJobs } from './later-names.js';
 import { KeepPictureHandler } from './pictures/keep-picture.handler.js';
 import { PicturesController } from './pictures/pictures.controller.js';
 import { PlacesController } from './places.controller.js';
@@ -42,6 +43,7 @@ import { ThingsController } from './things.controller.js';
     AddPlaceHandler,
     ChangeHoldHandler,
     ClaimantNames,
+    CostGaps,
     InspectLotHandler,
     KeepPictureHandler,
     KeptSetHandler,
@@ -56,9 +58,10 @@ import { ThingsController } from './things.controller.js';
     StoresScanOpeners,
     StoresSources,
     TakeOffHandler,
+    ThingCosts,
     ThingPage,
     UnitJobs,
   ],
-  exports: [ChangeHoldHandler, ClaimantNames, LoadNames, SearchRegistry, ShelfLives, ThingPage, UnitJobs],
+  exports: [ChangeHoldHandler, ClaimantNames, CostGaps, LoadNames, SearchRegistry, ShelfLives, ThingPage, UnitJobs],
 })
 export class StoresModule {}

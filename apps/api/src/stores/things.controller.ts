@@ -1,4 +1,5 @@
 import { Coded, Done, IdParam } from '@corewright/contracts/base';
+import { ThingCost } from '@corewright/contracts/costs';
 import {
   HoldBack,
   InspectLot,
@@ -20,6 +21,7 @@ import { Answers } from '../platform/http/answers.js';
 import { NextPageLink } from '../platform/http/next-page.js';
 import { notFound, RefusalError } from '../platform/refusal.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
+import { ThingCosts } from './costs/thing-cost.js';
 import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
 import { movementsOf } from './movement.queries.js';
 import { PreserveLotHandler } from './preserve-lot/preserve-lot.handler.js';
@@ -35,6 +37,7 @@ export class ThingsController {
     private readonly database: Database,
     private readonly unitOfWork: UnitOfWork,
     private readonly page: ThingPage,
+    private readonly costs: ThingCosts,
     private readonly changeHold: ChangeHoldHandler,
     private readonly takeOff: TakeOffHandler,
     private readonly settleFlag: SettleFlagHandler,
@@ -49,6 +52,16 @@ export class ThingsController {
     const thing = await this.page.of(this.database, param.id);
     if (thing === null) throw new RefusalError(notFound('That thing'));
     return thing;
+  }
+
+  /** What things cost is for those who keep the books. */
+  @Get('things/:id/cost')
+  @Allow(keepers)
+  @Answers(ThingCost)
+  async cost(@Param({ schema: IdParam }) param: IdOfPath): Promise<ThingCost> {
+    const cost = await this.costs.of(this.database, param.id);
+    if (cost === null) throw new RefusalError(notFound('That thing'));
+    return cost;
   }
 
   @Get('things/:id/movements')

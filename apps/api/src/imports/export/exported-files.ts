@@ -1,9 +1,16 @@
 import type { ExportFile, ImportFile } from '@corewright/contracts/imports';
+import { minorPlacesUsual, otherMinorPlaces } from '@corewright/quantities/money';
 import { placesTree } from '../places-tree.js';
 
 const yes = (column: string): string => `CASE WHEN ${column} THEN 'yes' ELSE 'no' END`;
 const listOf = (column: string): string => `array_to_string(${column}, ';')`;
 const amountOf = (column: string): string => `trim_scale(${column})::text`;
+
+/** SQL: the places of the currency in which a load was paid for. */
+const placesPaidIn = `CASE coalesce(loads.currency, (SELECT currency FROM workshop)) ${Object.entries(otherMinorPlaces)
+  .map(([currency, places]) => `WHEN '${currency}' THEN ${places}`)
+  .join(' ')} ELSE ${minorPlacesUsual} END`;
+const paidOf = (column: string): string => `round(${column} / 10::numeric ^ (${placesPaidIn}), ${placesPaidIn})::text`;
 
 /** A part is named by its main number, and by the maker whose number that is. */
 const mainNumbers =
@@ -78,20 +85,22 @@ export const exportedFiles: Record<ExportFile, string> = {
              ${yes('critical')}, ${yes('reusable')}, ${listOf('sources')}, ${listOf('makes')}, grade_least
         FROM unit_type_lines JOIN unit_types ON unit_types.id = unit_type_id JOIN parts ON parts.id = unit_type_lines.part_id JOIN ${mainNumbers}
        ORDER BY reference, line_no`,
+  // How it was shared stays behind: what was fitted or sold since bears its part, and does not go along.
   loads: `
-      SELECT ${referenceOf('loads', 'loads.id')}, words, parties.name, bought_on::text
+      SELECT ${referenceOf('loads', 'loads.id')}, words, parties.name, bought_on::text, ${paidOf('price_minor')}, ${paidOf('haulage_minor')},
+             ${paidOf('fees_minor')}, currency, rate, NULL
         FROM loads JOIN parties ON parties.id = seller_id ORDER BY 1`,
   units: `
       ${lying}
       SELECT ${referenceOf('units', 'lying.id')}, ${loadOf('lying.id')}, unit_types.reference, words, grade, marks, units.note, owners.name,
-             path, stage, held_back_reason
+             path, stage, held_back_reason, NULL
         FROM lying JOIN units ON thing_id = lying.id LEFT JOIN unit_types ON unit_types.id = unit_type_id LEFT JOIN parties AS owners ON owners.id = owner_id
        ORDER BY 1`,
   lots: `
       ${lying}
       SELECT ${referenceOf('lots', 'lying.id')} || CASE WHEN nth > 1 THEN ' (place ' || nth || ')' ELSE '' END, ${loadOf('lying.id')},
              main_maker.name, main.number, words, ${amountOf('quantity')}, source, make, makers.name, marks, condition, packet_read, packet_condition,
-             bearing_packing, bearing_store, path, owners.name, held_back_reason, lots.note
+             bearing_packing, bearing_store, path, owners.name, held_back_reason, lots.note, NULL
         FROM lying JOIN lots ON thing_id = lying.id LEFT JOIN makers ON makers.id = lots.maker_id LEFT JOIN parties AS owners ON owners.id = owner_id
         LEFT JOIN (parts JOIN ${mainNumbers}) ON parts.id = lots.part_id
        ORDER BY 1`,

@@ -8,6 +8,7 @@ import { arrive, holdBack, loadIn } from '../arrive.js';
 import type { Books } from '../books.js';
 import { columns, type FileReader } from '../file-reader.js';
 import type { KnownPart } from '../known-numbers.js';
+import { worthIn } from '../load-costs.js';
 import { makerIn, ownerIn, partIn } from '../lookups.js';
 import { placeIn } from '../places-tree.js';
 import type { Row } from '../row.js';
@@ -35,6 +36,7 @@ export const lots: FileReader = {
     'owner',
     'held_back',
     'note',
+    'worth',
   ),
   key: ['reference'],
   numberColumns: ['number'],
@@ -47,13 +49,14 @@ export const lots: FileReader = {
     const preserved = preservedIn(row, part ?? null);
     const ownerId = await ownerIn(row, books);
     const placeId = await placeIn(row, 'place', books);
+    const worth = await worthIn(row, books);
     const heldBack = row.text('held_back');
     if (row.faulty || load === undefined || placeId === null || quantity === null || facts === null) return null;
     if (await books.referred('lots', reference)) return 'unchanged';
     const thingId = newId();
     await addLot(books.transaction, thingId, ownerId, facts);
     if (preserved.packing !== null) preserve(books.transaction, thingId, preserved);
-    await arrive(books, { thingId, quantity, load, ownerId, placeId });
+    await arrive(books, { thingId, quantity, load, ownerId, placeId, worth });
     if (heldBack !== '') await holdBack(books, thingId, heldBack);
     await books.refer('lots', reference, thingId);
     return 'added';

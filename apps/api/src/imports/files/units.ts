@@ -3,6 +3,7 @@ import { newId } from '../../platform/new-id.js';
 import { addUnit } from '../../stores/new-things.js';
 import { arrive, holdBack, loadIn } from '../arrive.js';
 import { columns, type FileReader } from '../file-reader.js';
+import { worthIn } from '../load-costs.js';
 import { gradeIn, ownerIn, unitTypeIn } from '../lookups.js';
 import { placeIn } from '../places-tree.js';
 
@@ -12,7 +13,20 @@ const updateStage = 'UPDATE units SET stage = $2 WHERE thing_id = $1';
 /** Bought-in cores, customers' units and rebuilt ones: each a thing of its own. */
 export const units: FileReader = {
   file: 'units',
-  columns: columns('reference!', 'load', 'unit_type', 'words', 'grade', 'marks', 'note', 'owner', 'place', 'stage', 'held_back'),
+  columns: columns(
+    'reference!',
+    'load',
+    'unit_type',
+    'words',
+    'grade',
+    'marks',
+    'note',
+    'owner',
+    'place',
+    'stage',
+    'held_back',
+    'worth',
+  ),
   key: ['reference'],
   async read(row, books) {
     const { transaction } = books;
@@ -25,6 +39,7 @@ export const units: FileReader = {
     const stage = row.choice('stage', stages, 'core');
     const ownerId = await ownerIn(row, books);
     const placeId = await placeIn(row, 'place', books);
+    const worth = await worthIn(row, books);
     if (row.cell('unit_type') === '' && facts.words === '')
       row.fault('words', 'Nobody has said what this is. Name its unit type, or say in words what it looks like.');
     if (row.faulty || load === undefined || placeId === null) return null;
@@ -32,7 +47,7 @@ export const units: FileReader = {
     const thingId = newId();
     await addUnit(transaction, thingId, ownerId, facts);
     if (stage !== 'core') await setStage(transaction, thingId, stage);
-    await arrive(books, { thingId, quantity: '1', load, ownerId, placeId });
+    await arrive(books, { thingId, quantity: '1', load, ownerId, placeId, worth });
     if (heldBack !== '') await holdBack(books, thingId, heldBack);
     await books.refer('units', reference, thingId);
     return 'added';

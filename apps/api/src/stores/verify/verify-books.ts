@@ -1,8 +1,17 @@
 import type { Reader } from '../../platform/database/database.js';
 
-/** A difference between what the movements say and what the books keep. */
+/** A difference between what the movements and the entries of cost say and what the books keep. */
 export interface Difference {
-  what: 'balance' | 'held' | 'claimed' | 'conservation' | 'holders of a single thing' | 'claims above held' | 'way to a place';
+  what:
+    | 'balance'
+    | 'held'
+    | 'claimed'
+    | 'conservation'
+    | 'holders of a single thing'
+    | 'claims above held'
+    | 'way to a place'
+    | 'cost of a load'
+    | 'bearer of a share';
   thing: string;
   holder: string | null;
   kept: string;
@@ -73,4 +82,17 @@ const checks: Record<Difference['what'], string> = {
       UNION ALL SELECT places.holder_id, down.path || ', ' || places.name FROM down JOIN places ON places.parent_id = down.holder_id)
     SELECT ${named('places.holder_id')} AS thing, places.holder_id::text AS holder, places.path AS kept, down.path AS rebuilt
       FROM places LEFT JOIN down USING (holder_id) WHERE places.path IS DISTINCT FROM down.path`,
+  // What was shared last is what the things of the load bear, to the last minor unit, in one currency.
+  'cost of a load': `
+    SELECT 'load ' || loads.number AS thing, NULL AS holder, coalesce(borne.amount, 0)::text AS kept, shared.cost_minor::text AS rebuilt
+      FROM loads
+      JOIN LATERAL (SELECT cost_minor, currency FROM load_sharings WHERE load_id = loads.id ORDER BY sequence DESC LIMIT 1) AS shared ON true
+      LEFT JOIN LATERAL (SELECT sum(amount_minor) AS amount, min(currency) AS currency, count(DISTINCT currency) AS currencies
+                           FROM cost_entries JOIN load_rows ON load_rows.thing_id = cost_entries.thing_id AND load_rows.load_id = loads.id
+                          WHERE cost_entries.load_id = loads.id AND kind = 'load share') AS borne ON true
+     WHERE coalesce(borne.amount, 0) <> shared.cost_minor OR borne.currencies <> 1 OR borne.currency <> shared.currency`,
+  'bearer of a share': `
+    SELECT ${named('cost_entries.thing_id')} AS thing, NULL AS holder, sum(amount_minor)::text AS kept, '0' AS rebuilt
+      FROM cost_entries LEFT JOIN load_rows ON load_rows.thing_id = cost_entries.thing_id AND load_rows.load_id = cost_entries.load_id
+     WHERE kind = 'load share' AND load_rows.thing_id IS NULL GROUP BY cost_entries.thing_id`,
 };

@@ -7,6 +7,7 @@ import { Failure } from '../../ui/Problem.js';
 import { PageHead } from '../../ui/Section.js';
 import { sayDayWithWeekday } from '../../ui/say-when.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
+import { CostSection } from './CostSection.js';
 import { LabelRunPanel } from './LabelRunPanel.js';
 import { LoadGrid } from './LoadGrid.js';
 import { loadQuery } from './queries.js';
@@ -41,6 +42,7 @@ function LoadShown({ load }: { readonly load: LoadPage }) {
       />
       <LoadGrid key={load.id} load={load} />
       <LabelRunPanel load={load} />
+      <CostSection loadId={load.id} />
       <div style={{ marginTop: 32 }}>
         <CautionLine>
           Castings are heavy; old paint may hold lead, old linings and gaskets asbestos: keep damp, do not sweep dry or blow.

@@ -15,6 +15,7 @@ import { StripDownRecord } from '../bench/strip-down/StripDownRecord.js';
 import { KeptSets } from './KeptSets.js';
 import { movementsQuery, thingQuery } from './queries.js';
 import { ThingActs } from './ThingActs.js';
+import { ThingCostSection } from './ThingCostSection.js';
 import styles from './ThingScreen.module.css';
 import { ThingTag } from './ThingTag.js';
 import { factsOf, whyTooOld } from './thing-facts.js';
@@ -66,6 +67,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
               <Table caption="Claims" columns={CLAIMS} rows={thing.claims} rowKey={(claim) => claim.id} />
             )}
           </Section>
+          <ThingCostSection thingId={thing.id} />
           {thing.kind === 'lot' && <Inspections inspections={thing.inspections} />}
           {thing.kind === 'unit' && <StripDownRecord unitId={thing.id} />}
           {(thing.kind === 'lot' || thing.kind === 'component') && <KeptSets thingId={thing.id} />}

@@ -1,0 +1,105 @@
+import type { SharingOffer, SharingWay } from '@corewright/contracts/costs';
+import {
+  type BearingRow,
+  type Shared,
+  type ShareObstacle,
+  type Shares,
+  shareByHand,
+  shareCost,
+  sharingWays,
+} from '@corewright/costing/share-cost';
+import { formatMoney, type Money, noMoney } from '@corewright/quantities/money';
+import { done, type Refusal, type Result, refused } from '../../platform/refusal.js';
+
+/** A row that bears a share, with the line on which it stands. */
+export interface LineThatBears extends BearingRow {
+  position: number;
+}
+
+export interface ToShare {
+  /** null while the price is not known */
+  cost: Money | null;
+  currency: string;
+  rows: readonly LineThatBears[];
+}
+
+export const priceNotKnown = 'What was paid for it is not known, so there is nothing to share yet. Key the price first.';
+
+/** What each row would bear by a way, or why it cannot be shared so. @param named the shares by hand; for other ways not looked at */
+export function decideSharing({ cost, currency, rows }: ToShare, way: SharingWay, named: Shares): Result<Shares> {
+  if (cost === null) return refused(refusal(409, 'price-not-known', priceNotKnown));
+  const shared = sharedBy(cost, way, rows, named);
+  if (shared.ok) return done(shared.shares);
+  const { obstacle } = shared;
+  const words = obstacleWords(obstacle, way, rows, currency);
+  const values = { rowIds: obstacle.rowIds, left: formatMoney(obstacle.left, currency) };
+  return refused({ ...refusal(way === 'by hand' ? 422 : 409, codeOf(obstacle), words), values });
+}
+
+/** What the cost would come to by each way; nothing is written. */
+export function offersOf(toShare: ToShare): SharingOffer[] {
+  return sharingWays.map((way) => {
+    if (way === 'by hand' && toShare.cost !== null && toShare.rows.length > 0)
+      return { way, shares: null, obstacle: null, rowIds: [] };
+    const decided = decideSharing(toShare, way, new Map());
+    if (decided.ok) return { way, shares: sharesShown(decided.value, toShare.currency), obstacle: null, rowIds: [] };
+    const rowIds = (decided.error.values?.rowIds as string[] | undefined) ?? [];
+    return { way, shares: null, obstacle: decided.error.detail, rowIds };
+  });
+}
+
+export function sharesShown(shares: Shares, currency: string): { rowId: string; amount: string }[] {
+  return [...shares].map(([rowId, amount]) => ({ rowId, amount: formatMoney(amount, currency) }));
+}
+
+function sharedBy(cost: Money, way: SharingWay, rows: readonly LineThatBears[], named: Shares): Shared {
+  if (way !== 'by hand') return shareCost(cost, way, rows);
+  return shareByHand(
+    cost,
+    rows.map((row) => row.id),
+    named,
+  );
+}
+
+function codeOf({ code }: ShareObstacle): string {
+  return code === 'does-not-add-up' ? 'shares-do-not-add-up' : `share-${code}`;
+}
+
+function refusal(status: number, code: string, detail: string): Refusal {
+  return { status, code, title: 'Not shared', detail };
+}
+
+function obstacleWords(
+  { code, rowIds, left }: ShareObstacle,
+  way: SharingWay,
+  rows: readonly LineThatBears[],
+  currency: string,
+): string {
+  const lines = linesInWords(rows.filter((row) => rowIds.includes(row.id)).map((row) => row.position));
+  const amount = `${formatMoney(left < noMoney ? (-left as Money) : left, currency)} ${currency}`;
+  switch (code) {
+    case 'no-rows':
+      return 'No row of this load bears a share yet. Key what came with it first.';
+    case 'not-known':
+      return `What ${lines} ${way === 'weight' ? 'weighs' : 'is worth'} is not known, and that is not nought. Key it, or share another way.`;
+    case 'all-nought':
+      return 'All of it is worth nought, so nothing can be shared by worth. Key what something is worth, or share another way.';
+    case 'not-named':
+      return `No share is named for ${lines}. Key one, nought where it is to bear nothing; ${amount} ${left < noMoney ? 'too much is named already' : 'is left'}.`;
+    case 'not-a-row':
+      return 'A share is named for something that bears none: it was struck out, is a customer’s, or is no row of this load.';
+    case 'below-nought':
+      return `The share of ${lines} is less than nought. Key nought or more.`;
+    case 'does-not-add-up':
+      return `The shares do not add up to the cost: ${amount} ${left < noMoney ? 'too much is named' : 'is left to be named'}.`;
+  }
+}
+
+/** "row 3", "rows 3, 7 and 9"; after a dozen "and 40 more". */
+export function linesInWords(positions: readonly number[]): string {
+  const shown = positions.slice(0, 12).map(String);
+  const more = positions.length - shown.length;
+  if (positions.length === 1) return `row ${shown[0]}`;
+  const all = more > 0 ? [...shown, `${more} more`] : shown;
+  return `rows ${all.slice(0, -1).join(', ')} and ${all.at(-1)}`;
+}

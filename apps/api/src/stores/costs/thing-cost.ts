@@ -1,0 +1,87 @@
+import { formatCode } from '@corewright/codes/label-code';
+import type { CostEntry, ThingCost } from '@corewright/contracts/costs';
+import { costsOfParts } from '@corewright/costing/share-cost';
+import { formatDecimal } from '@corewright/quantities/decimal';
+import { formatMoney, type Money } from '@corewright/quantities/money';
+import { Injectable } from '@nestjs/common';
+import { readWorkshop } from '../../people/workshop.js';
+import type { Reader } from '../../platform/database/database.js';
+import { invariant } from '../../platform/refusal.js';
+import { CostGaps, LoadNames } from '../later-names.js';
+import { type ThingRow, thingRow } from '../thing.queries.js';
+import { type Cost, costOf, type Part, partsOf } from './thing-cost.queries.js';
+
+const selectEntries = `
+  SELECT cost_entries.id, recorded_at AS at, coalesce(people.display_name, '') AS by, kind, amount_minor::text AS amount, currency,
+         load_id AS "loadId", why
+    FROM cost_entries LEFT JOIN people ON people.id = person_id WHERE thing_id = $1 ORDER BY sequence DESC`;
+
+interface Entry extends Record<string, unknown> {
+  id: string;
+  at: string;
+  by: string;
+  kind: CostEntry['kind'];
+  amount: string;
+  currency: string;
+  loadId: string | null;
+  why: string;
+}
+
+/** What a thing cost, as its page shows it to those who keep the books. */
+@Injectable()
+export class ThingCosts {
+  constructor(
+    private readonly loads: LoadNames,
+    private readonly gaps: CostGaps,
+  ) {}
+
+  /** Null for what is not in the books. */
+  async of(reader: Reader, thingId: string): Promise<ThingCost | null> {
+    const row = await thingRow(reader, thingId);
+    if (row === null) return null;
+    const workshop = await readWorkshop(reader);
+    invariant(workshop, 'a workshop was set up before it had things');
+    const { currency } = workshop;
+    const cost = await costOf(reader, thingId);
+    const loadOf = await this.loads.namesOf(reader, [cost.carriedFrom?.id ?? thingId]);
+    const load = [...loadOf.values()][0] ?? null;
+    const entries = await reader.rows<Entry>(selectEntries, [thingId]);
+    return {
+      currency,
+      amount: cost.amount === null ? null : formatMoney(cost.amount, currency),
+      words: wordsOf(row, cost, load?.name ?? null),
+      notKnown: load === null || cost.amount === null ? [] : [...((await this.gaps.nameOf(reader, load.id)) ?? [])],
+      carriedFrom: cost.carriedFrom,
+      parts: cost.amount === null ? [] : partsShown(await partsOf(reader, thingId), cost.amount, currency),
+      entries: entries.map(({ loadId, amount, currency: kept, ...entry }) => ({
+        ...entry,
+        amount: formatMoney(BigInt(amount) as Money, kept),
+        load: loadId !== null && loadId === load?.id ? load : null,
+      })),
+    };
+  }
+}
+
+function wordsOf(row: ThingRow, { amount, carriedFrom }: Cost, load: string | null): string {
+  if (row.ownerId !== null && amount === null) return `It is ${row.ownerName ?? 'a customer'}’s, so it is no cost of ours.`;
+  if (carriedFrom !== null)
+    return amount === null
+      ? `Not known: it was part of ${formatCode(carriedFrom.code)}, of which nobody knows what it cost.`
+      : `Its part of the cost of ${formatCode(carriedFrom.code)}, of which it was one before it was fitted.`;
+  if (amount !== null) return load === null ? 'By the entries below.' : `Its share of what ${load} cost.`;
+  return load === null
+    ? 'Not known: it did not come with a load, and nobody has said what it cost.'
+    : `Not known: the cost of ${load} is not shared over its rows yet, or was before this one came.`;
+}
+
+function partsShown(parts: readonly Part[], cost: Money, currency: string): ThingCost['parts'] {
+  const costs = costsOfParts(
+    cost,
+    parts.map((part) => part.quantity),
+  );
+  return parts.map(({ words, quantity }, index) => ({
+    words,
+    quantity: formatDecimal(quantity),
+    amount: formatMoney(costs[index] ?? (0n as Money), currency),
+  }));
+}
