@@ -12,6 +12,7 @@ import { Imports1764061200011 } from './0011-imports.js';
 import { Storage1764061200012 } from './0012-storage.js';
 import { BearingFronts1764061200013 } from './0013-bearing-fronts.js';
 import { QuickAnswers1764061200014 } from './0014-quick-answers.js';
+import { Photographs1764061200016 } from './0016-photographs.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -29,4 +30,5 @@ export const migrations = [
   Storage1764061200012,
   BearingFronts1764061200013,
   QuickAnswers1764061200014,
+  Photographs1764061200016,
 ];

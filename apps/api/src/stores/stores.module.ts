@@ -4,8 +4,16 @@ import { AddPlaceHandler } from './add-place/add-place.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
 import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
 import { ClaimantNames, LoadNames, UnitJobs } from './later-names.js';
+import { ChangePictureHandler } from './pictures/change-picture.handler.js';
+import { Darkroom } from './pictures/developing/darkroom.js';
 import { KeepPictureHandler } from './pictures/keep-picture.handler.js';
+import { PhotographFolder } from './pictures/photograph-folder.js';
+import { PhotographKeeper } from './pictures/photograph-keeper.js';
+import { PictureNews } from './pictures/picture-news.js';
 import { PicturesController } from './pictures/pictures.controller.js';
+import { Reception } from './pictures/reception.js';
+import { UnfinishedUploads } from './pictures/unfinished-uploads.js';
+import { UploadsController } from './pictures/uploads.controller.js';
 import { PlacesController } from './places.controller.js';
 import { PreserveLotHandler } from './preserve-lot/preserve-lot.handler.js';
 import { PutAwayController } from './put-away/put-away.controller.js';
@@ -26,17 +34,31 @@ import { ThingsController } from './things.controller.js';
 /** Things, places, movements and claims; what later areas call the ids that stand in them, they register here. */
 @Global()
 @Module({
-  controllers: [ThingsController, PlacesController, SearchController, PicturesController, PutAwayController, ShelfLifeController],
+  controllers: [
+    ThingsController,
+    PlacesController,
+    SearchController,
+    PicturesController,
+    UploadsController,
+    PutAwayController,
+    ShelfLifeController,
+  ],
   providers: [
     AddFirmHandler,
     AddPlaceHandler,
     ChangeHoldHandler,
+    ChangePictureHandler,
     ClaimantNames,
+    Darkroom,
     InspectLotHandler,
     KeepPictureHandler,
     LoadNames,
+    PhotographFolder,
+    PhotographKeeper,
+    PictureNews,
     PreserveLotHandler,
     PutAwayHandler,
+    Reception,
     Search,
     SearchRegistry,
     SettleFlagHandler,
@@ -46,8 +68,19 @@ import { ThingsController } from './things.controller.js';
     StoresSources,
     TakeOffHandler,
     ThingPage,
+    UnfinishedUploads,
     UnitJobs,
   ],
-  exports: [ClaimantNames, LoadNames, SearchRegistry, ShelfLives, ThingPage, UnitJobs],
+  exports: [
+    ClaimantNames,
+    KeepPictureHandler,
+    LoadNames,
+    PhotographFolder,
+    Reception,
+    SearchRegistry,
+    ShelfLives,
+    ThingPage,
+    UnitJobs,
+  ],
 })
 export class StoresModule {}
