@@ -221,9 +221,9 @@ describe('an upload', () => {
       const before = await picturesOfRow();
       expect(await keep(asked)).toMatchObject({ status: 409, body: { code: 'upload-not-whole', values: { received: half } } });
       const reached = await fetch(`${second.url}/api/uploads/${asked.id}`, { headers: { cookie: owner.cookie! } });
-      expect(await reached.json()).toEqual({ received: half });
+      expect(await reached.json()).toEqual({ received: half, isKept: false });
       // the same piece again changes nothing, and one too far on is told where to begin
-      expect((await sendPiece(second.url, owner, asked.id, photograph, { to: half })).body).toEqual({ received: half });
+      expect((await sendPiece(second.url, owner, asked.id, photograph, { to: half })).body).toMatchObject({ received: half });
       expect(await sendPiece(second.url, owner, asked.id, photograph, { from: half + 9, to: half + 99 })).toMatchObject({
         status: 409,
         body: { code: 'piece-out-of-place', values: { received: half } },
@@ -233,6 +233,7 @@ describe('an upload', () => {
       const answers = await Promise.all([1, 2, 3].map(() => keep(asked, key)));
       expect(answers.map(({ status }) => status)).toEqual([200, 200, 200]);
       expect(await picturesOfRow()).toHaveLength(before.length + 1);
+      expect((await owner.get(`/api/uploads/${asked.id}`)).body).toEqual({ received: 0, isKept: true });
       expect(arriving().filter((name) => name.endsWith(asked.id))).toEqual([]);
     } finally {
       await second.close();

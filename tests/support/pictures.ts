@@ -3,6 +3,21 @@ import sharp from 'sharp';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import type { Visitor } from './bare-server.js';
 
+/** The smallest picture that is one: a single grey point. */
+export const onePoint = Buffer.from(
+  'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGNoAAAAggCBd81ytgAAAABJRU5ErkJggg==',
+  'base64',
+);
+
+/** A picture that no compression makes small, as a camera's are. */
+export function grainyPhotograph(width: number, height: number): Promise<Buffer> {
+  return sharp({
+    create: { width, height, channels: 3, background: '#555555', noise: { type: 'gaussian', mean: 128, sigma: 50 } },
+  })
+    .jpeg({ quality: 92 })
+    .toBuffer();
+}
+
 /** A photograph as a phone makes it: on its side, with a note of how to turn it, when and where it was taken. */
 export function phonePhotograph(width = 1200, height = 900, background = '#7a5a3a'): Promise<Buffer> {
   return sharp({ create: { width, height, channels: 3, background } })

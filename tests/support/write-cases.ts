@@ -1,6 +1,6 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import type { BareServer, Visitor } from './bare-server.js';
-import { keepPicture, sendPieces } from './pictures.js';
+import { keepPicture, onePoint, sendPieces } from './pictures.js';
 import type { Stock } from './stock.js';
 
 /** One change, made ready to be sent. */
@@ -152,12 +152,6 @@ const ownSuffix = () => ({
   words: 'rubber lips on both sides',
   source: 'the box',
 });
-
-/** The smallest picture that is one: a single grey point. */
-const onePoint = Buffer.from(
-  'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGNoAAAAggCBd81ytgAAAABJRU5ErkJggg==',
-  'base64',
-);
 
 /** Sends a picture of a unit, and gives what keeps it. */
 async function pictureArrived({ server, owner, stock }: WriteScene) {

@@ -29,8 +29,8 @@ export const PieceQuery = z.strictObject({
   offset: z.coerce.number().int().min(0).max(1_000_000_000),
   bytes: z.coerce.number().int().min(1).max(1_000_000_000),
 });
-/** How many bytes of an upload are there; it goes on from that byte. */
-export const UploadReached = z.object({ received: z.number().int() });
+/** How many bytes of an upload are there; it goes on from that byte, unless the photograph is kept already. */
+export const UploadReached = z.object({ received: z.number().int(), isKept: z.boolean() });
 export type UploadReached = z.infer<typeof UploadReached>;
 
 /** Keeps a photograph of which all pieces have arrived. Its id is that of the upload. */
@@ -51,3 +51,26 @@ export const EditPicture = z.strictObject({ words: ShortText, ofMarks: z.boolean
 export type EditPicture = z.infer<typeof EditPicture>;
 
 export const StrikePicture = z.strictObject({ reason: RequiredText });
+
+/** What stands in `photographs.csv`, in an archive of photographs, of each. */
+export const photographColumns = [
+  'id',
+  'file',
+  'of',
+  'reference',
+  'shows',
+  'words',
+  'taken_at',
+  'taken_by',
+  'struck_out',
+] as const;
+
+/** What came of an archive: so many were kept, so many were known, and what could not be kept, row by row. */
+export const ArchiveReport = z.object({
+  kept: z.number().int(),
+  unchanged: z.number().int(),
+  /** the first 500; `faultsTotal` says how many there are */
+  faults: z.array(z.object({ line: z.number().int(), words: z.string() })),
+  faultsTotal: z.number().int(),
+});
+export type ArchiveReport = z.infer<typeof ArchiveReport>;

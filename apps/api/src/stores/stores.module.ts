@@ -72,6 +72,7 @@ import { ThingsController } from './things.controller.js';
     UnitJobs,
   ],
   exports: [
+    ChangePictureHandler,
     ClaimantNames,
     KeepPictureHandler,
     LoadNames,

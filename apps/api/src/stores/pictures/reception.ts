@@ -88,7 +88,7 @@ export class Reception {
     return (await this.isKept(id)) ? done(null) : refused(refusal);
   }
 
-  private async isKept(id: string): Promise<boolean> {
+  async isKept(id: string): Promise<boolean> {
     return (await this.database.row(isThere, [id])) !== null;
   }
 }
