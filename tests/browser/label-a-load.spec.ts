@@ -156,7 +156,7 @@ describe('twenty things off a van, by keyboard alone', () => {
     expect(kept[12]).toMatchObject({ part: { number: '48-2230' }, storageLife: { state: 'past' }, source: 'old stock' });
     expect(kept[13]).toMatchObject({ storageLife: { state: 'unknown date' } });
     await shownRow(edie, 13).getByText(/life/).first().waitFor();
-    await shownRow(edie, 13).getByRole('link', { name: '1 photograph of row 13' }).waitFor();
+    await shownRow(edie, 13).getByRole('button', { name: '1 photograph of row 13' }).waitFor();
     expect((await rows())[12]!.pictures).toHaveLength(1);
   });
 
@@ -164,13 +164,13 @@ describe('twenty things off a van, by keyboard alone', () => {
     await pressByKey(edie, edie.getByRole('button', { name: 'Change row 3', exact: true }));
     await photograph(edie);
     await edie.getByText('Photograph: 1 taken').waitFor();
-    const [id] = (await rows())[2]!.pictures;
-    const shown = await edie.request.get(`/api/pictures/${id}/small`);
+    const [picture] = (await rows())[2]!.pictures;
+    const shown = await edie.request.get(`/api/pictures/${picture?.id}/small`);
     expect(shown.headers()['content-type']).toBe('image/jpeg');
   });
 
   it('keeps a photograph that cannot be sent over a reload, and sends it once', async () => {
-    await edie.route('**/api/pictures/*', (route) => route.abort('connectionreset'));
+    await edie.route('**/api/uploads/*', (route) => route.abort('connectionreset'));
     await photograph(edie);
     await edie.getByText('1 photograph kept on this device: no network').waitFor();
     await edie.reload();
@@ -178,7 +178,7 @@ describe('twenty things off a van, by keyboard alone', () => {
     expect((await rows())[2]!.pictures).toHaveLength(1);
     await edie.goto('/');
     await edie.getByRole('list', { name: 'Photographs not yet sent' }).waitFor();
-    await edie.unroute('**/api/pictures/*');
+    await edie.unroute('**/api/uploads/*');
     await pressByKey(edie, edie.getByRole('button', { name: 'Send them now' }));
     await edie.getByText('nothing waits').first().waitFor();
     expect((await rows())[2]!.pictures).toHaveLength(2);
@@ -189,7 +189,7 @@ describe('twenty things off a van, by keyboard alone', () => {
 async function photograph(page: Page): Promise<void> {
   const picture = await page.evaluate(drawPicture);
   const buffer = Buffer.from(picture, 'base64');
-  await page.locator('input[type=file][accept="image/*"]').setInputFiles({ name: 'axle.jpg', mimeType: 'image/jpeg', buffer });
+  await page.getByLabel(/^Photograph(:|$)/).setInputFiles({ name: 'axle.jpg', mimeType: 'image/jpeg', buffer });
 }
 
 /** Runs in the page: a picture as a camera would give it. */

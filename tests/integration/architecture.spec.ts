@@ -12,6 +12,7 @@ const notJson = new Set([
   'GET /api/label-runs/:id/pdf',
   'GET /api/command-cards.pdf',
   'GET /api/exports/:file',
+  'GET /api/photograph-archive',
 ]);
 /** A stream of events has no place in a document of requests and answers. */
 const notDescribed = new Set(['GET /api/events']);

@@ -1,3 +1,6 @@
+import { rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { basename, join } from 'node:path';
 import type { NestExpressApplication } from '@nestjs/platform-express';
 import { createApp } from '../../apps/api/src/app.js';
 import { SignInLinks } from '../../apps/api/src/people/sign-in-links.js';
@@ -46,6 +49,7 @@ export interface BareServerOptions {
   /** folder of a built web app */
   webFolder?: string;
   log?: Log;
+  photographMegabytesMax?: number;
   /** name of the template whose clone it runs on; without one the workshop is empty */
   template?: string;
 }
@@ -57,7 +61,8 @@ export async function startBareServer(name: string, options: BareServerOptions =
 /** The same on a database that is there already. */
 export async function serveOn(testDatabase: TestDatabase, options: BareServerOptions = {}): Promise<BareServer> {
   const pool = createPool(testDatabase.servingUrl, { max: 8 });
-  const config = new Config('127.0.0.1', 4780, '', false, null, options.webFolder ?? null, '0.0.0', 'silent');
+  const photographs = { folder: photographFolderOf(testDatabase), megabytesMax: options.photographMegabytesMax ?? 40 };
+  const config = new Config('127.0.0.1', 4780, '', false, null, options.webFolder ?? null, '0.0.0', 'silent', photographs);
   const database = new Database(pool, testDatabase.servingUrl);
   const app = await createApp(config, database, options.log ?? new Log(process.env.CW_TEST_LOG ?? 'silent'));
   await app.listen(0, '127.0.0.1');
@@ -79,8 +84,14 @@ export async function serveOn(testDatabase: TestDatabase, options: BareServerOpt
     stop: async () => {
       await close();
       await testDatabase.drop();
+      rmSync(photographs.folder, { recursive: true, force: true });
     },
   };
+}
+
+/** Servers on one database share it. */
+function photographFolderOf({ ownerUrl }: TestDatabase): string {
+  return join(tmpdir(), 'corewright-test-photographs', basename(new URL(ownerUrl).pathname));
 }
 
 /** What a person keys at the set-up, but for the token. */

@@ -20,7 +20,7 @@ export interface RowShown {
   grade: string;
   struckOut: boolean;
   labelled: boolean;
-  pictures: string[];
+  pictures: { id: string }[];
   warnings: { kind: string; words: string; other: { code: string } | null }[];
 }
 

@@ -1,5 +1,6 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { loadWrites } from './load-writes.js';
+import { keepPicture, onePoint, sendPieces } from './pictures.js';
 import { StripBench, unitTypeOf } from './strip-bench.js';
 import { accepted, dayAhead, fresh, type MakeReady, next, today, type WriteScene } from './write-making.js';
 
@@ -114,11 +115,16 @@ async function pairToBind({ stock }: WriteScene): Promise<Record<string, unknown
   return { id: newId(), words: 'wheel and pinion', members };
 }
 
-/** The smallest picture that is one: a single grey point. */
-const onePoint = Buffer.from(
-  'iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAAAAAA6fptVAAAACklEQVR4nGNoAAAAggCBd81ytgAAAABJRU5ErkJggg==',
-  'base64',
-);
+/** Sends a picture of a unit, and gives what keeps it. */
+async function pictureArrived({ server, owner, stock }: WriteScene) {
+  const keep = keepPicture((await stock.unit()).id, onePoint);
+  await sendPieces(server.url, owner, keep.id, onePoint);
+  return keep;
+}
+
+async function picture(scene: WriteScene): Promise<string> {
+  return (await accepted(scene.owner.post<{ id: string }>('/api/pictures', await pictureArrived(scene)))).id;
+}
 
 /** Each route that writes and takes a key, with a change that it accepts. */
 export const writeCases: Record<string, MakeReady> = {
@@ -234,10 +240,15 @@ export const writeCases: Record<string, MakeReady> = {
     path: '/api/firms',
     body: { id: newId(), name: fresh('Strake Grinding'), isCustomer: false, isSupplier: false, isOutworker: true },
   }),
-  'POST /api/pictures/:id': async ({ stock }) => ({
-    path: `/api/pictures/${(await stock.unit()).id}`,
-    body: null,
-    files: { picture: { name: 'plate.png', bytes: onePoint, type: 'image/png' } },
+  'POST /api/pictures': async (scene) => ({ path: '/api/pictures', body: await pictureArrived(scene) }),
+  'PATCH /api/pictures/:id': async (scene) => ({
+    path: `/api/pictures/${await picture(scene)}`,
+    body: { words: 'the plate, before it was cleaned', ofMarks: true },
+    ifMatch: 1,
+  }),
+  'POST /api/pictures/:id/strike': async (scene) => ({
+    path: `/api/pictures/${await picture(scene)}/strike`,
+    body: { reason: 'blurred' },
   }),
   ...loadWrites,
   'POST /api/parts': async () => ({ path: '/api/parts', body: newPart() }),

@@ -13,6 +13,7 @@ import { readServeLine, type ServeLine, serveOptions } from './platform/terminal
 import { say, terminalCommand } from './platform/terminal/terminal-command.js';
 import { type CheckedCertificate, checkCertificate, dayOf } from './platform/tls/certificate-check.js';
 import { originOf } from './platform/tls/certificate-words.js';
+import { readyPhotographFolder } from './stores/pictures/photograph-folder.js';
 
 const connectionsMax = 16;
 
@@ -20,7 +21,8 @@ const connectionsMax = 16;
 const noticeDays = 30;
 
 export const serveCommand = terminalCommand({
-  usage: 'serve [--data FOLDER] [--port 4780] [--host 127.0.0.1] [--example] [--cert FILE --key FILE]',
+  usage:
+    'serve [--data FOLDER] [--port 4780] [--host 127.0.0.1] [--example] [--cert FILE --key FILE] [--photographs FOLDER] [--photograph-mb 40]',
   options: serveOptions,
   read: readServeLine,
   run: serve,
@@ -41,6 +43,7 @@ async function serve(line: ServeLine): Promise<void> {
   };
   try {
     const config = configOf(line);
+    readyPhotographFolder(config.photographs.folder, config.webFolder);
     const app = await createApp(config, new Database(pool, books.servingUrl), log);
     const withoutApp = close;
     close = async () => {
@@ -93,6 +96,7 @@ function configOf(line: ServeLine): Config {
     existsSync(web) ? web : null,
     version,
     line.logLevel,
+    line.photographs,
   );
 }
 

@@ -17,6 +17,7 @@ import {
   Source,
   StorageLife,
 } from './base.js';
+import { PictureShown } from './pictures.js';
 
 export const OpenLoad = z.strictObject({ id: Id, words: RequiredText, sellerName: RequiredText, boughtOn: PlainDate });
 export const LoadBrief = z.object({
@@ -104,7 +105,8 @@ export const LoadRow = z.object({
   packetCondition: PacketCondition.nullable(),
   storageLife: StorageLife.nullable(),
   pieceCount: z.number().int().nullable(),
-  pictures: z.array(Id),
+  /** but for those struck out */
+  pictures: z.array(PictureShown),
   labelled: z.boolean(),
   struckOut: z.boolean(),
   warnings: z.array(RowWarning),
@@ -116,10 +118,6 @@ export type LoadPage = z.infer<typeof LoadPage>;
 
 export const StrikeRow = z.strictObject({ reason: RequiredText });
 export const RowParam = z.strictObject({ id: Id, rowId: Id });
-
-/** A photograph: multipart, one file named `picture`. */
-export const PictureTaken = z.object({ id: Id, subjectId: Id, width: z.number().int(), height: z.number().int() });
-export const PictureParam = z.strictObject({ id: Id, size: z.enum(['full', 'small']) });
 
 export const LoadQuery = z.strictObject({
   limit: z.coerce.number().int().min(1).max(100).default(50),

@@ -16,6 +16,7 @@ import {
   ShortText,
 } from './base.js';
 import { Advice, Coverage } from './coverage.js';
+import { PictureShown } from './pictures.js';
 
 export const OpenJob = z.strictObject({
   id: Id,
@@ -95,8 +96,9 @@ export const JobCard = JobBrief.extend({
     owner: z.string(),
     weightKg: z.string().nullable(),
     where: z.string(),
-    pictures: z.array(Id),
   }),
+  /** of the unit and of the job itself, newest first */
+  pictures: z.array(PictureShown),
   operations: z.array(Operation),
   coverage: Coverage,
   dates: z.array(DateGiven),

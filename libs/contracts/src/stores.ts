@@ -19,6 +19,7 @@ import {
   StorageLife,
   UnitOfMeasure,
 } from './base.js';
+import { PictureShown } from './pictures.js';
 import { Successor } from './relations.js';
 
 export const ThingKind = z.enum(['unit', 'lot', 'component', 'unsorted']);
@@ -48,7 +49,8 @@ const ThingBase = z.object({
   condemned: z.boolean(),
   note: z.string(),
   load: Named.nullable(),
-  pictures: z.array(Id),
+  /** oldest first, those struck out among them */
+  pictures: z.array(PictureShown),
   lastSeen: z.object({ at: Instant, by: z.string(), words: z.string() }).nullable(),
   version: z.number().int(),
 });

@@ -3,6 +3,8 @@
  * floor does the very same however the server changes.
  */
 import 'reflect-metadata';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { createApp } from '@corewright/api/dist/app.js';
 import { Config } from '@corewright/api/dist/platform/config/config.js';
 import { Database } from '@corewright/api/dist/platform/database/database.js';
@@ -36,7 +38,10 @@ export async function recordFit(database: BenchDatabase, task: FitTask, personId
   const transactions: Sent[][] = [];
   const pool = createPool(database.servingUrl, { max: 8 });
   pool.on('connect', (client) => listenIn(client, transactions));
-  const config = new Config('127.0.0.1', 0, '', false, null, null, '0.0.0', 'warn');
+  const config = new Config('127.0.0.1', 0, '', false, null, null, '0.0.0', 'warn', {
+    folder: join(tmpdir(), 'corewright-bench-photographs'),
+    megabytesMax: 40,
+  });
   const app = await createApp(config, new Database(pool, database.servingUrl), new Log('warn'));
   try {
     await app.listen(0, '127.0.0.1');

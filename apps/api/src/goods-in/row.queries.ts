@@ -1,4 +1,5 @@
 import type { LoadRow, RowWarning } from '@corewright/contracts/goods-in';
+import type { PictureShown } from '@corewright/contracts/pictures';
 import { formatPlainDate } from '@corewright/quantities/plain-date';
 import type { StorageLife } from '@corewright/standards/storage-life';
 import { Injectable } from '@nestjs/common';
@@ -7,6 +8,7 @@ import { storageLifeOf, storageLifeShown } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
 import { goodsInPlace } from '../stores/goods-in-place.js';
+import { picturesOf } from '../stores/pictures/picture.queries.js';
 import { placePath } from '../stores/place-words.js';
 import { type ThingRow, thingRows } from '../stores/thing.queries.js';
 import { packetOf, partOf } from '../stores/thing-page.js';
@@ -23,7 +25,6 @@ interface Keeping extends Record<string, unknown> {
   quantity: string;
   placeId: string | null;
   placePath: string | null;
-  pictures: string[];
   labelled: boolean;
 }
 
@@ -32,7 +33,6 @@ const selectKeeping = `
          trim_scale(coalesce((SELECT -quantity FROM balances WHERE balances.thing_id = load_rows.thing_id
                                AND balances.holder_id = loads.seller_id), 0))::text AS quantity,
          here.holder_id AS "placeId", CASE WHEN here.holder_id IS NOT NULL THEN ${placePath('here.holder_id')} END AS "placePath",
-         ARRAY(SELECT pictures.id FROM pictures WHERE subject_id = load_rows.thing_id ORDER BY taken_at, id) AS pictures,
          EXISTS (SELECT 1 FROM codes JOIN label_prints ON label_prints.code = codes.code
                   WHERE codes.subject_id = load_rows.thing_id) AS labelled
     FROM load_rows JOIN loads ON loads.id = load_id
@@ -68,6 +68,7 @@ export class RowQueries {
       today: await this.clock.today(reader),
       goodsIn: await goodsInPlace(reader),
       marks: await sameMarks(reader, units),
+      pictures: await standingPictures(reader, keepings),
     };
     return keepings.flatMap((keeping) => {
       const thing = thingOf.get(keeping.id);
@@ -80,11 +81,21 @@ interface Context {
   today: string;
   goodsIn: string | null;
   marks: ReadonlyMap<string, Warning>;
+  pictures: ReadonlyMap<string, PictureShown[]>;
+}
+
+/** Those that are not struck out, by what they are of. */
+async function standingPictures(reader: Reader, keepings: readonly Keeping[]): Promise<ReadonlyMap<string, PictureShown[]>> {
+  const ids = keepings.map(({ id }) => id);
+  const standing = (await picturesOf(reader, ids)).filter(({ struckOut }) => struckOut === null);
+  const bySubject = new Map<string, PictureShown[]>();
+  for (const picture of standing) bySubject.set(picture.subjectId, [...(bySubject.get(picture.subjectId) ?? []), picture]);
+  return bySubject;
 }
 
 const kinds = { U: 'unit', L: 'lot', X: 'unsorted', C: 'unsorted' } as const;
 
-function rowShown(keeping: Keeping, thing: ThingRow, { today, goodsIn, marks }: Context): LoadRow {
+function rowShown(keeping: Keeping, thing: ThingRow, { today, goodsIn, marks, pictures }: Context): LoadRow {
   const isLot = thing.kind === 'L';
   const life = isLot ? storageLifeOf(thing, today) : null;
   const lifeWarning = life === null || keeping.struckOut ? null : storageWarning(life);
@@ -98,7 +109,7 @@ function rowShown(keeping: Keeping, thing: ThingRow, { today, goodsIn, marks }: 
     packet: isLot ? packetOf(thing) : null,
     packetCondition: isLot ? thing.packetCondition : null,
     storageLife: life === null ? null : storageLifeShown(life),
-    pictures: keeping.pictures,
+    pictures: pictures.get(keeping.id) ?? [],
     labelled: keeping.labelled,
     struckOut: keeping.struckOut,
     warnings: [marks.get(thing.id) ?? null, lifeWarning].filter((warning) => warning !== null),

@@ -11,11 +11,14 @@ import { Handlers } from './handlers.js';
 import { ImportRuns } from './import-runs.js';
 import { Importer } from './importer.js';
 import { ImportsController } from './imports.controller.js';
+import { ArchiveController } from './photographs/archive.controller.js';
+import { ArchiveIn } from './photographs/archive-in.js';
 
 @Module({
   imports: [JobsModule, BenchModule],
-  controllers: [ImportsController, ExportsController],
+  controllers: [ImportsController, ExportsController, ArchiveController],
   providers: [
+    ArchiveIn,
     AddPersonHandler,
     AddFirmHandler,
     AddPlaceHandler,

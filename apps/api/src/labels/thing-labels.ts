@@ -24,7 +24,8 @@ const selectSurroundings = `
   SELECT codes.code, subject_id AS id, here.holder_id AS "placeId", here.words AS place,
          (SELECT (occurred_at AT TIME ZONE coalesce((SELECT time_zone FROM workshop), 'UTC'))::date FROM movements
            WHERE thing_id = subject_id ORDER BY sequence LIMIT 1) AS "inOn",
-         (SELECT count(*)::integer FROM pictures WHERE pictures.subject_id = codes.subject_id) AS "pictureCount",
+         (SELECT count(*)::integer FROM pictures
+           WHERE pictures.subject_id = codes.subject_id AND NOT EXISTS (SELECT FROM picture_strikes WHERE picture_id = pictures.id)) AS "pictureCount",
          (SELECT nullif(ratio, '') FROM units JOIN unit_types ON unit_types.id = unit_type_id WHERE thing_id = subject_id) AS ratio
     FROM codes
     LEFT JOIN LATERAL (

@@ -13,6 +13,7 @@ import { Storage1764061200012 } from './0012-storage.js';
 import { BearingFronts1764061200013 } from './0013-bearing-fronts.js';
 import { QuickAnswers1764061200014 } from './0014-quick-answers.js';
 import { LoadCosts1764061200015 } from './0015-load-costs.js';
+import { Photographs1764061200016 } from './0016-photographs.js';
 import { StripDowns1764061200017 } from './0017-strip-downs.js';
 import { BlankCodes1764061200018 } from './0018-blank-codes.js';
 
@@ -33,6 +34,7 @@ export const migrations = [
   BearingFronts1764061200013,
   QuickAnswers1764061200014,
   LoadCosts1764061200015,
+  Photographs1764061200016,
   StripDowns1764061200017,
   BlankCodes1764061200018,
 ];

@@ -26,3 +26,11 @@ export async function grantSequences(runner: QueryRunner, sequences: readonly st
   }[];
   for (const sequence of sequences) await runner.query(`GRANT USAGE, SELECT ON SEQUENCE ${sequence} TO ${row?.role}`);
 }
+
+/** Lets the serving login change these columns of a table, and no other. */
+export async function grantServingColumns(runner: QueryRunner, table: string, columns: readonly string[]): Promise<void> {
+  const [row] = (await runner.query(`SELECT quote_ident(current_setting('corewright.serving_role')) AS role`)) as {
+    role: string;
+  }[];
+  await runner.query(`GRANT UPDATE (${columns.join(', ')}) ON ${table} TO ${row?.role}`);
+}

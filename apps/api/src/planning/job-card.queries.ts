@@ -22,7 +22,7 @@ interface JobRow extends Record<string, unknown> {
   owner: string;
   weightKg: string | null;
   where: string;
-  pictures: string[];
+  unitId: string;
 }
 
 const readJob = `
@@ -31,7 +31,7 @@ const readJob = `
          coalesce(concat_ws(' ', makers.name, unit_types.model, nullif(unit_types.variant, '')) || CASE WHEN unit_types.ratio <> '' THEN ', ' || unit_types.ratio ELSE '' END, 'not yet identified') AS "unitType",
          units.grade, units.marks, coalesce(owner.name, 'the workshop') AS owner, trim_scale(unit_types.weight_kg) AS "weightKg",
          coalesce((SELECT ${placePath('balances.holder_id')} FROM balances JOIN holders ON holders.id = balances.holder_id AND counts WHERE balances.thing_id = jobs.unit_id AND balances.quantity > 0), 'not here') AS where,
-         ARRAY(SELECT pictures.id FROM pictures WHERE subject_id = jobs.unit_id ORDER BY taken_at DESC, pictures.id LIMIT 24)::text[] AS pictures
+         jobs.unit_id AS "unitId"
     FROM jobs
     JOIN units ON units.thing_id = unit_id JOIN things ON things.id = unit_id
     JOIN places AS tray ON tray.holder_id = tray_id
@@ -128,7 +128,6 @@ export function cardFacts(
       owner: row.owner,
       weightKg: row.weightKg,
       where: row.where,
-      pictures: row.pictures,
     },
   };
 }

@@ -12,6 +12,7 @@ import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { Database, type Reader } from '../platform/database/database.js';
 import { newId } from '../platform/new-id.js';
 import { badInput, done, invariant, notFound, RefusalError, type Result, refused } from '../platform/refusal.js';
+import { picturesOf } from '../stores/pictures/picture.queries.js';
 import { advise } from './advise.js';
 import { readCalendar } from './calendar.queries.js';
 import { cardFacts, type JobFacts, readDatesGiven, readJobFacts, readJobOperations, readRecordOf } from './job-card.queries.js';
@@ -31,15 +32,16 @@ export class JobCards {
   /** @throws RefusalError where the job is not in the books */
   async card(id: string): Promise<z.infer<typeof JobCard>> {
     const facts = await this.factsOf(this.database, id);
-    const [brief, operations, coverage, dates, record] = await Promise.all([
+    const [brief, operations, coverage, dates, record, pictures] = await Promise.all([
       jobBrief(this.database, id),
       readJobOperations(this.database, id),
       this.coverageOf(this.database, facts),
       readDatesGiven(this.database, id),
       readRecordOf(this.database, id),
+      picturesOf(this.database, [facts.unitId, id]),
     ]);
     invariant(brief, 'a job with facts has a brief');
-    return { ...brief, ...cardFacts(facts), operations, coverage, dates, record };
+    return { ...brief, ...cardFacts(facts), operations, coverage, dates, record, pictures: pictures.toReversed() };
   }
 
   async coverage(id: string): Promise<Coverage> {

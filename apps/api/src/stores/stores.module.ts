@@ -7,8 +7,16 @@ import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
 import { KeptSetHandler } from './kept-sets/bind-set.handler.js';
 import { KeptSetsController } from './kept-sets/kept-sets.controller.js';
 import { ClaimantNames, CostGaps, LoadNames, UnitJobs } from './later-names.js';
+import { ChangePictureHandler } from './pictures/change-picture.handler.js';
+import { Darkroom } from './pictures/developing/darkroom.js';
 import { KeepPictureHandler } from './pictures/keep-picture.handler.js';
+import { PhotographFolder } from './pictures/photograph-folder.js';
+import { PhotographKeeper } from './pictures/photograph-keeper.js';
+import { PictureNews } from './pictures/picture-news.js';
 import { PicturesController } from './pictures/pictures.controller.js';
+import { Reception } from './pictures/reception.js';
+import { UnfinishedUploads } from './pictures/unfinished-uploads.js';
+import { UploadsController } from './pictures/uploads.controller.js';
 import { PlacesController } from './places.controller.js';
 import { PreserveLotHandler } from './preserve-lot/preserve-lot.handler.js';
 import { PutAwayController } from './put-away/put-away.controller.js';
@@ -34,6 +42,7 @@ import { ThingsController } from './things.controller.js';
     PlacesController,
     SearchController,
     PicturesController,
+    UploadsController,
     PutAwayController,
     ShelfLifeController,
     KeptSetsController,
@@ -42,14 +51,20 @@ import { ThingsController } from './things.controller.js';
     AddFirmHandler,
     AddPlaceHandler,
     ChangeHoldHandler,
+    ChangePictureHandler,
     ClaimantNames,
     CostGaps,
+    Darkroom,
     InspectLotHandler,
     KeepPictureHandler,
     KeptSetHandler,
     LoadNames,
+    PhotographFolder,
+    PhotographKeeper,
+    PictureNews,
     PreserveLotHandler,
     PutAwayHandler,
+    Reception,
     Search,
     SearchRegistry,
     SettleFlagHandler,
@@ -60,8 +75,22 @@ import { ThingsController } from './things.controller.js';
     TakeOffHandler,
     ThingCosts,
     ThingPage,
+    UnfinishedUploads,
     UnitJobs,
   ],
-  exports: [ChangeHoldHandler, ClaimantNames, CostGaps, LoadNames, SearchRegistry, ShelfLives, ThingPage, UnitJobs],
+  exports: [
+    ChangeHoldHandler,
+    ChangePictureHandler,
+    ClaimantNames,
+    CostGaps,
+    KeepPictureHandler,
+    LoadNames,
+    PhotographFolder,
+    Reception,
+    SearchRegistry,
+    ShelfLives,
+    ThingPage,
+    UnitJobs,
+  ],
 })
 export class StoresModule {}

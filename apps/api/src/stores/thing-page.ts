@@ -7,7 +7,8 @@ import type { Reader } from '../platform/database/database.js';
 import { invariant } from '../platform/refusal.js';
 import { inspectionsOf } from './inspect-lot/inspection.queries.js';
 import { ClaimantNames, LoadNames, UnitJobs } from './later-names.js';
-import { holdingsOf, lastSeen, openClaims, picturesOf, type ThingRow, thingRow } from './thing.queries.js';
+import { picturesOf } from './pictures/picture.queries.js';
+import { holdingsOf, lastSeen, openClaims, type ThingRow, thingRow } from './thing.queries.js';
 
 /** A thing's page: what it is, where it is, who has a claim on it, who saw it last. */
 @Injectable()
@@ -28,7 +29,7 @@ export class ThingPage {
       holdings: await holdingsOf(reader, thingId),
       claims: await this.claimsOn(reader, thingId),
       load: await this.loads.nameOf(reader, thingId),
-      pictures: await picturesOf(reader, thingId),
+      pictures: await picturesOf(reader, [thingId]),
       lastSeen: await lastSeen(reader, thingId),
     };
     switch (row.kind) {

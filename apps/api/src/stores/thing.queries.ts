@@ -119,12 +119,6 @@ export function openClaims(reader: Reader, thingId: string): Promise<OpenClaim[]
   return reader.rows<OpenClaim & Record<string, unknown>>(selectClaims, [thingId]);
 }
 
-const selectPictures = 'SELECT id FROM pictures WHERE subject_id = $1 ORDER BY taken_at, id';
-
-export async function picturesOf(reader: Reader, subjectId: string): Promise<string[]> {
-  return (await reader.rows<{ id: string }>(selectPictures, [subjectId])).map((row) => row.id);
-}
-
 const selectLastSeen = `
   SELECT occurred_at AS at, coalesce(people.display_name, '') AS by,
          concat_ws(', ', reason, ${holderWords('holders.id', 'holders.kind')}) AS words

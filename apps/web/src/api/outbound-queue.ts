@@ -22,6 +22,9 @@ export type QueueSnapshot = {
   readonly known: boolean;
 };
 
+/** Sends a command with the headers that make it one; each request may take so long. Throws where no answer came. */
+export type Travel = (command: QueuedCommand, requestMilliseconds: number) => Promise<Response>;
+
 export type QueueOptions = {
   /** of its store, its channel and its lock in this browser */
   readonly name: string;
@@ -32,8 +35,10 @@ export type QueueOptions = {
   readonly requestMilliseconds: number;
   /** what must happen here before a command can be sent, in words; null when it can go */
   readonly whyHeldBack?: (command: QueuedCommand) => Promise<string | null>;
-  /** answers that are no verdict but mean the same, in words by their status */
-  readonly heldBackBy?: ReadonlyMap<number, string>;
+  /** refusals that are no verdict but mean the same, in words by their code */
+  readonly heldBackBy?: ReadonlyMap<string, string>;
+  /** how a command travels that is more than one request; without it, as it is */
+  readonly travel?: Travel;
 };
 
 const empty: QueueSnapshot = { waiting: [], needsYou: [], done: [], kept: true, known: false };
@@ -49,21 +54,25 @@ export type NewCommand = {
   readonly ifMatch?: string;
 };
 
+function sendAsItIs(command: QueuedCommand, requestMilliseconds: number): Promise<Response> {
+  const encoded = encodeBody(command.body);
+  return exchange(command.method, command.path, {
+    headers: { ...encoded.headers, ...commandHeaders(command.key, command.madeAt, command.ifMatch) },
+    signal: AbortSignal.timeout(requestMilliseconds),
+    ...(encoded.body === undefined ? {} : { body: encoded.body }),
+  });
+}
+
 async function send(command: QueuedCommand, options: QueueOptions): Promise<Answer> {
   const heldBack = (await options.whyHeldBack?.(command)) ?? null;
   if (heldBack !== null) return { kind: 'held back', why: heldBack, freshKey: null };
-  const encoded = encodeBody(command.body);
   try {
-    const response = await exchange(command.method, command.path, {
-      headers: { ...encoded.headers, ...commandHeaders(command.key, command.madeAt, command.ifMatch) },
-      signal: AbortSignal.timeout(options.requestMilliseconds),
-      ...(encoded.body === undefined ? {} : { body: encoded.body }),
-    });
+    const response = await (options.travel ?? sendAsItIs)(command, options.requestMilliseconds);
     const body = await bodyOf(response);
     if (response.ok) return { kind: 'answered', status: response.status, body, refusal: null, retryAfterMilliseconds: null };
-    const tooSoon = options.heldBackBy?.get(response.status);
-    if (tooSoon !== undefined) return { kind: 'held back', why: tooSoon, freshKey: newKey() };
     const { status, code, title, detail, values, correlationId } = problemFrom(response.status, body);
+    const tooSoon = options.heldBackBy?.get(code);
+    if (tooSoon !== undefined) return { kind: 'held back', why: tooSoon, freshKey: newKey() };
     return {
       kind: 'answered',
       status,

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { useNetwork, useQueue } from '../api/use-queue.js';
-import { pictures } from '../places/goods-in/pictures.js';
+import { pictures } from '../places/photographs/pictures.js';
 import type { Answer } from '../scan/answers.js';
 import { modeRules, nextScanWords, ruleOf } from '../scan/modes.js';
 import { useScanning } from '../scan/scanning.js';

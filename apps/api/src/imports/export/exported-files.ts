@@ -17,7 +17,7 @@ const mainNumbers =
   'part_numbers AS main ON main.part_id = parts.id AND main.is_main JOIN makers AS main_maker ON main_maker.id = main.maker_id';
 
 /** What a thing or a load is called in files: as in the file that brought it, else by its id, which no other workshop has. Sorted by bytes, as references are. */
-const referenceOf = (file: ImportFile, id: string): string =>
+export const referenceOf = (file: ImportFile, id: string): string =>
   `coalesce((SELECT min(reference) FROM import_references WHERE file = '${file}' AND subject_id = ${id}), ${id}::text)`;
 const loadOf = (thing: string): string =>
   `(SELECT ${referenceOf('loads', 'load_id')} FROM load_rows WHERE thing_id = ${thing} AND NOT struck_out)`;

@@ -2,6 +2,8 @@ import type { NextFunction, Request, Response } from 'express';
 import { RefusalError } from '../refusal.js';
 
 const reading = new Set(['GET', 'HEAD', 'OPTIONS']);
+/** What is no JSON, and is taken with our key header only. */
+const keyed = ['multipart/form-data', 'application/octet-stream', 'application/x-tar'];
 
 /**
  * Refuses a write that another site made a browser send. Browsers say where a request comes from in Sec-Fetch-Site;
@@ -28,13 +30,14 @@ function whyRefused(request: Request): RefusalError | undefined {
   const type = request.header('content-type') ?? '';
   const plain =
     type.startsWith('application/json') ||
-    (type.startsWith('multipart/form-data') && request.header('idempotency-key') !== undefined);
+    (keyed.some((each) => type.startsWith(each)) && request.header('idempotency-key') !== undefined);
   if (plain) return undefined;
   return new RefusalError({
     status: 415,
     code: 'not-json',
     title: 'Not JSON',
-    detail: 'Changes are sent as application/json; pictures and files as multipart with an Idempotency-Key.',
+    detail:
+      'Changes are sent as application/json; files as multipart, a photograph piece by piece as application/octet-stream, an archive of them as application/x-tar, each with an Idempotency-Key.',
   });
 }
 

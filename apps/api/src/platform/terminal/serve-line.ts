@@ -1,4 +1,5 @@
-import { loopback } from '../config/config.js';
+import { join, resolve } from 'node:path';
+import { loopback, type PhotographSettings } from '../config/config.js';
 import { type CertificateFiles, ownCertificate } from '../tls/tls-folder.js';
 import { type BooksLine, booksOptions, readBooksLine } from './books-line.js';
 import { type Read, refuse } from './terminal-command.js';
@@ -9,6 +10,7 @@ export interface ServeLine extends BooksLine {
   port: number;
   example: boolean;
   tls: CertificateFiles | null;
+  photographs: PhotographSettings;
 }
 
 export const serveOptions = {
@@ -18,7 +20,11 @@ export const serveOptions = {
   example: { type: 'boolean', default: false },
   cert: { type: 'string' },
   key: { type: 'string' },
+  photographs: { type: 'string' },
+  'photograph-mb': { type: 'string' },
 } as const;
+
+const photographMegabytes = { usual: 40, max: 500 };
 
 interface Keyed {
   data: string;
@@ -27,6 +33,8 @@ interface Keyed {
   example: boolean;
   cert?: string | undefined;
   key?: string | undefined;
+  photographs?: string | undefined;
+  'photograph-mb'?: string | undefined;
 }
 
 export function readServeLine(keyed: Keyed, environment: NodeJS.ProcessEnv): Read<ServeLine> {
@@ -37,7 +45,21 @@ export function readServeLine(keyed: Keyed, environment: NodeJS.ProcessEnv): Rea
   if (!books.ok) return books;
   const tls = tlsOf(keyed, books.value.dataFolder);
   if (!tls.ok) return tls;
-  return { ok: true, value: { ...books.value, host: keyed.host, port, example: keyed.example, tls: tls.value } };
+  const photographs = photographsOf(keyed, environment, books.value.dataFolder);
+  if (!photographs.ok) return photographs;
+  const { host, example } = keyed;
+  return { ok: true, value: { ...books.value, host, port, example, tls: tls.value, photographs: photographs.value } };
+}
+
+/** What is keyed counts before what the environment says. */
+function photographsOf(keyed: Keyed, environment: NodeJS.ProcessEnv, dataFolder: string): Read<PhotographSettings> {
+  const folder = keyed.photographs ?? environment.CW_PHOTOGRAPHS ?? join(dataFolder, 'photographs');
+  const said = keyed['photograph-mb'] ?? environment.CW_PHOTOGRAPH_MB ?? String(photographMegabytes.usual);
+  const megabytesMax = Number(said);
+  if (!Number.isInteger(megabytesMax) || megabytesMax < 1 || megabytesMax > photographMegabytes.max)
+    return refuse(`A photograph of "${said}" megabytes at most? Give a whole number from 1 to ${photographMegabytes.max}.`);
+  if (folder.trim() === '') return refuse('--photographs names no folder. Name one, or leave it out.');
+  return { ok: true, value: { folder: resolve(folder), megabytesMax } };
 }
 
 /** What is named counts. Beyond this machine, where nothing is named, the workshop's own certificate is taken. */

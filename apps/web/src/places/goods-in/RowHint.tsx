@@ -2,8 +2,9 @@ import { describePacketDate, readPacketDate } from '@corewright/quantities/packe
 import { Button } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
 import { Kbd } from '../../ui/Kbd.js';
+import { Photographs } from '../photographs/Photographs.js';
+import { TakePhotographs } from '../photographs/TakePhotographs.js';
 import styles from './LoadGrid.module.css';
-import { PictureButton } from './PictureButton.js';
 import { RowCell } from './RowCell.js';
 import type { RowDraft } from './row-draft.js';
 import type { RowInHand } from './row-in-hand.js';
@@ -37,11 +38,12 @@ export function RowHint(props: RowHintProps) {
               <RowCell cell={cell} values={values} onKey={onKey} />
             </div>
           ))}
-          <PictureButton subjectId={props.id} taken={props.row?.pictures.length ?? 0} />
+          <TakePhotographs subjectId={props.id} taken={props.row?.pictures.length ?? 0} />
           <Button onPress={() => props.onNext(1)}>
             Save, next row <Kbd>Enter</Kbd>
           </Button>
         </div>
+        <Photographs pictures={props.row?.pictures ?? []} subject={`row ${props.position}`} subjectIds={[props.id]} />
         {props.row !== null && <RowWarnings warnings={props.row.warnings.filter((warning) => warning.kind !== 'storage-life')} />}
         {props.row !== null && <StrikeOut loadId={props.loadId} row={props.row} />}
         <RowTrouble {...props} />

@@ -1,8 +1,11 @@
 import type { LoadRow } from '@corewright/contracts/goods-in';
+import { useState } from 'react';
 import { Code } from '../../ui/Code.js';
 import { classNames } from '../../ui/class-names.js';
 import { Go } from '../../ui/Go.js';
 import { Marks } from '../../ui/Marks.js';
+import { PhotographViewer } from '../photographs/PhotographViewer.js';
+import { countPhotographs } from '../photographs/say-photographs.js';
 import styles from './LoadGrid.module.css';
 import { RowWarnings } from './RowHint.js';
 import type { RowDraft } from './row-draft.js';
@@ -65,15 +68,21 @@ function CodeLink({ row }: { readonly row: LoadRow }) {
 }
 
 function PictureCount({ row }: { readonly row: LoadRow }) {
+  const [openId, setOpenId] = useState<string | null>(null);
   return (
-    <a
-      href={`/api/pictures/${row.pictures[0]}/full`}
-      target="_blank"
-      rel="noopener"
-      aria-label={`${row.pictures.length === 1 ? '1 photograph' : `${row.pictures.length} photographs`} of row ${row.position}`}
-    >
-      {row.pictures.length}
-    </a>
+    <>
+      <button
+        type="button"
+        className={styles.open}
+        aria-label={`${countPhotographs(row.pictures.length)} of row ${row.position}`}
+        onClick={() => setOpenId(row.pictures[0]?.id ?? null)}
+      >
+        {row.pictures.length}
+      </button>
+      {openId !== null && (
+        <PhotographViewer pictures={row.pictures} subject={`row ${row.position}`} openId={openId} onOpen={setOpenId} />
+      )}
+    </>
   );
 }
 

@@ -4,10 +4,10 @@ import { useEffect, useRef, useState, useSyncExternalStore } from 'react';
 import { alone } from '../../api/lease.js';
 import { network } from '../../api/network.js';
 import { newKey } from '../../api/uuid.js';
+import { pictures } from '../photographs/pictures.js';
 import { resolveTexts, sendRow } from './actions.js';
 import { DraftDesk } from './draft-desk.js';
 import { draftStore } from './draft-store.js';
-import { pictures } from './pictures.js';
 import { loadQuery, loadsQuery } from './queries.js';
 import type { RowDraft } from './row-draft.js';
 

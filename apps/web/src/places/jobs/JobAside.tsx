@@ -6,6 +6,8 @@ import { Section } from '../../ui/Section.js';
 import { sayInstant } from '../../ui/say-when.js';
 import { Tag } from '../../ui/Tag.js';
 import { Timeline } from '../../ui/Timeline.js';
+import { Photographs } from '../photographs/Photographs.js';
+import { TakePhotographs } from '../photographs/TakePhotographs.js';
 import { EditJobForm } from './EditJobForm.js';
 import styles from './JobAside.module.css';
 
@@ -31,20 +33,24 @@ export function JobAside({ job }: { readonly job: JobCard }) {
           </p>
         )}
       </Section>
-      {facts.pictures.length > 0 && (
-        <Section title={`Photographs, ${facts.pictures.length}`}>
-          <div className={styles.pictures}>
-            {facts.pictures.slice(0, 6).map((picture, index) => (
-              <a key={picture} href={`/api/pictures/${picture}/full`} target="_blank" rel="noopener">
-                <img src={`/api/pictures/${picture}/small`} alt={`Photograph ${index + 1} of the unit`} loading="lazy" />
-              </a>
-            ))}
-          </div>
-        </Section>
-      )}
+      <JobPhotographs job={job} />
       <JobFacts job={job} />
       <JobRecord job={job} />
     </aside>
+  );
+}
+
+/** Of the unit and of the job, newest first. What is taken here is of the job. */
+function JobPhotographs({ job }: { readonly job: JobCard }) {
+  const standing = job.pictures.filter(({ struckOut }) => struckOut === null);
+  const ofJob = standing.filter(({ subjectId }) => subjectId === job.id);
+  return (
+    <Section title={standing.length === 0 ? 'Photographs' : `Photographs, ${standing.length}`}>
+      <div className={styles.photographs}>
+        <Photographs pictures={job.pictures} subject={job.title} subjectIds={[job.id, job.unit.id]} />
+        <TakePhotographs subjectId={job.id} taken={ofJob.length} />
+      </div>
+    </Section>
   );
 }
 

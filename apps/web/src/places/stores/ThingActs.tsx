@@ -3,7 +3,7 @@ import { useState } from 'react';
 import { useKeepsBooks, useWorksWithThings } from '../../api/session.js';
 import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { WhyForm } from '../../ui/WhyForm.js';
-import { PictureButton } from '../goods-in/PictureButton.js';
+import { TakePhotographs } from '../photographs/TakePhotographs.js';
 import { useHoldChange } from './actions.js';
 import { BindSetForm } from './BindSetForm.js';
 import { InspectForm } from './InspectForm.js';
@@ -21,7 +21,7 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
     <div>
       <Acts>
         <ButtonLink href={`/labels/${thing.code}`}>Label, again</ButtonLink>
-        <PictureButton subjectId={thing.id} taken={thing.pictures.length} />
+        <TakePhotographs subjectId={thing.id} taken={thing.pictures.filter(({ struckOut }) => struckOut === null).length} />
         {thing.kind === 'unit' && thing.stage !== 'stripped' && (
           <ButtonLink href={`/bench/strip-down/${thing.id}`}>Strip it down</ButtonLink>
         )}

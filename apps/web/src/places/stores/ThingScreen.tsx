@@ -1,5 +1,6 @@
 import type { InspectionShown, Thing } from '@corewright/contracts/stores';
 import { useInfiniteQuery, useQuery } from '@tanstack/react-query';
+import { useQueue } from '../../api/use-queue.js';
 import { Button } from '../../ui/Button.js';
 import { CautionLine } from '../../ui/CautionLine.js';
 import { Code } from '../../ui/Code.js';
@@ -12,6 +13,8 @@ import { type Column, Table } from '../../ui/Table.js';
 import { Timeline } from '../../ui/Timeline.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
 import { StripDownRecord } from '../bench/strip-down/StripDownRecord.js';
+import { Photographs } from '../photographs/Photographs.js';
+import { pictures, picturesOf } from '../photographs/pictures.js';
 import { KeptSets } from './KeptSets.js';
 import { movementsQuery, thingQuery } from './queries.js';
 import { ThingActs } from './ThingActs.js';
@@ -150,16 +153,12 @@ function Barred({ thing }: { readonly thing: Thing }) {
 }
 
 function Pictures({ thing }: { readonly thing: Thing }) {
-  if (thing.pictures.length === 0) return null;
+  const standing = thing.pictures.filter(({ struckOut }) => struckOut === null);
+  const { waiting } = picturesOf(useQueue(pictures), thing.id);
+  if (thing.pictures.length + waiting.length === 0) return null;
   return (
-    <Section title={`Photographs, ${thing.pictures.length}`}>
-      <div className={styles.pictures}>
-        {thing.pictures.map((picture, index) => (
-          <a key={picture} href={`/api/pictures/${picture}/full`} target="_blank" rel="noopener">
-            <img src={`/api/pictures/${picture}/small`} alt={`Photograph ${index + 1} of ${thing.name}`} loading="lazy" />
-          </a>
-        ))}
-      </div>
+    <Section title={`Photographs, ${standing.length}`}>
+      <Photographs pictures={thing.pictures} subject={thing.name} subjectIds={[thing.id]} />
     </Section>
   );
 }

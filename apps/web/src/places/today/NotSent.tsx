@@ -5,7 +5,7 @@ import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { Queue } from '../../ui/Queue.js';
 import { Section } from '../../ui/Section.js';
 import { sayInstant } from '../../ui/say-when.js';
-import { pictures } from '../goods-in/pictures.js';
+import { pictures } from '../photographs/pictures.js';
 
 /** A command tried so often without a verdict may be put at the side, so that those behind it go. */
 const stuckAfterTries = 5;

@@ -1,0 +1,18 @@
+/** The process in which pictures are cleaned and made smaller: what a strange file does to a reader of pictures, it does here. */
+import { develop } from './develop.js';
+import type { DevelopAnswer, DevelopOrder } from './orders.js';
+
+process.on('message', (order: DevelopOrder) => {
+  void answerTo(order).then((answer) => process.send?.(answer));
+});
+// The server has ended, however it ended.
+process.on('disconnect', () => process.exit(0));
+
+async function answerTo({ number, source, into }: DevelopOrder): Promise<DevelopAnswer> {
+  try {
+    return { number, result: await develop(source, into) };
+  } catch (error) {
+    const { code, message } = error as NodeJS.ErrnoException;
+    return { number, trouble: { code: code ?? null, message } };
+  }
+}

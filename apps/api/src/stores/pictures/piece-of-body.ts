@@ -1,0 +1,54 @@
+import { createParamDecorator, type ExecutionContext } from '@nestjs/common';
+import type { Request } from 'express';
+import { badInput, RefusalError } from '../../platform/refusal.js';
+
+export const pieceBytesMax = 1024 * 1024;
+
+/** The bytes of a request, which nobody reads before they are wanted. */
+export interface PieceOfBody {
+  /** @throws RefusalError where there are none, or more than a piece may have */
+  read(): Promise<Buffer>;
+}
+
+export const PieceOfBody = createParamDecorator((_: unknown, context: ExecutionContext): PieceOfBody => {
+  const request = context.switchToHttp().getRequest<Request>();
+  return { read: () => bytesOf(request) };
+});
+
+async function bytesOf(request: Request): Promise<Buffer> {
+  if (Number(request.header('content-length') ?? 0) > pieceBytesMax) throw tooLarge();
+  if (request.header('content-encoding') !== undefined)
+    throw new RefusalError(badInput('body', 'A piece of a photograph is sent as it is, without an encoding.'));
+  const chunks: Buffer[] = [];
+  let bytes = 0;
+  try {
+    for await (const chunk of request as AsyncIterable<Buffer>) {
+      bytes += chunk.length;
+      if (bytes > pieceBytesMax) throw tooLarge();
+      chunks.push(chunk);
+    }
+  } catch (error) {
+    throw error instanceof RefusalError ? error : brokeOff();
+  }
+  if (bytes === 0) throw new RefusalError(badInput('body', 'No piece of a photograph came with this. Send it again.'));
+  return Buffer.concat(chunks);
+}
+
+function tooLarge(): RefusalError {
+  return new RefusalError({
+    status: 413,
+    code: 'too-large',
+    title: 'Too large',
+    detail: 'A photograph is sent in pieces of one megabyte at most.',
+  });
+}
+
+/** What the parser says of a body that breaks off is a fault of the sender's connection, not of ours. */
+function brokeOff(): RefusalError {
+  return new RefusalError({
+    status: 400,
+    code: 'unreadable',
+    title: 'Not readable',
+    detail: 'The upload broke off. What had arrived before is kept: it goes on from there.',
+  });
+}
