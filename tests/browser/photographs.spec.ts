@@ -138,13 +138,11 @@ describe('an upload that is interrupted', () => {
   it('that is refused waits for a person, and the consoles are silent', async () => {
     await page.goto(`/stores/things/${unitId}`);
     const before = (await photographs()).length;
-    await page
-      .getByLabel('Choose pictures')
-      .setInputFiles({
-        name: 'drawing.svg',
-        mimeType: 'image/svg+xml',
-        buffer: Buffer.from('<svg xmlns="http://www.w3.org/2000/svg"/>'),
-      });
+    await page.getByLabel('Choose pictures').setInputFiles({
+      name: 'drawing.svg',
+      mimeType: 'image/svg+xml',
+      buffer: Buffer.from('<svg xmlns="http://www.w3.org/2000/svg"/>'),
+    });
     await page.getByRole('alert').getByText('Not a picture that can be kept').waitFor();
     await page.getByRole('button', { name: 'throw it away' }).click();
     await page.getByRole('alert').waitFor({ state: 'detached' });

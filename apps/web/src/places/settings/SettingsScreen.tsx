@@ -8,6 +8,7 @@ import { ExportSection } from './ExportSection.js';
 import { ImportSection } from './ImportSection.js';
 import { LabelsSection } from './LabelsSection.js';
 import { PeopleSection } from './PeopleSection.js';
+import { PhotographArchive } from './PhotographArchive.js';
 import styles from './SettingsScreen.module.css';
 import { ThisDeviceSection } from './ThisDeviceSection.js';
 
@@ -26,6 +27,7 @@ export function SettingsScreen() {
         {keepsStores && <BuildStandardsSection />}
         {keepsStores && <ImportSection />}
         {keepsStores && <ExportSection />}
+        {keepsStores && <PhotographArchive />}
         <CatalogueSection />
         <ThisDeviceSection />
       </div>
