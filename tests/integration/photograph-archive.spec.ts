@@ -59,7 +59,11 @@ async function idsIn(server: BareServer, text: string): Promise<string> {
 
 describe('an archive of photographs', () => {
   it('holds each original once, and a list of what each shows', async () => {
-    const unitId = await idsIn(example, `SELECT min(subject_id::text) AS id FROM import_references WHERE file = 'units'`);
+    const unitId = await idsIn(
+      example,
+      `SELECT min(subject_id::text) AS id FROM import_references JOIN balances ON thing_id = subject_id
+       JOIN places USING (holder_id) WHERE file = 'units' AND quantity > 0 AND NOT EXISTS (SELECT FROM jobs WHERE tray_id = holder_id)`,
+    );
     const lotId = await idsIn(
       example,
       `SELECT min(subject_id::text) AS id FROM import_references JOIN balances ON thing_id = subject_id

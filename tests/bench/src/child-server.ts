@@ -1,6 +1,8 @@
 /** Servers in processes of their own, as in a workshop: the one under measurement, and the bare one that is the floor. */
 import { type ChildProcess, spawn } from 'node:child_process';
 import { readFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
 import { type BenchDatabase, signIn } from './bench-cluster.js';
@@ -23,7 +25,8 @@ const address = /http:\/\/(?:localhost|127\.0\.0\.1):(\d+)/;
 
 /** The server as `npm start` runs it, on this database, with somebody signed in. */
 export async function startOurs(database: BenchDatabase): Promise<ChildServer> {
-  const words = ['apps/api/dist/main.js', 'serve', '--port', '0'];
+  const photographs = join(tmpdir(), 'corewright-bench-photographs');
+  const words = ['apps/api/dist/main.js', 'serve', '--port', '0', '--photographs', photographs];
   const server = await start(words, { DATABASE_URL: database.servingUrl, DATABASE_OWNER_URL: database.ownerUrl });
   return { ...server, headers: await signIn(database) };
 }

@@ -6,6 +6,7 @@ import { importParts } from './import-parts.js';
 import { jobCoverage } from './job-coverage.js';
 import { labelRun } from './label-run.js';
 import { bearingMeasure, mayServe, numberExact, numberNear } from './number-search.js';
+import { photograph, photographQuiet } from './photographs.js';
 import { say } from './say.js';
 import { scanAnswer, scanGrowth } from './scan-answer.js';
 import { scanFit } from './scan-fit.js';
@@ -22,6 +23,8 @@ const measures: { ids: string[]; measure: (cluster: () => Promise<BenchCluster>)
   { ids: ['may-serve'], measure: async (cluster) => mayServe(await cluster()) },
   { ids: ['bearing-measure'], measure: async (cluster) => bearingMeasure(await cluster()) },
   { ids: ['import-parts', 'import-parts-memory'], measure: async (cluster) => importParts(await cluster()) },
+  { ids: ['photo'], measure: async (cluster) => photograph(await cluster()) },
+  { ids: ['photo-quiet'], measure: async (cluster) => photographQuiet(await cluster()) },
   { ids: ['label-run'], measure: () => labelRun() },
 ];
 

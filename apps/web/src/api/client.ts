@@ -98,6 +98,7 @@ export function encodeBody(body: unknown): { headers: Record<string, string>; bo
   if (body === undefined) return { headers: {} };
   // the browser names the boundary between the files itself
   if (body instanceof FormData) return { headers: {}, body };
+  if (body instanceof Blob) return { headers: { 'Content-Type': 'application/x-tar' }, body };
   if (body instanceof Map) return { headers: {}, body: formOf(body as Files) };
   return { headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(body) };
 }

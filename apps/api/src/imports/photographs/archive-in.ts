@@ -2,12 +2,11 @@ import { createHash } from 'node:crypto';
 import { createReadStream, createWriteStream } from 'node:fs';
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { Transform } from 'node:stream';
 import { pipeline } from 'node:stream/promises';
 import type { ArchiveReport } from '@corewright/contracts/pictures';
 import { Injectable } from '@nestjs/common';
 import type { Request } from 'express';
-import { extract } from 'tar-stream';
+import { extract, type Header } from 'tar-stream';
 import type { Command } from '../../platform/commands/command.js';
 import { UnitOfWork } from '../../platform/commands/unit-of-work.js';
 import { Config } from '../../platform/config/config.js';
@@ -27,8 +26,6 @@ const megabyte = 1024 * 1024;
 const faultsShown = 500;
 
 const selectPerson = 'SELECT id FROM people WHERE lower(sign_in_name) = lower($1)';
-
-class TooLarge extends Error {}
 
 /** What is being brought in, and what came of it so far. */
 interface Bringing {
@@ -73,21 +70,22 @@ export class ArchiveIn {
     const bringing: Bringing = { command, rows: new Map(), kept: 0, unchanged: 0, faults: [] };
     let isFirst = true;
     const entries = extract();
-    const feeding = pipeline(createReadStream(path), entries);
-    feeding.catch(() => undefined);
+    const source = createReadStream(path);
+    source.on('error', (error) => entries.destroy(error)).pipe(entries);
     try {
       for await (const entry of entries) {
         if (isFirst && entry.header.name !== listName) throw notAnArchive();
         if (isFirst) await this.readList(bringing, entry);
-        else await this.takeFile(bringing, entry.header.name, entry);
+        else await this.takeFile(bringing, entry.header, entry);
         isFirst = false;
         entry.resume();
       }
-      await feeding;
     } catch (error) {
       if (error instanceof RefusalError || (error as NodeJS.ErrnoException).code === 'ENOSPC') throw error;
       if (isFirst || /tar|header|unexpected end/i.test((error as Error).message)) throw notAnArchive();
       throw error;
+    } finally {
+      source.destroy();
     }
     if (isFirst) throw notAnArchive();
     for (const [file, rows] of bringing.rows)
@@ -97,10 +95,11 @@ export class ArchiveIn {
     return { kept, unchanged, faults: faults.slice(0, faultsShown), faultsTotal: faults.length };
   }
 
-  private async readList(bringing: Bringing, list: AsyncIterable<Buffer>): Promise<void> {
+  private async readList(bringing: Bringing, list: AsyncIterable<unknown>): Promise<void> {
     const pieces: Buffer[] = [];
     let bytes = 0;
-    for await (const piece of list) {
+    for await (const chunk of list) {
+      const piece = chunk as Buffer;
       bytes += piece.length;
       if (bytes > listMegabytesMax * megabyte) throw notAnArchive();
       pieces.push(piece);
@@ -111,7 +110,7 @@ export class ArchiveIn {
   }
 
   /** A file that no row names is passed over. */
-  private async takeFile(bringing: Bringing, name: string, content: NodeJS.ReadableStream): Promise<void> {
+  private async takeFile(bringing: Bringing, { name, size }: Header, content: AsyncIterable<unknown>): Promise<void> {
     const file = name.replace(/^photographs\//, '');
     const rows = bringing.rows.get(file);
     if (rows === undefined) return;
@@ -124,33 +123,31 @@ export class ArchiveIn {
     if (wanted.length === 0) return;
     const path = join(this.folder.arriving, `${bringing.command.person.id}.${newId()}`);
     const failAll = (words: string): void => void bringing.faults.push(...wanted.map(({ line }) => ({ line, words })));
+    const { megabytesMax } = this.config.photographs;
+    if (size > megabytesMax * megabyte) return failAll(`The file ${file} has more than ${megabytesMax} megabytes.`);
     try {
       const { bytes, sha256 } = await this.spool(content, path);
       if (!file.startsWith(sha256)) return failAll(`The file ${file} is not what it was when the archive was made.`);
       const ready = await this.reception.develop(path);
       if (!ready.ok) return failAll(ready.error.detail);
       for (const row of wanted) await this.keep(bringing, row, ready.value, { bytes, sha256 });
-    } catch (error) {
-      if (!(error instanceof TooLarge)) throw error;
-      failAll(`The file ${file} has more than ${this.config.photographs.megabytesMax} megabytes.`);
     } finally {
       await rm(path, { force: true });
     }
   }
 
-  private async spool(content: NodeJS.ReadableStream, path: string): Promise<{ bytes: number; sha256: string }> {
+  private async spool(content: AsyncIterable<unknown>, path: string): Promise<{ bytes: number; sha256: string }> {
     const hash = createHash('sha256');
-    const bytesMax = this.config.photographs.megabytesMax * megabyte;
     let bytes = 0;
-    const watch = new Transform({
-      transform(piece: Buffer, _encoding, pass) {
+    const counted = async function* (): AsyncGenerator<Buffer> {
+      for await (const chunk of content) {
+        const piece = chunk as Buffer;
         bytes += piece.length;
         hash.update(piece);
-        if (bytes > bytesMax) pass(new TooLarge());
-        else pass(null, piece);
-      },
-    });
-    await pipeline(content, watch, createWriteStream(path, { flags: 'wx', mode: 0o640 }));
+        yield piece;
+      }
+    };
+    await pipeline(counted, createWriteStream(path, { flags: 'wx', mode: 0o640 }));
     return { bytes, sha256: hash.digest('hex') };
   }
 

@@ -1,5 +1,4 @@
 import { Readable } from 'node:stream';
-import { pipeline } from 'node:stream/promises';
 import { photographColumns } from '@corewright/contracts/pictures';
 import { type Pack, pack } from 'tar-stream';
 import type { Database } from '../../platform/database/database.js';
@@ -71,10 +70,26 @@ async function fill(archive: Pack, database: Database, folder: PhotographFolder)
 async function add(archive: Pack, folder: PhotographFolder, file: FileRow): Promise<boolean> {
   try {
     const { stream, bytes } = await folder.read(file);
-    await pipeline(stream, archive.entry({ name: `photographs/${folder.nameOf(file)}`, size: bytes }));
+    await poured(archive, stream, { name: `photographs/${folder.nameOf(file)}`, size: bytes });
     return true;
   } catch (error) {
     if (error instanceof RefusalError) return false;
     throw error;
+  }
+}
+
+/** Resolves when the archive has taken all of a file. @throws Error where nobody reads the archive any more */
+async function poured(archive: Pack, file: Readable, head: { name: string; size: number }): Promise<void> {
+  let gone = (): void => undefined;
+  try {
+    await new Promise<void>((settle, fail) => {
+      gone = () => fail(new Error('Nobody reads the archive of photographs any more'));
+      archive.once('close', gone);
+      const entry = archive.entry(head, (error) => (error ? fail(error) : settle()));
+      file.on('error', fail).pipe(entry);
+    });
+  } finally {
+    archive.off('close', gone);
+    file.destroy();
   }
 }

@@ -23,13 +23,19 @@ export interface ArchiveFault {
   words: string;
 }
 
+interface Read {
+  record: Record<string, string>;
+  info: { lines: number };
+}
+
 /** The list of an archive: what can be read of it, and what is wrong with the rest. */
 export function archiveRowsOf(list: Buffer): { rows: ArchiveRow[]; faults: ArchiveFault[] } {
   const rows: ArchiveRow[] = [];
   const faults: ArchiveFault[] = [];
-  let records: { record: Record<string, string>; info: { lines: number } }[];
+  let records: Read[];
   try {
-    records = parse(list, { bom: true, columns: true, info: true, relax_column_count: true, skip_empty_lines: true });
+    const options = { bom: true, columns: true, info: true, relax_column_count: true, skip_empty_lines: true } as const;
+    records = parse(list, options) as unknown as Read[];
   } catch (error) {
     return { rows, faults: [{ line: 1, words: `The list cannot be read: ${(error as Error).message}` }] };
   }

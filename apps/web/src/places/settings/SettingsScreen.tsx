@@ -9,6 +9,7 @@ import { FindingWordsSection } from './FindingWordsSection.js';
 import { ImportSection } from './ImportSection.js';
 import { LabelsSection } from './LabelsSection.js';
 import { PeopleSection } from './PeopleSection.js';
+import { PhotographArchive } from './PhotographArchive.js';
 import styles from './SettingsScreen.module.css';
 import { ThisDeviceSection } from './ThisDeviceSection.js';
 import { TypeComponentsSection } from './TypeComponentsSection.js';
@@ -30,6 +31,7 @@ export function SettingsScreen() {
         {keepsStores && <TypeComponentsSection />}
         {keepsStores && <ImportSection />}
         {keepsStores && <ExportSection />}
+        {keepsStores && <PhotographArchive />}
         <CatalogueSection />
         <ThisDeviceSection />
       </div>
