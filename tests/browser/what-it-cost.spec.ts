@@ -62,7 +62,7 @@ describe('what a load cost', () => {
   });
 
   it('is shared by worth, keyed down the column by Enter, and kept as each cell is left', async () => {
-    await section().getByText('What rows 1, 2 and 3 is worth is not known', { exact: false }).waitFor();
+    await section().getByText('Nobody has said what rows 1, 2 and 3 are worth', { exact: false }).waitFor();
     await section().getByLabel('worth of row 1').fill('600');
     await page.keyboard.press('Enter');
     await page.keyboard.type('a fiver');

@@ -155,7 +155,7 @@ describe('a cost that is shared again', () => {
     const fit = await owner.post<{ fittingId: string }>('/api/fits', { code: washers.code, jobId: job.id, quantity: '4' });
     expect(fit.status).toBe(200);
     const late = await keyRow(owner, load.id, unitRow({ position: 4, words: 'a second axle' }));
-    expect(await desk.costOf(load.id)).toMatchObject({ outOfDate: [expect.stringContaining('row 4 came in')] });
+    expect(await desk.costOf(load.id)).toMatchObject({ outOfDate: [expect.stringContaining('row 4, which came since')] });
     expect((await desk.thingCost(late.body.id)).amount).toBeNull();
     await desk.worth(load.id, late.body.id, { worth: '150' });
     const again = await desk.share(load.id, 'relative value', { why: 'a second axle was under the straw' });
@@ -203,7 +203,10 @@ describe('a cost that is shared again', () => {
     const tin = load.rows[2]!;
     await owner.post(`/api/loads/${load.id}/rows/${tin.id}/strike`, { reason: 'was the seller’s own' }, { ifMatch: tin.version });
     const before = await desk.costOf(load.id);
-    expect(before.outOfDate).toEqual([expect.stringContaining('900.00 GBP by now'), expect.stringContaining('row 3 fell out')]);
+    expect(before.outOfDate).toEqual([
+      expect.stringContaining('900.00 GBP by now'),
+      expect.stringContaining('row 3, which fell out since'),
+    ]);
     expect(before.rows[2]).toMatchObject({ bearsNone: 'struck out', share: '333.33' });
     const after = await desk.share(load.id, 'equally');
     expect(shares(after.body)).toEqual(['450.00', '450.00']);
@@ -215,9 +218,9 @@ describe('a cost that is shared again', () => {
     const load = await desk.threeWorths();
     await desk.share(load.id, 'relative value');
     await desk.worth(load.id, load.rows[0]!.id, { worth: '700' });
-    expect((await desk.costOf(load.id)).outOfDate).toEqual([expect.stringContaining('by the worths as keyed now')]);
+    expect((await desk.costOf(load.id)).outOfDate).toEqual([expect.stringContaining('By the worths as keyed now')]);
     await desk.worth(load.id, load.rows[0]!.id, { worth: '' });
-    expect((await desk.costOf(load.id)).outOfDate).toEqual([expect.stringContaining('row 1 is worth is not known')]);
+    expect((await desk.costOf(load.id)).outOfDate).toEqual([expect.stringContaining('what row 1 is worth')]);
   });
 
   it('while rows come in at the same moment: the shares still come to the cost', async () => {

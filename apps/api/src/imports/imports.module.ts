@@ -1,6 +1,7 @@
 import { Module } from '@nestjs/common';
 import { BenchModule } from '../bench/bench.module.js';
 import { AddReceiptHandler } from '../buying/add-receipt/add-receipt.handler.js';
+import { ShareCostHandler } from '../goods-in/costs/share-cost.handler.js';
 import { JobsModule } from '../jobs/jobs.module.js';
 import { AddPersonHandler } from '../people/add-person/add-person.handler.js';
 import { CalendarHandler } from '../planning/calendar.handler.js';
@@ -27,6 +28,7 @@ import { ArchiveIn } from './photographs/archive-in.js';
     Handlers,
     ImportRuns,
     Importer,
+    ShareCostHandler,
   ],
   exports: [Importer],
 })

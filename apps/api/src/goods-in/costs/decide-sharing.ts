@@ -81,7 +81,7 @@ function obstacleWords(
     case 'no-rows':
       return 'No row of this load bears a share yet. Key what came with it first.';
     case 'not-known':
-      return `What ${lines} ${way === 'weight' ? 'weighs' : 'is worth'} is not known, and that is not nought. Key it, or share another way.`;
+      return `Nobody has said what ${lines} ${verbOf(way, rowIds.length)}, and that is not nought. Key it, or share another way.`;
     case 'all-nought':
       return 'All of it is worth nought, so nothing can be shared by worth. Key what something is worth, or share another way.';
     case 'not-named':
@@ -93,6 +93,11 @@ function obstacleWords(
     case 'does-not-add-up':
       return `The shares do not add up to the cost: ${amount} ${left < noMoney ? 'too much is named' : 'is left to be named'}.`;
   }
+}
+
+function verbOf(way: SharingWay, count: number): string {
+  if (way === 'weight') return count === 1 ? 'weighs' : 'weigh';
+  return count === 1 ? 'is worth' : 'are worth';
 }
 
 /** "row 3", "rows 3, 7 and 9"; after a dozen "and 40 more". */

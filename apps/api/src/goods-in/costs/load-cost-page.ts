@@ -143,15 +143,15 @@ function whyOutOfDate({ load, came, rows, toShare, borne, sharings }: LoadCostSt
     reasons.push(`It came to ${formatMoney(came.cost, load.ours)} ${load.ours} by now; ${shared} was shared.`);
   const isNew = (row: RowToBear) => bears(row) && !borne.has(row.id);
   const isGone = (row: RowToBear) => !bears(row) && (borne.get(row.id) ?? 0n) !== 0n;
-  if (rows.some(isNew)) reasons.push(`Since then ${lines(isNew)} came in, and bears nothing yet.`);
-  if (rows.some(isGone)) reasons.push(`Since then ${lines(isGone)} fell out, and still bears a share.`);
+  if (rows.some(isNew)) reasons.push(`Nothing is borne yet by ${lines(isNew)}, which came since.`);
+  if (rows.some(isGone)) reasons.push(`A share is still borne by ${lines(isGone)}, which fell out since.`);
   if (reasons.length > 0 || last.way === 'by hand') return reasons;
   const now = decideSharing(toShare, last.way, new Map());
   if (!now.ok) return [now.error.detail];
   const moved = changesOfShares(borne, now.value);
   return moved.size === 0
     ? []
-    : [`What ${lines((row) => moved.has(row.id))} bears is another by ${wayWords[last.way]} as keyed now.`];
+    : [`By ${wayWords[last.way]} as keyed now another share falls to ${lines((row) => moved.has(row.id))}.`];
 }
 
 const wayWords = {

@@ -50,7 +50,7 @@ export const loads: FileReader = {
 /** What was paid, by the rules of the screen; an empty cell is not known. */
 function paidIn(row: Row, ours: string): Paid | null {
   const [price, haulage, fees, rate] = ['price', 'haulage', 'fees', 'rate'].map((column) => row.text(column, 40));
-  const currency = row.cell('currency') === '' ? ours : row.text('currency', 3);
+  const currency = row.cell('currency') === '' ? ours : row.text('currency');
   if (!/^[A-Z]{3}$/.test(currency)) return row.fault('currency', 'A currency is three capital letters, such as GBP.');
   const paid = decidePaid(
     { price: price ?? '', haulage: haulage ?? '', fees: fees ?? '', currency, rate: rate ?? '', said: [] },
