@@ -193,7 +193,7 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       action: button('Record it'),
       prepare: async (page) => {
         await page.getByRole('button', { name: /^4\s*Worm wheel/ }).click();
-        await page.getByRole('button', { name: /^4\s*to stores/ }).click();
+        await page.getByRole('button', { name: /^to stores/ }).click();
         await page.getByLabel('Where it is put').waitFor();
       },
     },

@@ -114,7 +114,7 @@ describe('a unit opened on the bench', () => {
   });
 
   it('puts a slip of the finger right, and the first stays on the record', async () => {
-    await press('Put right: Cross, to stores');
+    await press('Put it right: Cross, to stores');
     await page.keyboard.press('1');
     await recorded();
     expect((await standing(9))[0]).toMatchObject({ disposition: 're-use here', thing: { code: expect.stringMatching(/^C/) } });

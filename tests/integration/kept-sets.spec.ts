@@ -1,6 +1,7 @@
 import { jest } from '@jest/globals';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
+import type { JobCard } from '../../libs/contracts/src/jobs.js';
 import type { KeptSet } from '../../libs/contracts/src/kept-sets.js';
 import type { SearchHit } from '../../libs/contracts/src/stores.js';
 import { type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
@@ -182,6 +183,10 @@ describe('a set bound by hand', () => {
         other.id,
       ]),
     ).rejects.toMatchObject({ constraint: 'kept_set_one_job' });
+    // nor is it offered there
+    const { lines } = (await owner.get<JobCard>(`/api/jobs/${other.id}`)).body.coverage;
+    expect(lines[1]).toMatchObject({ state: 'lacking' });
+    expect(lines[1]!.looked.join(' ')).toContain('it belongs to a set, and another job has the rest of it');
     expect((await owner.post('/api/fits', { code: pinion.code, jobId: job.id })).status).toBe(200);
   });
 

@@ -350,7 +350,9 @@ describe('a finding that is put right', () => {
     // held: neither there nor lacking, so the job hears that nothing is seen
     const third = await bench.recorded(1, 'hold', { supersedesId: second.finding.id, placeId: bin });
     expect(third.thing!.code).toBe(second.thing!.code);
-    expect((await lineOf(job.id)).state).toBe('not yet looked at');
+    expect((await lineOf(job.id)).shares).toMatchObject([
+      { state: 'not yet looked at', words: 'this unit’s own: held until somebody decides' },
+    ]);
   });
 
   it('is refused where the lot is promised or has been used since', async () => {

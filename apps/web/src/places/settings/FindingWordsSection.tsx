@@ -31,7 +31,11 @@ export function FindingWordsSection() {
           <Button look="plain" label={`Change ${each.word}`} onPress={() => setEdited(each)}>
             Change
           </Button>
-          <Button look="plain" label={`${each.retired ? 'Offer' : 'No longer offer'} ${each.word}`} onPress={() => offer(each)}>
+          <Button
+            look="plain"
+            label={`${each.retired ? 'Offer it again' : 'No longer offer it'}: ${each.word}`}
+            onPress={() => offer(each)}
+          >
             {each.retired ? 'Offer it again' : 'No longer offer it'}
           </Button>
         </Acts>

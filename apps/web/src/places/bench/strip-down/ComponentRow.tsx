@@ -59,7 +59,7 @@ export function ComponentRow({ component, isOpen, mayRecord, onOpen, onPutRight,
           {mayRecord && (
             <Button
               look="plain"
-              label={`Put right: ${finding.name}, ${finding.disposition ?? 'missing'}`}
+              label={`Put it right: ${finding.name}, ${finding.disposition ?? 'missing'}`}
               onPress={() => onPutRight(finding)}
             >
               Put it right
