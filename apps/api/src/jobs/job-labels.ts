@@ -1,6 +1,6 @@
 import type { LabelCode } from '@corewright/codes/label-code';
 import { jobLabel } from '@corewright/labels/label-model';
-import type { LabelSubject } from '../labels/label-register.js';
+import type { LabelSubject } from '../labels/label-subject.js';
 import type { Reader } from '../platform/database/database.js';
 import { codeOf } from '../stores/place-words.js';
 

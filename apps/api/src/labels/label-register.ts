@@ -1,18 +1,9 @@
 import type { LabelCode, LabelKind } from '@corewright/codes/label-code';
-import type { LabelModel } from '@corewright/labels/label-model';
 import { Injectable } from '@nestjs/common';
 import type { Reader } from '../platform/database/database.js';
 import { invariant } from '../platform/refusal.js';
 import { blankSubjects } from './blanks/code-block.queries.js';
-
-/** The stock on which a label belongs; an A4 sheet takes any. */
-export type NaturalStock = 'tie-on tag' | 'bag label';
-
-/** What is printed for one code: as many labels as there are models, none alike. */
-export interface LabelSubject {
-  stock: NaturalStock;
-  models: readonly [LabelModel, ...LabelModel[]];
-}
+import type { LabelSubject } from './label-subject.js';
 
 /** Says what stands on the labels of these codes, all of one kind; a code that it does not know is left out. */
 export type LabelSource = (reader: Reader, codes: readonly LabelCode[]) => Promise<ReadonlyMap<LabelCode, LabelSubject>>;

@@ -4,7 +4,7 @@ import { type CommandCard, commandCards } from '@corewright/contracts/scanning';
 import { commandLabel, placeLabel } from '@corewright/labels/label-model';
 import type { Reader } from '../platform/database/database.js';
 import { placePath } from '../stores/place-words.js';
-import type { LabelSubject } from './label-register.js';
+import type { LabelSubject } from './label-subject.js';
 
 const selectPlaces = `
   SELECT codes.code, places.name, places.kind, ${placePath('places.parent_id')} AS path

@@ -7,7 +7,7 @@ import type { Reader } from '../platform/database/database.js';
 import { goodsInPlace } from '../stores/goods-in-place.js';
 import type { LoadNames } from '../stores/later-names.js';
 import { type ThingRow, thingRows } from '../stores/thing.queries.js';
-import type { LabelSubject } from './label-register.js';
+import type { LabelSubject } from './label-subject.js';
 
 interface Surroundings extends Record<string, unknown> {
   code: LabelCode;

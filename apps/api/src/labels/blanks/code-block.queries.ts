@@ -2,7 +2,7 @@ import type { LabelCode } from '@corewright/codes/label-code';
 import type { BlankKind, CodeBlock } from '@corewright/contracts/labels';
 import { blankLabels } from '@corewright/labels/label-model';
 import type { Reader } from '../../platform/database/database.js';
-import type { LabelSubject } from '../label-register.js';
+import type { LabelSubject } from '../label-subject.js';
 
 export const letterOf = { unit: 'U', lot: 'L', unsorted: 'X' } as const satisfies Record<BlankKind, string>;
 const kindOf: Readonly<Record<string, BlankKind>> = { U: 'unit', L: 'lot', X: 'unsorted' };

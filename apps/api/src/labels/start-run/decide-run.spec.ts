@@ -1,5 +1,5 @@
 import { makeCode } from '@corewright/codes/label-code';
-import type { LabelSubject } from '../label-register.js';
+import type { LabelSubject } from '../label-subject.js';
 import { belongsOn, sizeOfRun, withoutRepeats } from './decide-run.js';
 
 const subject = (stock: LabelSubject['stock']): LabelSubject => ({ stock, models: [{ code: makeCode('U', 1), title: 'x' }] });

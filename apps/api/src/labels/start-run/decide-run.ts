@@ -1,6 +1,6 @@
 import type { LabelCode } from '@corewright/codes/label-code';
 import type { LabelStock } from '@corewright/contracts/labels';
-import type { LabelSubject } from '../label-register.js';
+import type { LabelSubject } from '../label-subject.js';
 
 /** Cells of an A4 sheet. */
 const cells = 24;

@@ -7,7 +7,8 @@ import { newId } from '../../platform/new-id.js';
 import { badInput, done, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { readCode, whyNothingOpens } from '../../scanning/resolve-code.js';
 import { codeBlock } from '../blanks/code-block.queries.js';
-import { LabelRegister, type LabelSubject } from '../label-register.js';
+import { LabelRegister } from '../label-register.js';
+import type { LabelSubject } from '../label-subject.js';
 import { belongsOn, sizeOfRun, withoutRepeats } from './decide-run.js';
 
 type Input = z.infer<typeof StartLabelRun>;
