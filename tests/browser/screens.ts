@@ -7,7 +7,6 @@ import type { PartPage } from '../../libs/contracts/src/catalogue.js';
 import type { LoadList } from '../../libs/contracts/src/goods-in.js';
 import type { JobCard, JobList } from '../../libs/contracts/src/jobs.js';
 import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
-import { onePoint } from '../support/pictures.js';
 import { type Scene, scan } from './scene.js';
 
 export interface Screen {
@@ -121,17 +120,6 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       path: `/stores/things/${job.unit.id}`,
       ready: heading('Where it has been'),
       action: button('Hold it back'),
-    },
-    {
-      name: 'a photograph',
-      path: `/stores/things/${job.unit.id}`,
-      ready: heading('Where it has been'),
-      action: button('Write under it'),
-      prepare: async (page) => {
-        await page.getByLabel(/^Photograph(:|$)/).setInputFiles({ name: 'axle.png', mimeType: 'image/png', buffer: onePoint });
-        await page.getByRole('button', { name: /^Photograph 1 of/ }).click();
-        await page.getByText(/^Taken today/).waitFor();
-      },
     },
     { name: 'a place', path: `/stores/places/${place.id}`, ready: heading(place.name), action: scanField },
     {
