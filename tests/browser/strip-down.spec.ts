@@ -159,6 +159,24 @@ describe('a unit opened on the bench', () => {
   });
 });
 
+describe('a replaced casing', () => {
+  it('links the two units, each with its own stamps', async () => {
+    const other = await stock.unit();
+    await page.goto(`/stores/things/${core.id}`);
+    await press('Another casing for its insides');
+    await scan(page, other.code);
+    await eventually(async () => expect(await page.getByLabel(/^The unit whose casing/).inputValue()).toBe(other.code));
+    await page.getByLabel('Why the casing is replaced').fill('cracked at the spring seat');
+    await press('Link the two units');
+    await page.getByRole('region', { name: 'Another casing' }).getByText('its insides went into').waitFor();
+    await page.goto(`/stores/things/${other.id}`);
+    await page
+      .getByRole('region', { name: 'Another casing' })
+      .getByText(/has the insides of.*WD7 5544/)
+      .waitFor();
+  });
+});
+
 describe('a kept set', () => {
   it('refuses to be split between two jobs, is found by its number, and is broken with a name and a reason', async () => {
     const [worm, wheel] = [(await standing(3))[0]!.thing!, (await standing(4))[0]!.thing!];
