@@ -48,11 +48,19 @@ const stripDown = async () => (await scene.owner.get<StripDownOfUnit>(`/api/unit
 const standing = async (position: number) =>
   (await stripDown()).components.find((each) => each.position === position)!.findings.filter((finding) => !finding.superseded);
 
+const fateOfKey: Readonly<Record<string, RegExp>> = { '1': /^re-use here/, '4': /^to stores/, '7': /^scrap/ };
+
+/** A number outside of every field; whether it is one of a scan shows only when no more keys come. */
+async function chooseByKey(key: string, on = page): Promise<void> {
+  await on.keyboard.press(key);
+  await on.getByRole('button', { name: fateOfKey[key]!, pressed: true }).waitFor();
+}
+
 /** Opens a component, says what was seen, and its fate by the number of its key. */
 async function record(name: RegExp, word: string, fate: string, on = page): Promise<void> {
   await row(name, on).click();
   await press(word, on);
-  await on.keyboard.press(fate);
+  await chooseByKey(fate, on);
 }
 
 async function recorded(on = page): Promise<void> {
@@ -115,7 +123,7 @@ describe('a unit opened on the bench', () => {
 
   it('puts a slip of the finger right, and the first stays on the record', async () => {
     await press('Put it right: Cross, to stores');
-    await page.keyboard.press('1');
+    await chooseByKey('1');
     await recorded();
     expect((await standing(9))[0]).toMatchObject({ disposition: 're-use here', thing: { code: expect.stringMatching(/^C/) } });
     expect((await stripDown()).components.find((each) => each.position === 9)!.findings).toHaveLength(2);
@@ -135,7 +143,7 @@ describe('a unit opened on the bench', () => {
     for (const name of [/Roller bearings, worm/, /Cage halves/, /Taper bearings/, /Half shaft, near/, /Half shaft, off/]) {
       await pressByKey(wilf, row(name, wilf));
       await pressByKey(wilf, wilf.getByRole('button', { name: 'good', exact: true }));
-      await wilf.keyboard.press('1');
+      await chooseByKey('1', wilf);
       await pressByKey(wilf, wilf.getByRole('button', { name: 'Record it', exact: true }));
       await wilf.getByRole('button', { name: 'Record it', exact: true }).waitFor({ state: 'detached' });
     }
@@ -156,6 +164,24 @@ describe('a unit opened on the bench', () => {
     const record = page.getByRole('region', { name: 'Strip-down' });
     await record.getByText('Wilf Peskett the younger').first().waitFor();
     await record.getByText(/finished by/).waitFor();
+  });
+});
+
+describe('a replaced casing', () => {
+  it('links the two units, each with its own stamps', async () => {
+    const other = await stock.unit();
+    await page.goto(`/stores/things/${core.id}`);
+    await press('Another casing for its insides');
+    await scan(page, other.code);
+    await eventually(async () => expect(await page.getByLabel(/^The unit whose casing/).inputValue()).toBe(other.code));
+    await page.getByLabel('Why the casing is replaced').fill('cracked at the spring seat');
+    await press('Link the two units');
+    await page.getByRole('region', { name: 'Another casing' }).getByText('its insides went into').waitFor();
+    await page.goto(`/stores/things/${other.id}`);
+    await page
+      .getByRole('region', { name: 'Another casing' })
+      .getByText(/has the insides of.*WD7 5544/)
+      .waitFor();
   });
 });
 

@@ -126,6 +126,7 @@ describe('what becomes of a component', () => {
     expect(done.cost).toBe('Its share of the unit’s cost is not known.');
     const lot = await thing(done.thing!.id);
     expect(lot).toMatchObject({ kind: 'lot', source: 'harvested', part: { id: partId }, held: '2', condition: 'B', owner: null });
+    expect(lot).toMatchObject({ donor: { id: unit.id, code: unit.code }, thickness: null });
     expect(lot.note).toContain(`Out of U ${unit.code.slice(1, -2)}`);
     const run = { id: newId(), codes: [done.thing!.code], stock: 'bag label', dotsPerInch: 203 };
     expect((await owner.post('/api/label-runs', run)).status).toBe(200);
@@ -155,6 +156,9 @@ describe('what becomes of a component', () => {
       { thickness: '0.1', position: 1 },
       { thickness: '0.25', position: 1 },
     ]);
+    expect((await thing(thin.thing!.id)) as { thickness?: string }).toMatchObject({ thickness: '0.1' });
+    const label = (await owner.get<{ labels: unknown }>(`/api/labels/${thin.thing!.code}`)).body;
+    expect(JSON.stringify(label)).toContain('0.1 mm');
     expect(await bench.refused(1, 'to stores', { placeId: bin, quantity: '1', thickness: '0' })).toMatchObject({
       code: 'bad-input',
     });

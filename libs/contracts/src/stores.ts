@@ -91,6 +91,10 @@ export const LotThing = ThingBase.extend({
   packet: PacketDate,
   packetCondition: PacketCondition,
   fittedOnce: z.boolean(),
+  /** the unit that it was taken out of; null where it came otherwise */
+  donor: Coded.nullable(),
+  /** of shims, in millimetres */
+  thickness: z.string().nullable(),
   /** null where nobody has said that it is a preserved bearing */
   preservation: z.object({ packing: BearingPacking, store: BearingStore.nullable() }).nullable(),
   /** of metal, or of nothing that anybody has named */

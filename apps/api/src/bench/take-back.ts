@@ -145,8 +145,8 @@ const readFitting = `
     LEFT JOIN parts ON parts.id = coalesce(lots.part_id, components.part_id)
    WHERE fittings.id = $1`;
 const insertLotFittedOnce = `
-  INSERT INTO lots (thing_id, part_id, words, source, make, maker_id, marks, condition, packet_read, packet_precision, packet_earliest, packet_latest, packet_condition, fitted_once, taken_from_lot_id, note)
-  SELECT $1, part_id, words, CASE source WHEN 'old stock' THEN 'harvested' ELSE source END, make, maker_id, marks, 'unverified', packet_read, packet_precision, packet_earliest, packet_latest, 'none', true, thing_id, $3
+  INSERT INTO lots (thing_id, part_id, words, source, make, maker_id, marks, condition, packet_read, packet_precision, packet_earliest, packet_latest, packet_condition, fitted_once, taken_from_lot_id, note, donor_unit_id, donor_position, thickness_mm)
+  SELECT $1, part_id, words, CASE source WHEN 'old stock' THEN 'harvested' ELSE source END, make, maker_id, marks, 'unverified', packet_read, packet_precision, packet_earliest, packet_latest, 'none', true, thing_id, $3, donor_unit_id, donor_position, thickness_mm
     FROM lots WHERE thing_id = $2`;
 const insertThingLike = "INSERT INTO things (id, kind, owner_id) SELECT $1, 'L', owner_id FROM things WHERE id = $2";
 const isPlace = "SELECT 1 FROM holders WHERE id = $1 AND kind IN ('place', 'tray')";

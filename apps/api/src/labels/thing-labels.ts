@@ -92,7 +92,12 @@ function lotModel(thing: ThingRow, around: Surroundings, context: Context) {
   return lotLabel({
     code: around.code,
     title: thing.name,
-    notes: said([thing.fittedOnce ? 'fitted once' : null, inspectNote(thing), thing.partNumber === null ? thing.marks : null]),
+    notes: said([
+      thing.thickness === null ? null : `${thing.thickness} mm`,
+      thing.fittedOnce ? 'fitted once' : null,
+      inspectNote(thing),
+      thing.partNumber === null ? thing.marks : null,
+    ]),
     ...filled({
       place: placeOf(around, context),
       number: thing.partNumber,

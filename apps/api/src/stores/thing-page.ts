@@ -100,6 +100,8 @@ function lotFacts(row: ThingRow, today: string) {
     packet: packetOf(row),
     packetCondition: row.packetCondition,
     fittedOnce: row.fittedOnce,
+    donor: row.donorUnitId === null ? null : { id: row.donorUnitId, code: row.donorCode ?? '', name: row.donorName ?? '' },
+    thickness: row.thickness,
     preservation: row.bearingPacking === null ? null : { packing: row.bearingPacking, store: row.bearingStore },
     canBeBearing: canBeBearing(row.material),
     storageLife: storageLifeShown(storageLifeOf(row, today)),

@@ -43,6 +43,12 @@ export interface ThingRow extends Pick<StoredFacts, 'inspectedOn' | 'bearingPack
   packetLatest: string | null;
   packetCondition: PacketCondition;
   fittedOnce: boolean;
+  /** the unit that a lot was taken out of */
+  donorUnitId: string | null;
+  donorCode: string | null;
+  donorName: string | null;
+  /** of shims, in millimetres */
+  thickness: string | null;
   componentUnitId: string | null;
   componentPosition: number | null;
   componentCount: number;
@@ -66,6 +72,8 @@ const selectThings = `
          lot_makers.name AS "makerName", coalesce(lots.condition, '') AS condition, lots.packet_read AS "packetRead",
          lots.packet_precision AS "packetPrecision", lots.packet_earliest AS "packetEarliest", lots.packet_latest AS "packetLatest",
          lots.packet_condition AS "packetCondition", coalesce(lots.fitted_once, false) AS "fittedOnce", ${inspectedFacts},
+         lots.donor_unit_id AS "donorUnitId", ${codeOf('lots.donor_unit_id')} AS "donorCode", donor_type.name AS "donorName",
+         trim_scale(lots.thickness_mm)::text AS thickness,
          components.unit_id AS "componentUnitId", components.position AS "componentPosition",
          ${codeOf('components.unit_id')} AS "componentUnitCode", coalesce(nullif(of_type.name, ''), of_unit.words) AS "componentUnitName",
          coalesce((SELECT max(unit_type_components.position)::integer FROM unit_type_components
@@ -81,6 +89,9 @@ const selectThings = `
     LEFT JOIN units AS of_unit ON of_unit.thing_id = components.unit_id
     LEFT JOIN LATERAL (SELECT concat_ws(' ', makers.name, model, nullif(variant, '')) AS name FROM unit_types
                         JOIN makers ON makers.id = maker_id WHERE unit_types.id = of_unit.unit_type_id) AS of_type ON true
+    LEFT JOIN LATERAL (SELECT coalesce(nullif(concat_ws(' ', makers.name, model, nullif(variant, '')), ''), donor.words) AS name
+                         FROM units AS donor LEFT JOIN unit_types ON unit_types.id = donor.unit_type_id LEFT JOIN makers ON makers.id = maker_id
+                        WHERE donor.thing_id = lots.donor_unit_id) AS donor_type ON true
    WHERE things.id = ANY ($1::uuid[])`;
 
 /** The rows of these things, in no order; those that are not in the books are left out. */

@@ -8,11 +8,12 @@ import { useHoldChange } from './actions.js';
 import { BindSetForm } from './BindSetForm.js';
 import { InspectForm } from './InspectForm.js';
 import { PreserveForm } from './PreserveForm.js';
+import { ReplaceCasingForm } from './ReplaceCasingForm.js';
 import styles from './ThingScreen.module.css';
 
 /** What can be done with a thing from its page: label it again, photograph it, inspect it, hold it back, begin its job. */
 export function ThingActs({ thing }: { readonly thing: Thing }) {
-  const [form, setForm] = useState<'hold' | 'inspect' | 'preserve' | 'bind' | null>(null);
+  const [form, setForm] = useState<'hold' | 'inspect' | 'preserve' | 'bind' | 'casing' | null>(null);
   const mayChange = useKeepsBooks();
   const worksWithThings = useWorksWithThings();
   const mayBind = worksWithThings && (thing.kind === 'component' || (thing.kind === 'lot' && thing.held === '1'));
@@ -34,11 +35,15 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
         {mayChange && thing.kind === 'lot' && thing.canBeBearing && form !== 'preserve' && (
           <Button onPress={() => setForm('preserve')}>Bearing: how preserved</Button>
         )}
+        {worksWithThings && thing.kind === 'unit' && form !== 'casing' && (
+          <Button onPress={() => setForm('casing')}>Another casing for its insides</Button>
+        )}
         {mayBind && form !== 'bind' && <Button onPress={() => setForm('bind')}>Keep it together with another</Button>}
         {mayChange && form !== 'hold' && (
           <Button onPress={() => setForm('hold')}>{thing.heldBack === null ? 'Hold it back' : 'Lift the hold'}</Button>
         )}
       </Acts>
+      {form === 'casing' && <ReplaceCasingForm unitId={thing.id} onClose={close} />}
       {form === 'bind' && <BindSetForm thing={thing} onClose={close} />}
       {form === 'hold' && <HoldForm thing={thing} onClose={close} />}
       {form === 'preserve' && thing.kind === 'lot' && <PreserveForm lot={thing} onClose={close} />}

@@ -1,4 +1,5 @@
 import { type AddPart, type AddPartNumber, type EditPart, PartChanged } from '@corewright/contracts/catalogue';
+import { CasingReplaced, type ReplaceCasing } from '@corewright/contracts/cores';
 import { type BindSet, type BreakSet, KeptSet, KeptSetList } from '@corewright/contracts/kept-sets';
 import { type RecordRelation, RelationList } from '@corewright/contracts/relations';
 import { type InspectLot, type PreserveLot, Thing } from '@corewright/contracts/stores';
@@ -90,6 +91,19 @@ export function useRecordRelation(onDone: () => void) {
 export function useWithdrawRelation(relationId: string, onDone: () => void) {
   return useStoresChange(onDone, (why: string) =>
     api.send(RelationList, 'POST', `/api/relations/${relationId}/withdrawal`, { why }, { key: newKey() }),
+  );
+}
+
+/** The insides of a unit go on in another casing. */
+export function useReplaceCasing(unitId: string, onDone: () => void) {
+  const client = useQueryClient();
+  return useStoresChange(
+    () => {
+      void client.invalidateQueries({ queryKey: ['bench', 'strip-down', unitId] });
+      onDone();
+    },
+    (casing: ReplaceCasing) =>
+      api.send(CasingReplaced, 'POST', `/api/units/${unitId}/casing-replacement`, casing, { key: newKey() }),
   );
 }
 

@@ -53,6 +53,16 @@ function ownFacts(thing: Thing): readonly Fact[] {
           value: thing.storageLife.state,
           note: whyTooOld(thing) === null ? thing.storageLife.sentence : 'see above',
         },
+        ...(thing.donor === null
+          ? []
+          : [
+              {
+                label: 'Out of',
+                value: <CodedLink href={`/stores/things/${thing.donor.id}`} code={thing.donor.code} />,
+                note: thing.donor.name,
+              },
+            ]),
+        ...(thing.thickness === null ? [] : [{ label: 'Thickness', value: `${thing.thickness} mm` }]),
         ...(thing.preservation === null ? [] : [preservedFact(thing.preservation)]),
         ...(thing.marks === '' ? [] : [{ label: 'Marks', value: <Marks text={thing.marks} /> }]),
       ];
