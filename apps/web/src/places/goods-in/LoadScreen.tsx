@@ -10,12 +10,14 @@ import { TitleBlock } from '../../ui/TitleBlock.js';
 import { CostSection } from './CostSection.js';
 import { LabelRunPanel } from './LabelRunPanel.js';
 import { LoadGrid } from './LoadGrid.js';
-import { loadQuery } from './queries.js';
+import { blankLabelsQuery, loadQuery } from './queries.js';
 
 /** One load: its facts, its rows, its labels. */
 export function LoadScreen({ loadId }: { readonly loadId: string }) {
   const load = useQuery(loadQuery(loadId));
-  if (load.isPending) return <Waiting>Fetching the load …</Waiting>;
+  // a blank label may be scanned as soon as the rows stand there
+  const blanks = useQuery(blankLabelsQuery);
+  if (load.isPending || (blanks.isPending && blanks.fetchStatus === 'fetching')) return <Waiting>Fetching the load …</Waiting>;
   if (load.data === undefined)
     return (
       <Failure error={load.error} word="Not shown" choices={<Button onPress={() => void load.refetch()}>Try again</Button>} />
