@@ -13,6 +13,7 @@ import { Storage1764061200012 } from './0012-storage.js';
 import { BearingFronts1764061200013 } from './0013-bearing-fronts.js';
 import { QuickAnswers1764061200014 } from './0014-quick-answers.js';
 import { BlankCodes1764061200018 } from './0018-blank-codes.js';
+import { KnownBy1764061200019 } from './0019-known-by.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -31,4 +32,5 @@ export const migrations = [
   BearingFronts1764061200013,
   QuickAnswers1764061200014,
   BlankCodes1764061200018,
+  KnownBy1764061200019,
 ];
