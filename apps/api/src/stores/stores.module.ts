@@ -2,6 +2,8 @@ import { Global, Module } from '@nestjs/common';
 import { AddFirmHandler } from './add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from './add-place/add-place.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
+import { IdentifyController } from './identify-unit/identify.controller.js';
+import { IdentifyUnitHandler } from './identify-unit/identify-unit.handler.js';
 import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
 import { ClaimantNames, LoadNames, UnitJobs } from './later-names.js';
 import { KeepPictureHandler } from './pictures/keep-picture.handler.js';
@@ -26,12 +28,21 @@ import { ThingsController } from './things.controller.js';
 /** Things, places, movements and claims; what later areas call the ids that stand in them, they register here. */
 @Global()
 @Module({
-  controllers: [ThingsController, PlacesController, SearchController, PicturesController, PutAwayController, ShelfLifeController],
+  controllers: [
+    ThingsController,
+    PlacesController,
+    SearchController,
+    PicturesController,
+    PutAwayController,
+    ShelfLifeController,
+    IdentifyController,
+  ],
   providers: [
     AddFirmHandler,
     AddPlaceHandler,
     ChangeHoldHandler,
     ClaimantNames,
+    IdentifyUnitHandler,
     InspectLotHandler,
     KeepPictureHandler,
     LoadNames,
