@@ -11,6 +11,7 @@ import { sayDay, sayInstant } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { Timeline } from '../../ui/Timeline.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
+import { Identifications } from './Identifications.js';
 import { movementsQuery, thingQuery } from './queries.js';
 import { ThingActs } from './ThingActs.js';
 import styles from './ThingScreen.module.css';
@@ -65,6 +66,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
             )}
           </Section>
           {thing.kind === 'lot' && <Inspections inspections={thing.inspections} />}
+          {thing.kind === 'unit' && <Identifications unitId={thing.id} />}
           <Pictures thing={thing} />
         </div>
         <Movements thingId={thing.id} />
