@@ -4,6 +4,7 @@ describe('what is keyed of a unit', () => {
   it('begins with the marks that are in the books: its own first, castings never', () => {
     expect(keyedFromMarks('WD7 33?6 · 48 B 6')).toEqual({ ...nothingKeyed, serial: 'WD7 33?6', marks: '48 B 6' });
     expect(keyedFromMarks('cast 61-019; 4G 2?16')).toEqual({ ...nothingKeyed, serial: '4G 2?16', marks: 'cast 61-019' });
+    expect(keyedFromMarks('cast 61-0?9 · lid lost')).toEqual({ ...nothingKeyed, marks: 'cast 61-0?9 · lid lost' });
     expect(keyedFromMarks('')).toEqual(nothingKeyed);
   });
 

@@ -29,10 +29,13 @@ export const nothingKeyed: ReadingKeyed = {
   counts: {},
 };
 
-/** The marks in the books as a first reading: the one that tells a unit from its fellows is its serial, the others are marks. */
+/** What ends in figures, read or not, and is no casting number may be a serial; words such as "lid lost" are none. */
+const likeSerial = /^(?!cast).*[0-9?]{2,}$/i;
+
+/** The marks in the books as a first reading: the first that may be a serial is one, the others are marks. */
 export function keyedFromMarks(marks: string): ReadingKeyed {
   const each = marksOf(marks);
-  const serial = each.find((mark) => !/^cast/i.test(mark)) ?? '';
+  const serial = each.find((mark) => likeSerial.test(mark)) ?? '';
   return { ...nothingKeyed, serial, marks: each.filter((mark) => mark !== serial).join(' · ') };
 }
 
