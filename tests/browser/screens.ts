@@ -5,6 +5,7 @@ import { newId } from '../../apps/api/src/platform/new-id.js';
 import { makeCode } from '../../libs/codes/src/label-code.js';
 import type { PartPage } from '../../libs/contracts/src/catalogue.js';
 import type { LoadList } from '../../libs/contracts/src/goods-in.js';
+import type { UnidentifiedList } from '../../libs/contracts/src/identify.js';
 import type { JobCard, JobList } from '../../libs/contracts/src/jobs.js';
 import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
 import { type Scene, scan } from './scene.js';
@@ -48,8 +49,11 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
   const { lots } = (await owner.get<PartPage>(`/api/parts/${part?.id}`)).body;
   const lot = lots.find((each) => each.storageLife.state === 'past');
   const [place] = (await owner.get<{ places: { id: string; name: string }[] }>('/api/places?q=R3%20B12')).body.places;
+  const { units } = (await owner.get<z.infer<typeof UnidentifiedList>>('/api/units/unidentified')).body;
+  const unknown = units.find(({ words }) => words.includes('six wheel studs'));
   const line = job && (await owner.get<JobCard>(`/api/jobs/${job.id}`)).body.coverage.lines.find((each) => each.lineNo === 15);
-  if (!job || !line || !part || !lot || !place || !loads[0]) throw new Error('The example workshop lacks what the screens show.');
+  if (!job || !line || !part || !lot || !place || !unknown || !loads[0])
+    throw new Error('The example workshop lacks what the screens show.');
   const stripped = await openedUnit(owner);
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
@@ -120,6 +124,21 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       path: `/stores/things/${job.unit.id}`,
       ready: heading('Where it has been'),
       action: button('Hold it back'),
+    },
+    {
+      name: 'units not yet identified',
+      path: '/stores/unidentified',
+      ready: (page) => page.getByRole('link', { name: /six wheel studs/ }).first(),
+      action: scanField,
+    },
+    {
+      name: 'what a unit is',
+      path: `/stores/things/${unknown.id}/identify`,
+      ready: heading('Contradicted'),
+      action: button(/^It is Brantock WD5/),
+      prepare: async (page) => {
+        await page.getByLabel('How many wheel studs on each hub').fill('6');
+      },
     },
     { name: 'a place', path: `/stores/places/${place.id}`, ready: heading(place.name), action: scanField },
     {
@@ -231,6 +250,12 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       path: '/cross-reference/thread?outside=5%2F16&unit=in&pitch=18&kind=tpi&state=worn',
       ready: (page) => page.getByRole('cell', { name: '5/16 in BSW', exact: true }),
       action: button('Find the thread'),
+    },
+    {
+      name: 'by ratio',
+      path: '/cross-reference/ratio?teeth=18%2F32%2013%2F37&input=48%203%2F4&off=1%2F8&output=10&side=wheel&drivers=6%20to%2014&drivens=30%20to%2060',
+      ready: (page) => page.getByRole('cell', { name: '8 and 39', exact: true }),
+      action: button('Find the teeth'),
     },
     { name: 'settings', path: '/settings', ready: heading('Settings'), action: scanField },
     {

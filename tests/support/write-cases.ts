@@ -224,6 +224,19 @@ export const writeCases: Record<string, MakeReady> = {
     },
     ifMatch: 1,
   }),
+  'POST /api/units/:id/identification': async ({ stock }) => {
+    const [makerId, unitTypeId] = [newId(), newId()];
+    await stock.query('INSERT INTO makers (id, name) VALUES ($1, $2)', [makerId, fresh('Brantock')]);
+    await stock.query("INSERT INTO unit_types (id, reference, maker_id, kind, model) VALUES ($1, $2, $3, 'Axle', 'WD7')", [
+      unitTypeId,
+      fresh('WD7'),
+      makerId,
+    ]);
+    return {
+      path: `/api/units/${(await stock.unit()).id}/identification`,
+      body: { id: newId(), unitTypeId, reading: { serial: 'WD7 3306' } },
+    };
+  },
   'POST /api/flags/:id/settle': async ({ stock }) => {
     const id = newId();
     await stock.query("INSERT INTO stores_flags (id, thing_id, kind, words) VALUES ($1, $2, 'found in hand', 'two of them')", [

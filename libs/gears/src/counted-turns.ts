@@ -69,3 +69,15 @@ export function pairsThatFit(range: RatioRange, asked: PairsAsked): PairThatFits
   }
   return pairs.sort((one, other) => one.offBy - other.offBy || one.driver - other.driver || one.driven - other.driven);
 }
+
+/**
+ * How far the output has to turn before a reading as loose as this can be of one of the two only: their inputs are then further apart than
+ * the reading may be off both ways.
+ * @returns whole turns of what turns at the output; null where both have one ratio, which no turning tells apart
+ */
+export function turnsToTellApart(one: Ratio, other: Ratio, { mayBeOffBy, output }: TurnsCounted): number | null {
+  const apart = Math.abs(one.numerator * other.denominator - other.numerator * one.denominator);
+  if (apart === 0) return null;
+  const ofWheel = Math.floor((2 * mayBeOffBy * one.denominator * other.denominator) / apart + 1e-9) + 1;
+  return output === 'one side, the other held' ? ofWheel * 2 : ofWheel;
+}

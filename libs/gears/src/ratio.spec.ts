@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { pairsThatFit, rangeOf, type TurnsCounted, whyNoRange } from './counted-turns.js';
+import { pairsThatFit, rangeOf, type TurnsCounted, turnsToTellApart, whyNoRange } from './counted-turns.js';
 import { greatestCommonDivisor, huntingOf, ratioOf, sayRatio, turnsUntilSameTeeth, whyNoTeeth } from './ratio.js';
 
 const teeth = fc.integer({ min: 1, max: 120 });
@@ -90,6 +90,16 @@ describe('a ratio from counted turns', () => {
     const after = (turns: number) => pairsThatFit(rangeOf(counted((39 / 8) * turns, { outputTurns: turns })), axle).length;
     expect(after(1)).toBeGreaterThan(after(5));
     expect(after(5)).toBeGreaterThanOrEqual(after(20));
+  });
+
+  it('tells two ratios apart by the turns that it names, and not by one turn less', () => {
+    const [near, next] = [ratioOf([{ driver: 8, driven: 39 }]), ratioOf([{ driver: 9, driven: 43 }])];
+    const turns = turnsToTellApart(near, next, counted(4.875)) ?? 0;
+    const apart = (after: number) => Math.abs(39 / 8 - 43 / 9) * after;
+    expect(apart(turns)).toBeGreaterThan(0.25);
+    expect(apart(turns - 1)).toBeLessThanOrEqual(0.25);
+    expect(turnsToTellApart(near, next, counted(4.875, { output: 'one side, the other held' }))).toBe(2 * turns);
+    expect(turnsToTellApart(near, ratioOf([{ driver: 16, driven: 78 }]), counted(4.875))).toBeNull();
   });
 
   it('says why nothing follows from it', () => {

@@ -8,6 +8,7 @@ import {
   UnitTypeList,
   UnitTypeQuery,
 } from '@corewright/contracts/catalogue';
+import { KnownTypeList } from '@corewright/contracts/identify';
 import { Controller, Get, Param, Query, UseInterceptors } from '@nestjs/common';
 import type * as z from 'zod';
 import { Allow, everyone } from '../platform/access/signed-in.js';
@@ -15,6 +16,7 @@ import { Database } from '../platform/database/database.js';
 import { Answers } from '../platform/http/answers.js';
 import { NextPageLink } from '../platform/http/next-page.js';
 import { notFound, RefusalError } from '../platform/refusal.js';
+import { knownTypes } from './known-types.queries.js';
 import { allMakers } from './maker.queries.js';
 import { partPage } from './part.queries.js';
 import { PartStock } from './part-stock.js';
@@ -64,6 +66,12 @@ export class CatalogueController {
   @Answers(UnitTypeList)
   async unitTypes(@Query({ schema: UnitTypeQuery }) query: z.infer<typeof UnitTypeQuery>): Promise<z.infer<typeof UnitTypeList>> {
     return { unitTypes: await unitTypesLike(this.database, query.q) };
+  }
+
+  @Get('unit-types/known-by')
+  @Answers(KnownTypeList)
+  async knownBy(): Promise<z.infer<typeof KnownTypeList>> {
+    return { types: await knownTypes(this.database) };
   }
 
   @Get('grades')

@@ -24,6 +24,9 @@ import { relations } from './files/relations.js';
 import { unitTypeComponents } from './files/unit-type-components.js';
 import { unitTypeLines } from './files/unit-type-lines.js';
 import { unitTypeOperations } from './files/unit-type-operations.js';
+import { unitTypeSerials } from './files/unit-type-serials.js';
+import { unitTypeSigns } from './files/unit-type-signs.js';
+import { unitTypeTeeth } from './files/unit-type-teeth.js';
 import { unitTypes } from './files/unit-types.js';
 import { units } from './files/units.js';
 import { unsorted } from './files/unsorted.js';
@@ -46,6 +49,9 @@ export const readers: readonly FileReader[] = [
   unitTypeComponents,
   unitTypeOperations,
   unitTypeLines,
+  unitTypeSigns,
+  unitTypeSerials,
+  unitTypeTeeth,
   loads,
   units,
   lots,

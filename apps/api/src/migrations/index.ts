@@ -16,6 +16,7 @@ import { LoadCosts1764061200015 } from './0015-load-costs.js';
 import { Photographs1764061200016 } from './0016-photographs.js';
 import { StripDowns1764061200017 } from './0017-strip-downs.js';
 import { BlankCodes1764061200018 } from './0018-blank-codes.js';
+import { KnownBy1764061200019 } from './0019-known-by.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -37,4 +38,5 @@ export const migrations = [
   Photographs1764061200016,
   StripDowns1764061200017,
   BlankCodes1764061200018,
+  KnownBy1764061200019,
 ];

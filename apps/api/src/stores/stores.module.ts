@@ -3,6 +3,8 @@ import { AddFirmHandler } from './add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from './add-place/add-place.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
 import { ThingCosts } from './costs/thing-cost.js';
+import { IdentifyController } from './identify-unit/identify.controller.js';
+import { IdentifyUnitHandler } from './identify-unit/identify-unit.handler.js';
 import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
 import { KeptSetHandler } from './kept-sets/bind-set.handler.js';
 import { KeptSetsController } from './kept-sets/kept-sets.controller.js';
@@ -46,6 +48,7 @@ import { ThingsController } from './things.controller.js';
     PutAwayController,
     ShelfLifeController,
     KeptSetsController,
+    IdentifyController,
   ],
   providers: [
     AddFirmHandler,
@@ -55,6 +58,7 @@ import { ThingsController } from './things.controller.js';
     ClaimantNames,
     CostGaps,
     Darkroom,
+    IdentifyUnitHandler,
     InspectLotHandler,
     KeepPictureHandler,
     KeptSetHandler,

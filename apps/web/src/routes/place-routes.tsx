@@ -3,6 +3,7 @@ import { lazy } from 'react';
 import type { MeasuresKeyed } from '../places/cross-reference/bearing-queries.js';
 import { type FastenerAsked, readFastenerAsked } from '../places/cross-reference/fastener-asked.js';
 import type { NumberAsked } from '../places/cross-reference/number-queries.js';
+import { type RatioAsked, readRatioAsked } from '../places/cross-reference/ratio-asked.js';
 import { type BuildableAsked, readBuildableAsked, usuallyAsked } from '../places/jobs/buildable-asked.js';
 import { inside } from './root.js';
 import { kept, oneText } from './search.js';
@@ -14,6 +15,7 @@ const AddPartScreen = lazy(async () => ({ default: (await import('../places/stor
 const PartScreen = lazy(async () => ({ default: (await import('../places/stores/PartScreen.js')).PartScreen }));
 const ThingScreen = lazy(async () => ({ default: (await import('../places/stores/ThingScreen.js')).ThingScreen }));
 const ShelfLifeScreen = lazy(async () => ({ default: (await import('../places/stores/ShelfLifeScreen.js')).ShelfLifeScreen }));
+const IdentifyScreen = lazy(async () => ({ default: (await import('../places/stores/IdentifyScreen.js')).IdentifyScreen }));
 const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores/PlaceScreen.js')).PlaceScreen }));
 const NewJobScreen = lazy(async () => ({ default: (await import('../places/jobs/NewJobScreen.js')).NewJobScreen }));
 const BuildableScreen = lazy(async () => ({ default: (await import('../places/jobs/BuildableScreen.js')).BuildableScreen }));
@@ -31,6 +33,7 @@ const BearingMeasureScreen = lazy(async () => ({
 }));
 const NumberScreen = lazy(async () => ({ default: (await import('../places/cross-reference/NumberScreen.js')).NumberScreen }));
 const ThreadScreen = lazy(async () => ({ default: (await import('../places/cross-reference/ThreadScreen.js')).ThreadScreen }));
+const RatioScreen = lazy(async () => ({ default: (await import('../places/cross-reference/RatioScreen.js')).RatioScreen }));
 
 const today = createRoute({
   getParentRoute: () => inside,
@@ -91,6 +94,23 @@ const thing = createRoute({
     const { thingId } = thing.useParams();
     return <ThingScreen key={thingId} thingId={thingId} />;
   },
+});
+
+const identify = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/things/$thingId/identify',
+  component: function Identify() {
+    const navigate = useNavigate();
+    const { thingId } = identify.useParams();
+    const toThing = () => void navigate({ to: '/stores/things/$thingId', params: { thingId } });
+    return <IdentifyScreen key={thingId} thingId={thingId} onSaid={toThing} />;
+  },
+});
+
+const unidentified = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/unidentified',
+  component: lazyRouteComponent(() => import('../places/stores/UnidentifiedScreen.js'), 'UnidentifiedScreen'),
 });
 
 const place = createRoute({
@@ -260,6 +280,17 @@ const byThread = createRoute({
   },
 });
 
+const byRatio = createRoute({
+  getParentRoute: () => inside,
+  path: '/cross-reference/ratio',
+  validateSearch: (search: Record<string, unknown>): Partial<RatioAsked> => readRatioAsked(search),
+  component: function ByRatio() {
+    const navigate = useNavigate();
+    const ask = (asked: RatioAsked) => void navigate({ to: '/cross-reference/ratio', search: kept({ ...asked }) });
+    return <RatioScreen asked={byRatio.useSearch()} onAsk={ask} />;
+  },
+});
+
 const settings = createRoute({
   getParentRoute: () => inside,
   path: '/settings',
@@ -275,6 +306,8 @@ export const placeRoutes = [
   newPart,
   part,
   thing,
+  identify,
+  unidentified,
   place,
   shelfLife,
   jobs,
@@ -292,5 +325,6 @@ export const placeRoutes = [
   bearingPacket,
   bearingTables,
   byThread,
+  byRatio,
   settings,
 ] as const;

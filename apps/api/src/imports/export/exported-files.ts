@@ -85,6 +85,15 @@ export const exportedFiles: Record<ExportFile, string> = {
              ${yes('critical')}, ${yes('reusable')}, ${listOf('sources')}, ${listOf('makes')}, grade_least
         FROM unit_type_lines JOIN unit_types ON unit_types.id = unit_type_id JOIN parts ON parts.id = unit_type_lines.part_id JOIN ${mainNumbers}
        ORDER BY reference, line_no`,
+  'unit-type-signs': `
+      SELECT reference, number::text, unit_type_signs.kind, position, pattern, unit_type_signs.year_first::text, unit_type_signs.year_last::text, words, weight
+        FROM unit_type_signs JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, number`,
+  'unit-type-serials': `
+      SELECT reference, number::text, prefix, first::text, last::text
+        FROM unit_type_serials JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, number`,
+  'unit-type-teeth': `
+      SELECT reference, gear, mesh::text, driver::text, driven::text
+        FROM unit_type_teeth JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, gear COLLATE "C", mesh`,
   // How it was shared stays behind: what was fitted or sold since bears its part, and does not go along.
   loads: `
       SELECT ${referenceOf('loads', 'loads.id')}, words, parties.name, bought_on::text, ${paidOf('price_minor')}, ${paidOf('haulage_minor')},

@@ -6,4 +6,5 @@ export const crossReferencePages = [
   { name: 'Bearing in its packet', path: '/cross-reference/packet' },
   { name: 'Bearing tables', path: '/cross-reference/tables' },
   { name: 'By thread', path: '/cross-reference/thread' },
+  { name: 'By ratio', path: '/cross-reference/ratio' },
 ] as const;

@@ -3,7 +3,7 @@ import type { SearchHit } from '@corewright/contracts/stores';
 import { useInfiniteQuery, useQuery } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
 import { useKeepsBooks } from '../../api/session.js';
-import { Button, ButtonLink } from '../../ui/Button.js';
+import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
 import { Empty, Waiting } from '../../ui/Empty.js';
 import { Go } from '../../ui/Go.js';
@@ -39,7 +39,12 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
       <PageHead
         title="Stores"
         note="Part numbers however keyed, names, nicknames, marks, places, codes."
-        acts={<ButtonLink href="/stores/shelf-life">Shelf life</ButtonLink>}
+        acts={
+          <Acts>
+            <ButtonLink href="/stores/unidentified">Not yet identified</ButtonLink>
+            <ButtonLink href="/stores/shelf-life">Shelf life</ButtonLink>
+          </Acts>
+        }
       />
       <search>
         <TextField

@@ -29,6 +29,7 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
         {thing.kind === 'unit' && thing.job === null && (
           <ButtonLink href={`/jobs/new?unit=${thing.code}`}>Open a job on it</ButtonLink>
         )}
+        {thing.kind === 'unit' && <ButtonLink href={`/stores/things/${thing.id}/identify`}>What is it?</ButtonLink>}
         {mayChange && thing.kind === 'lot' && form !== 'inspect' && (
           <Button onPress={() => setForm('inspect')}>Inspect it</Button>
         )}

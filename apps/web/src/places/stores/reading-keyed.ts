@@ -1,0 +1,76 @@
+import { whyNoTeeth } from '@corewright/gears/ratio';
+import type { RatioRead, Reading } from '@corewright/identify/known-type';
+
+/** What is keyed of a unit that somebody stands before. */
+export interface ReadingKeyed {
+  readonly maker: string;
+  readonly serial: string;
+  /** several set off by a point, a comma or a semicolon */
+  readonly marks: string;
+  readonly castings: string;
+  readonly driver: string;
+  readonly driven: string;
+  readonly ratioLeast: string;
+  readonly ratioMost: string;
+  readonly features: Readonly<Record<string, boolean>>;
+  readonly counts: Readonly<Record<string, string>>;
+}
+
+export const nothingKeyed: ReadingKeyed = {
+  maker: '',
+  serial: '',
+  marks: '',
+  castings: '',
+  driver: '',
+  driven: '',
+  ratioLeast: '',
+  ratioMost: '',
+  features: {},
+  counts: {},
+};
+
+/** What ends in figures, read or not, and is no casting number may be a serial; words such as "lid lost" are none. */
+const likeSerial = /^(?!cast).*[0-9?]{2,}$/i;
+
+/** The marks in the books as a first reading: the first that may be a serial is one, the others are marks. */
+export function keyedFromMarks(marks: string): ReadingKeyed {
+  const each = marksOf(marks);
+  const serial = each.find((mark) => likeSerial.test(mark)) ?? '';
+  return { ...nothingKeyed, serial, marks: each.filter((mark) => mark !== serial).join(' · ') };
+}
+
+/** What is keyed, as far as it can be read already. */
+export function readingOf(keyed: ReadingKeyed): Reading {
+  const counted = Object.entries(keyed.counts).filter(([, text]) => /^\d{1,4}$/.test(text.trim()));
+  return {
+    maker: keyed.maker.trim(),
+    serial: keyed.serial.trim(),
+    marks: marksOf(keyed.marks),
+    castings: marksOf(keyed.castings),
+    ratio: ratioRead(keyed),
+    features: keyed.features,
+    counts: Object.fromEntries(counted.map(([question, text]) => [question, Number(text)])),
+  };
+}
+
+const marksMax = 20;
+
+function marksOf(text: string): string[] {
+  return text
+    .split(/[·,;|\n]+/)
+    .map((mark) => mark.trim())
+    .filter((mark) => mark !== '')
+    .slice(0, marksMax);
+}
+
+/** Counted teeth before counted turns: they say more. */
+function ratioRead({ driver, driven, ratioLeast, ratioMost }: ReadingKeyed): RatioRead | null {
+  const mesh = { driver: wholeOf(driver), driven: wholeOf(driven) };
+  if (whyNoTeeth(mesh) === null) return { meshes: [mesh] };
+  const [least, most] = [figureOf(ratioLeast), figureOf(ratioMost)];
+  return least > 0 && least <= most ? { least, most } : null;
+}
+
+const wholeOf = (text: string): number => (/^\s*\d{1,4}\s*$/.test(text) ? Number(text) : Number.NaN);
+const figureOf = (text: string): number =>
+  /^\s*\d{1,4}([.,]\d{1,6})?\s*$/.test(text) ? Number(text.replace(',', '.')) : Number.NaN;
