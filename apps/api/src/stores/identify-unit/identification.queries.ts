@@ -26,7 +26,8 @@ const selectUnidentified = `
   SELECT those.id, ${codeOf('those.id')} AS code, words, marks, grade, owners.name AS owner, created_at AS since,
          coalesce((SELECT string_agg(${holderWords('holders.id', 'holders.kind')}, '; ' ORDER BY holders.id)
                      FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = those.id AND quantity > 0), '') AS places,
-         coalesce((SELECT json_agg(id ORDER BY taken_at, id) FROM pictures WHERE subject_id = those.id), '[]') AS pictures
+         coalesce((SELECT json_agg(id ORDER BY taken_at, id) FROM pictures WHERE subject_id = those.id
+                       AND NOT EXISTS (SELECT 1 FROM picture_strikes WHERE picture_id = pictures.id)), '[]') AS pictures
     FROM those LEFT JOIN parties AS owners ON owners.id = owner_id ORDER BY created_at, those.id`;
 
 /** Units that we hold and of which nobody has said what they are: the oldest of them, and how many there are. */

@@ -11,6 +11,7 @@ import { ButtonLink } from '../../ui/Button.js';
 import { Waiting } from '../../ui/Empty.js';
 import { Failure } from '../../ui/Problem.js';
 import { PageHead } from '../../ui/Section.js';
+import { Photographs } from '../photographs/Photographs.js';
 import styles from './Identify.module.css';
 import { IdentifyCandidates } from './IdentifyCandidates.js';
 import { knownTypesQuery } from './identify-queries.js';
@@ -52,15 +53,7 @@ function Identify({ unit, types, onSaid }: IdentifyProps) {
         note={`${sayCode(unit.code)}, ${unit.unitType?.name ?? (unit.words || 'not yet identified')}${unit.marks === '' ? '' : `; marks ${unit.marks}`}`}
         acts={<ButtonLink href={`/stores/things/${unit.id}`}>Its page</ButtonLink>}
       />
-      {unit.pictures.length > 0 && (
-        <div className={styles.pictures}>
-          {unit.pictures.map((picture, index) => (
-            <a key={picture} href={`/api/pictures/${picture}/full`} target="_blank" rel="noopener">
-              <img src={`/api/pictures/${picture}/small`} alt={`Photograph ${index + 1} of ${unit.name}`} />
-            </a>
-          ))}
-        </div>
-      )}
+      <Photographs pictures={unit.pictures} subject={unit.name} subjectIds={[unit.id]} />
       <div className={styles.two}>
         <ReadingForm
           keyed={keyed}
