@@ -59,7 +59,7 @@ describe('a ratio, by keyboard alone', () => {
     await keyInto(page, 'Driver’s teeth between', '6 to 14');
     await keyInto(page, 'Driven’s teeth between', '30 to 60');
     await page.keyboard.press('Enter');
-    await page.getByRole('heading', { name: 'Between 4.863 and 4.888 to 1' }).waitFor();
+    await page.getByRole('heading', { name: 'Between 4.862 and 4.888 to 1' }).waitFor();
     const first = page
       .getByRole('table', { name: /Pairs of teeth/ })
       .getByRole('row')

@@ -127,8 +127,12 @@ describe('an upload that is interrupted', () => {
     expect(await photographs()).toHaveLength(before);
     await page.unroute('**/api/uploads/*');
     await page.goto('/');
-    await page.getByRole('button', { name: 'Send them now' }).click();
-    await eventually(async () => expect(await photographs()).toHaveLength(before + 1));
+    const sendNow = page.getByRole('button', { name: 'Send them now' });
+    await eventually(async () => {
+      // it sends by itself too, and then there is nothing to press
+      if (await sendNow.isVisible()) await sendNow.click({ timeout: 1_000 }).catch(() => undefined);
+      expect(await photographs()).toHaveLength(before + 1);
+    }, 60_000);
     await page.getByText('nothing waits').first().waitFor();
     expect(taken).toEqual(Array.from({ length: pieces }, (_, index) => index * 1024 * 1024));
     const arrived = (await photographs()).find(({ width }) => width === 3000);

@@ -116,7 +116,7 @@ function TurnsAnswer({ asked }: { readonly asked: RatioAsked }) {
   const pairs = pairsThatFit(range, { driver, driven });
   return (
     <Section
-      title={`Between ${range.least.toFixed(3)} and ${range.most.toFixed(3)} to 1`}
+      title={`Between ${outward(range.least, Math.floor)} and ${outward(range.most, Math.ceil)} to 1`}
       aside={`${range.middle.toFixed(3)} in the middle`}
     >
       {pairs.length === 0 ? (
@@ -169,4 +169,11 @@ function Pairs({ pairs }: { readonly pairs: readonly PairThatFits[] }) {
       ]}
     />
   );
+}
+
+/** To three places and away from the middle, so that no ratio which fits stands outside of what is said. */
+function outward(ratio: number, round: (value: number) => number): string {
+  const thousandths = ratio * 1000;
+  const nearest = Math.round(thousandths);
+  return ((Math.abs(thousandths - nearest) < 1e-6 ? nearest : round(thousandths)) / 1000).toFixed(3);
 }
