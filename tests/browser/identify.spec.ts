@@ -21,7 +21,7 @@ const candidates = () => page.getByRole('region', { name: 'It may be' });
 describe('a unit that nobody has identified, by keyboard alone', () => {
   it('is found in its list, and its marks are the first reading', async () => {
     await pressByKey(page, page.getByRole('link', { name: 'Stores', exact: true }));
-    await pressByKey(page, page.getByRole('link', { name: 'Not yet identified' }));
+    await pressByKey(page, page.getByRole('link', { name: 'Not yet identified' }), 600);
     await pressByKey(page, page.getByRole('link', { name: /six wheel studs, smaller cover/ }).first());
     await page.getByRole('heading', { name: 'What is it?' }).waitFor();
     expect(await page.getByLabel('Serial number').inputValue()).toBe('WD5?');
