@@ -1,13 +1,12 @@
 import { formatCode, type LabelCode, type LabelKind, makeCode } from '@corewright/codes/label-code';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { done, invariant, type Refusal, type Result, refused } from '../platform/refusal.js';
-import { readCode } from './resolve-code.js';
+import { isBlank, readCode } from './resolve-code.js';
 
 const nextSerial = 'SELECT nextval($1::regclass) AS serial';
 const insertCode = 'INSERT INTO codes (code, kind, subject_id) VALUES ($1, $2, $3)';
 const nextSerials = 'SELECT nextval($1::regclass) AS serial FROM generate_series(1, $2::integer)';
 const insertBlank = 'INSERT INTO blank_codes (code, block_id) SELECT unnest($1::text[]), $2';
-const isBlank = 'SELECT 1 AS there FROM blank_codes WHERE code = $1';
 const claim = 'INSERT INTO codes (code, kind, subject_id) VALUES ($1, $2, $3) ON CONFLICT (code) DO NOTHING RETURNING code';
 const voidSubject = 'UPDATE codes SET voided_at = now(), void_words = $2 WHERE subject_id = $1 AND voided_at IS NULL';
 

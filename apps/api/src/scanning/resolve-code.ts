@@ -3,7 +3,8 @@ import type { Reader } from '../platform/database/database.js';
 import { type Refusal, type Result, refused } from '../platform/refusal.js';
 
 const whatItWasOn = 'SELECT voided_at AS "voidedAt", void_words AS "voidWords" FROM codes WHERE code = $1';
-const isBlank = 'SELECT 1 AS there FROM blank_codes WHERE code = $1';
+/** Whether the label was printed beforehand, whatever it is on by now. */
+export const isBlank = 'SELECT 1 AS there FROM blank_codes WHERE code = $1';
 
 /** Reads what was keyed or scanned: form first, then check digits, then kind. */
 export function readCode(text: string, kinds: readonly LabelKind[] | 'any' = 'any'): Result<ParsedCode> {

@@ -8,6 +8,18 @@ export function oneText<Name extends string>(search: Record<string, unknown>, na
   return found;
 }
 
+/** One of these choices out of an address's search; absent where it is none of them. */
+export function oneOf<Name extends string, Value extends string>(
+  search: Record<string, unknown>,
+  name: Name,
+  values: readonly Value[],
+): { [Key in Name]?: Value } {
+  const found: { [Key in Name]?: Value } = {};
+  const value = values.find((each) => each === search[name]);
+  if (value !== undefined) found[name] = value;
+  return found;
+}
+
 /** An address's search without what is empty. */
 export function kept<Search extends Record<string, string>>(search: Search): Partial<Search> {
   return Object.fromEntries(Object.entries(search).filter(([, text]) => text !== '')) as Partial<Search>;

@@ -5,7 +5,7 @@ import {
   type OutsideUnit,
   type PitchKind,
 } from '@corewright/standards/identify-fastener';
-import { oneText } from '../../routes/search.js';
+import { oneOf, oneText } from '../../routes/search.js';
 
 /** An angle of the flanks as text; empty when not known. */
 export type FlanksAsked = `${FlankAngle}` | '';
@@ -38,15 +38,4 @@ export function readFastenerAsked(search: Record<string, unknown>): Partial<Fast
     ...oneOf(search, 'kind', ['tpi', 'mm'] as const),
     ...oneOf(search, 'state', ['new', 'worn', 'plated'] as const),
   };
-}
-
-function oneOf<Name extends string, Value extends string>(
-  search: Record<string, unknown>,
-  name: Name,
-  values: readonly Value[],
-): { [Key in Name]?: Value } {
-  const found: { [Key in Name]?: Value } = {};
-  const value = values.find((each) => each === search[name]);
-  if (value !== undefined) found[name] = value;
-  return found;
 }

@@ -1,7 +1,4 @@
-import type { LabelKind } from '@corewright/codes/label-code';
 import type { BlankKind, CodeBlock } from '@corewright/contracts/labels';
-
-const letters: Readonly<Record<BlankKind, LabelKind>> = { unit: 'U', lot: 'L', unsorted: 'X' };
 
 export const BLANK_WORDS: Readonly<
   Record<BlankKind, { readonly one: string; readonly many: string; readonly stock: 'tie-on tag' | 'bag label' }>
@@ -14,9 +11,4 @@ export const BLANK_WORDS: Readonly<
 /** What a scanned code begins a row of, where it is of a label that was printed beforehand and nothing bears yet; else null. */
 export function rowBegunBy(code: string, blocks: readonly CodeBlock[]): BlankKind | null {
   return blocks.find((block) => block.free.includes(code))?.kind ?? null;
-}
-
-/** Whether a code is of this kind of row. */
-export function isLabelOf(code: string, kind: BlankKind): boolean {
-  return code.startsWith(letters[kind]);
 }

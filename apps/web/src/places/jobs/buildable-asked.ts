@@ -1,6 +1,7 @@
 import { BuildStandard } from '@corewright/contracts/base';
 import type { LinesAsked, OwnParts } from '@corewright/contracts/buildable';
 import type * as z from 'zod';
+import { oneOf } from '../../routes/search.js';
 import type { Choice } from '../../ui/SelectField.js';
 
 /** What is asked, as the address keeps it. */
@@ -22,19 +23,10 @@ export const OWN: readonly Choice<BuildableAsked['own']>[] = [
 /** Reads the address; what is none of the choices is as nothing was said. */
 export function readBuildableAsked(search: Record<string, unknown>): Partial<BuildableAsked> {
   return {
-    ...one('standard', BuildStandard.options, search),
-    ...one('lines', ['all', 'critical'] as const, search),
-    ...one('own', ['used again', 'replaced'] as const, search),
+    ...oneOf(search, 'standard', BuildStandard.options),
+    ...oneOf(search, 'lines', ['all', 'critical'] as const),
+    ...oneOf(search, 'own', ['used again', 'replaced'] as const),
   };
-}
-
-function one<Name extends string, Value extends string>(
-  name: Name,
-  values: readonly Value[],
-  search: Record<string, unknown>,
-): { [Key in Name]?: Value } {
-  const value = values.find((each) => each === search[name]);
-  return value === undefined ? {} : ({ [name]: value } as { [Key in Name]?: Value });
 }
 
 export const usuallyAsked: BuildableAsked = { standard: 'serviceable', lines: 'all', own: 'used again' };
