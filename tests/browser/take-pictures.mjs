@@ -1,9 +1,9 @@
 // Takes the pictures of docs/pictures. Start the example, then: node tests/browser/take-pictures.mjs THE-SIGN-IN-LINK-IT-PRINTS
-// CHROMIUM_PATH names the browser where it is not /usr/bin/chromium.
 import { mkdir } from 'node:fs/promises';
 import { join } from 'node:path';
 import { chromium } from 'playwright-core';
 import sharp from 'sharp';
+import { findChromium } from '../support/find-chromium.mjs';
 
 const folder = join(import.meta.dirname, '..', '..', 'docs', 'pictures');
 const rareJob = 'J00010781';
@@ -13,7 +13,7 @@ const link = process.argv[2];
 if (link === undefined) throw new Error('Say the sign-in link that the example printed when it started.');
 
 const browser = await chromium.launch({
-  executablePath: process.env.CHROMIUM_PATH ?? '/usr/bin/chromium',
+  executablePath: findChromium(),
   chromiumSandbox: process.getuid?.() !== 0,
 });
 const page = await browser.newPage({ baseURL: new URL(link).origin, viewport: { width: 1440, height: 1000 } });
