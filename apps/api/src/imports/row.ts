@@ -1,5 +1,6 @@
 import { formatDecimal, parseQuantity } from '@corewright/quantities/decimal';
 import { addDays, type PlainDate, parsePlainDate, plainDateOf } from '@corewright/quantities/plain-date';
+import { isShortenedNumber, isSpreadsheetError, mayBeDateOfSpreadsheet } from '@corewright/quantities/spreadsheet-habits';
 import { checkQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
 import { earliestYear, whyNotYears, type Years } from '../catalogue/day-of-record.js';
 import type { Refusal } from '../platform/refusal.js';
@@ -75,7 +76,7 @@ export class Row {
     const text = this.cell(column);
     if (text.length > max) this.fault(column, `This is ${text.length} characters long; ${max} are taken. Shorten it.`);
     else if (unprintable.test(text)) this.fault(column, 'There are characters in it that no page shows. Key it again.');
-    else if (spreadsheetError.test(text))
+    else if (isSpreadsheetError(text))
       this.fault(column, 'A spreadsheet left its own error here. Key what belongs into the cell.');
     return text;
   }
@@ -87,12 +88,12 @@ export class Row {
   /** A part number, a reference: text that spreadsheets like to take for a number or a date. */
   number(column: string): string {
     const text = this.text(column);
-    if (shortenedNumber.test(text))
+    if (isShortenedNumber(text))
       this.fault(
         column,
         `A spreadsheet has shortened this number, and its last figures are lost. Give the column the format "text", key the number again and save.`,
       );
-    if (dateOfSpreadsheet.test(text))
+    if (mayBeDateOfSpreadsheet(text))
       this.note(
         column,
         'This may be a number that a spreadsheet turned into a date. If it is, give the column the format "text" and key it again.',
@@ -186,12 +187,7 @@ export class Row {
 
 /** Control characters but for tabs and line ends, and the sign for what could not be read. */
 const unprintable = /[^\P{Cc}\t\n\r]|\ufffd/u;
-const spreadsheetError = /^#(REF!|N\/A|VALUE!|NAME\?|NUM!|DIV\/0!|NULL!|#+)$/;
 const withExponent = /^[+-]?\d+([.,]\d+)?E[+-]?\d+$/i;
-/** Spreadsheets write the sign; "4E10" may be a number of its own. */
-const shortenedNumber = /^\d([.,]\d+)?E[+-]\d+$/i;
-const dateOfSpreadsheet =
-  /^(\d{1,2}-(Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)|(Jan|Feb|Mar|Apr|May|Jun|Jul|Aug|Sep|Oct|Nov|Dec)-\d{2})$/;
 const shortenedWords =
   'A spreadsheet has shortened this number, and its last figures are lost. Widen the column, give it the format "number" without exponent, and save again.';
 

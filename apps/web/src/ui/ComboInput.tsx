@@ -146,6 +146,8 @@ function wordsFor(search: ComboSearch): string | null {
 }
 
 function stepOf(event: KeyboardEvent, isOpen: boolean): -1 | 0 | 1 {
+  // with Ctrl it is a key of the grid around it
+  if (event.ctrlKey) return 0;
   if (event.key === 'ArrowDown') return 1;
   return event.key === 'ArrowUp' && isOpen ? -1 : 0;
 }

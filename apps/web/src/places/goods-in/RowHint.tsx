@@ -9,10 +9,10 @@ import { RowCell } from './RowCell.js';
 import type { RowDraft } from './row-draft.js';
 import type { RowInHand } from './row-in-hand.js';
 import { CELL_WORDS, cellsOf, differences, type RowValues } from './row-values.js';
+import { SeveralRows, type SeveralRowsProps } from './SeveralRows.js';
 import { StrikeOut } from './StrikeOut.js';
 
-export interface RowHintProps extends RowInHand {
-  readonly wanting: string | null;
+export interface RowHintProps extends SeveralRowsProps {
   readonly columns: number;
 }
 
@@ -43,6 +43,7 @@ export function RowHint(props: RowHintProps) {
             Save, next row <Kbd>Enter</Kbd>
           </Button>
         </div>
+        <SeveralRows {...props} />
         <Photographs pictures={props.row?.pictures ?? []} subject={`row ${props.position}`} subjectIds={[props.id]} />
         {props.row !== null && <RowWarnings warnings={props.row.warnings.filter((warning) => warning.kind !== 'storage-life')} />}
         {props.row !== null && <StrikeOut loadId={props.loadId} row={props.row} />}

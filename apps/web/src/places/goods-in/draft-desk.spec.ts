@@ -1,6 +1,7 @@
 import type { LoadRow } from '@corewright/contracts/goods-in';
 import { type DeskTools, DraftDesk, type SendAnswer } from './draft-desk.js';
 import type { DraftStore } from './draft-store.js';
+import { type RowAct, takingBack, withRow } from './row-acts.js';
 import { rowInputOf, valuesOf } from './row-contract.js';
 import type { RowCommand, RowDraft } from './row-draft.js';
 import { blankRow, type RowValues } from './row-values.js';
@@ -63,6 +64,7 @@ function memoryStore(kept: Map<string, RowDraft>): DraftStore {
 function openDesk(send: (draft: RowDraft, command: RowCommand) => Promise<SendAnswer>, kept = new Map<string, RowDraft>()) {
   const waiting: (() => void)[] = [];
   const shown: LoadRow[] = [];
+  const log: { acts: readonly RowAct[] } = { acts: [] };
   const lookUp = { answers: true };
   let keys = 0;
   const tools: DeskTools = {
@@ -72,6 +74,9 @@ function openDesk(send: (draft: RowDraft, command: RowCommand) => Promise<SendAn
     resolve: async (values) => (lookUp.answers ? placed(values) : null),
     alone: (work) => work(),
     onAccepted: (row) => shown.push(row),
+    onCommand: (act, row) => {
+      log.acts = withRow(log.acts, act, row);
+    },
     newKey: () => `key-${++keys}`,
     now: () => new Date('2026-11-25T10:00:00Z'),
     later: (callback) => {
@@ -79,7 +84,7 @@ function openDesk(send: (draft: RowDraft, command: RowCommand) => Promise<SendAn
       return () => undefined;
     },
   };
-  return { desk: new DraftDesk(tools), kept, waiting, shown, lookUp };
+  return { desk: new DraftDesk(tools), kept, waiting, shown, lookUp, log };
 }
 
 const fresh = { position: 1, base: null };
@@ -176,6 +181,59 @@ describe('rows that the server does not have yet', () => {
     desk.key('row-2', blankRow('unit'), { position: 2, base: null });
     await desk.save('row-2');
     expect(kept.has('row-2')).toBe(false);
+  });
+});
+
+describe('an act', () => {
+  it('is each row that was keyed by itself, and all the rows that were keyed in one go', async () => {
+    const { desk, log } = openDesk(async (draft, command) => ({ kind: 'accepted', row: rowOf(draft, command, 1) }));
+    desk.key('row-1', ring, fresh);
+    await desk.save('row-1');
+    await desk.saveAll('2 more like row 1', [
+      { id: 'row-2', position: 2, values: ring, base: null },
+      { id: 'row-3', position: 3, values: ring, base: null },
+    ]);
+    desk.key('row-1', { ...ring, count: '7' }, { position: 1, base: { version: 1, values: ring } });
+    await desk.save('row-1');
+    expect(log.acts.map(({ words, rows }) => ({ words, rows }))).toEqual([
+      { words: 'row 1', rows: [{ id: 'row-1', before: null }] },
+      {
+        words: '2 more like row 1',
+        rows: [
+          { id: 'row-2', before: null },
+          { id: 'row-3', before: null },
+        ],
+      },
+      { words: 'row 1', rows: [{ id: 'row-1', before: ring }] },
+    ]);
+  });
+
+  it('is taken back from its last row to its first: struck out, dropped where nobody was told, or said as it was', () => {
+    const act: RowAct = {
+      id: 'act-1',
+      words: 'several',
+      rows: [
+        { id: 'changed', before: ring },
+        { id: 'begun', before: null },
+        { id: 'unsent', before: null },
+      ],
+    };
+    expect(takingBack(act, (id) => id !== 'unsent')).toEqual([
+      { kind: 'drop', id: 'unsent' },
+      { kind: 'strike', id: 'begun' },
+      { kind: 'key', id: 'changed', values: ring },
+    ]);
+  });
+
+  it('is not made by what is sent a second time, nor by what is taken back', async () => {
+    const { desk, log, waiting } = openDesk(async () => ({ kind: 'unreachable' }));
+    desk.key('row-1', ring, fresh);
+    await desk.save('row-1');
+    await desk.save('row-1');
+    for (const wake of waiting) wake();
+    desk.key('row-2', ring, { position: 2, base: null });
+    await desk.save('row-2', null);
+    expect(log.acts).toHaveLength(1);
   });
 });
 

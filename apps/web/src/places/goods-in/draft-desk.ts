@@ -1,5 +1,6 @@
 import type { LoadRow } from '@corewright/contracts/goods-in';
 import type { DraftStore } from './draft-store.js';
+import type { TouchedRow } from './row-acts.js';
 import {
   accepted,
   beginDraft,
@@ -21,6 +22,20 @@ export type SendAnswer =
   | { readonly kind: 'conflict'; readonly theirs: RowValues; readonly version: number }
   | { readonly kind: 'unreachable' };
 
+/** What a command is part of. */
+export interface ActName {
+  readonly id: string;
+  readonly words: string;
+}
+
+/** A row as an act keys it: `base` says what the server has of it. */
+export interface RowToKey {
+  readonly id: string;
+  readonly position: number;
+  readonly values: RowValues;
+  readonly base: RowDraft['base'];
+}
+
 export interface DeskTools {
   readonly loadId: string;
   readonly store: DraftStore;
@@ -31,6 +46,8 @@ export interface DeskTools {
   readonly alone: (work: () => Promise<void>) => Promise<void>;
   /** Takes the server's reading of a row into what the screen shows. */
   readonly onAccepted: (row: LoadRow) => void;
+  /** A command was made for a row, as part of an act. */
+  readonly onCommand: (act: ActName, row: TouchedRow) => void;
   readonly newKey: () => string;
   readonly now: () => Date;
   /** Calls back after so many milliseconds; returns what ends the waiting. */
@@ -80,13 +97,33 @@ export class DraftDesk {
     this.keep(keyed(draft, values));
   }
 
-  /** Sends a row as far as it can go. A blank one is forgotten; one that lacks something stays and says so on the screen. */
-  async save(id: string): Promise<void> {
-    await this.makeReady(id);
+  /**
+   * Sends a row as far as it can go. A blank one is forgotten; one that lacks something stays and says so on the screen.
+   * It is an act of its own unless `act` says what it is part of; null leaves it out of the acts.
+   */
+  async save(id: string, act?: ActName | null): Promise<void> {
+    await this.makeReady(id, act);
     await this.pump();
   }
 
-  private async makeReady(id: string): Promise<void> {
+  /**
+   * Keys and sends several rows as one act, in their order, after the row that they follow from. All are kept on this device
+   * before the first goes out.
+   */
+  async saveAll(words: string, rows: readonly RowToKey[], from: string | null = null): Promise<void> {
+    const act = { id: this.tools.newKey(), words };
+    for (const { id, values, ...begin } of rows) this.key(id, values, begin);
+    if (from !== null) await this.makeReady(from);
+    for (const { id } of rows) await this.save(id, act);
+  }
+
+  /** Forgets a row that the server was never told of. */
+  drop(id: string): void {
+    const draft = this.find(id);
+    if (draft?.base === null && draft.command === null) this.forget(id);
+  }
+
+  private async makeReady(id: string, act?: ActName | null): Promise<void> {
     const draft = this.find(id);
     if (draft === undefined) return;
     if (draft.base === null && draft.command === null && isBlank(draft.values)) return this.forget(id);
@@ -101,6 +138,9 @@ export class DraftDesk {
         ? prepared(named, { key: this.tools.newKey(), madeAt: this.tools.now().toISOString() })
         : named;
     this.keep(ready);
+    if (ready.command === null || ready.command === named.command || act === null) return;
+    const ofItsOwn = { id: ready.command.key, words: `row ${ready.position}` };
+    this.tools.onCommand(act ?? ofItsOwn, { id, before: ready.base?.values ?? null });
   }
 
   /** Takes back what was keyed since the row was last saved. A command that is on its way is not taken back. */

@@ -191,6 +191,11 @@ export function ditto(values: RowValues, above: RowValues, cell: Cell): RowValue
   }
 }
 
+/** A whole row as the one above, but for what is of one thing alone: its marks, its note and the label that is on it. */
+export function dittoRow(above: RowValues): RowValues {
+  return { ...above, marks: '', note: '', code: '' };
+}
+
 /** Whether anything has been keyed that would be lost. */
 export function isBlank(values: RowValues): boolean {
   return (

@@ -1,25 +1,35 @@
 import { LoadPage, type LoadRow } from '@corewright/contracts/goods-in';
 import { type QueryClient, useQueryClient } from '@tanstack/react-query';
-import { useEffect, useRef, useState, useSyncExternalStore } from 'react';
+import { useCallback, useEffect, useRef, useState, useSyncExternalStore } from 'react';
 import { alone } from '../../api/lease.js';
 import { network } from '../../api/network.js';
 import { newKey } from '../../api/uuid.js';
 import { pictures } from '../photographs/pictures.js';
 import { resolveTexts, sendRow } from './actions.js';
-import { DraftDesk } from './draft-desk.js';
+import { type DeskTools, DraftDesk } from './draft-desk.js';
 import { draftStore } from './draft-store.js';
 import { loadQuery, loadsQuery } from './queries.js';
+import { type RowAct, withRow } from './row-acts.js';
 import type { RowDraft } from './row-draft.js';
 
 /** The desk of one load for a screen: kept rows come back from the browser's store, and go out as soon as the network allows. */
 export function useDraftDesk(
   loadId: string,
   handledRowId: string | null,
-): { readonly desk: DraftDesk; readonly drafts: readonly RowDraft[] } {
+): {
+  readonly desk: DraftDesk;
+  readonly drafts: readonly RowDraft[];
+  /** What was done in this sitting, the last at the end. */
+  readonly acts: readonly RowAct[];
+  readonly forgetAct: (act: RowAct) => void;
+} {
   const client = useQueryClient();
   const handled = useRef(handledRowId);
   handled.current = handledRowId;
-  const [{ desk, store }] = useState(() => openDesk(loadId, client));
+  const [acts, setActs] = useState<readonly RowAct[]>([]);
+  const [{ desk, store }] = useState(() =>
+    openDesk(loadId, client, (act, row) => setActs((before) => withRow(before, act, row))),
+  );
   const drafts = useSyncExternalStore(desk.subscribe, desk.snapshot);
   useEffect(() => {
     void desk.takeOver(null);
@@ -33,10 +43,11 @@ export function useDraftDesk(
       desk.rest();
     };
   }, [desk, store, loadId]);
-  return { desk, drafts };
+  const forgetAct = useCallback((act: RowAct) => setActs((before) => before.filter((each) => each.id !== act.id)), []);
+  return { desk, drafts, acts, forgetAct };
 }
 
-function openDesk(loadId: string, client: QueryClient) {
+function openDesk(loadId: string, client: QueryClient, onCommand: DeskTools['onCommand']) {
   const store = draftStore();
   const desk = new DraftDesk({
     loadId,
@@ -48,6 +59,7 @@ function openDesk(loadId: string, client: QueryClient) {
       showAccepted(client, loadId, row);
       void pictures.hurry();
     },
+    onCommand,
     newKey,
     now: () => new Date(),
     later: (callback, delayMs) => {
