@@ -29,7 +29,7 @@ export function SeveralRows(props: SeveralRowsProps) {
       <HowMany
         label="Rows like this one"
         question="How many more like this one"
-        note={`rows of their own with a code each, but for ${values.kind === 'unsorted' ? 'the note' : 'marks and note'}; at the end of the load`}
+        note={`rows of their own with a code each, without its ${values.kind === 'unsorted' ? 'note' : 'marks and note'}; at the end of the load`}
         act="Add them"
         first=""
         most={ALIKE_MAX}
