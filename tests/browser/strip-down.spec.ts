@@ -6,6 +6,7 @@ import type { StripDownOfUnit } from '../../libs/contracts/src/cores.js';
 import type { JobCard } from '../../libs/contracts/src/jobs.js';
 import type { SearchHit } from '../../libs/contracts/src/stores.js';
 import { addPerson, ownerPassPhrase } from '../support/bare-server.js';
+import { phonePhotograph } from '../support/pictures.js';
 import { type Made, Stock } from '../support/stock.js';
 import { pressByKey } from './keying.js';
 import { eventually, openScene, type Scene, scan } from './scene.js';
@@ -110,7 +111,12 @@ describe('a unit opened on the bench', () => {
 
   it('scraps one, and re-uses one for its job, whose card shows the cover', async () => {
     await record(/Thrust bearing/, 'brinelled', '7');
+    // the photograph is taken before the finding is recorded, and waits for it
+    const buffer = await phonePhotograph(640, 480);
+    await page.getByLabel('Photograph', { exact: true }).setInputFiles({ name: 'track.jpg', mimeType: 'image/jpeg', buffer });
+    await page.getByRole('img', { name: 'Photograph that is on its way' }).waitFor();
     await recorded();
+    await page.getByRole('img', { name: /Thrust bearing/ }).waitFor();
     await record(/Worm carrier/, 'good', '1');
     await recorded();
     await said().filter({ hasText: 'of the job says so' }).waitFor();
@@ -118,7 +124,11 @@ describe('a unit opened on the bench', () => {
     const lineOf = (number: string) => card.coverage.lines.find((line) => line.part.number === number)!;
     expect(lineOf('48-2202').shares[0]).toMatchObject({ state: 're-used', words: 'good' });
     expect(lineOf('48-2217').shares.map((share) => share.state)).not.toContain('not yet looked at');
-    expect((await standing(5))[0]).toMatchObject({ where: 'scrap', finding: 'brinelled' });
+    expect((await standing(5))[0]).toMatchObject({
+      where: 'scrap',
+      finding: 'brinelled',
+      pictures: [{ shows: 'finding', struckOut: null }],
+    });
   });
 
   it('puts a slip of the finger right, and the first stays on the record', async () => {

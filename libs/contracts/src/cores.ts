@@ -1,6 +1,7 @@
 import * as z from 'zod';
 import { Coded, CodeInput, CodeText, Id, Instant, LongText, Make, Named, Quantity, RequiredText, ShortText } from './base.js';
 import { DifferentNumbers, KeptSet, Stamped } from './kept-sets.js';
+import { PictureShown } from './pictures.js';
 
 /** What becomes of a component. */
 export const dispositions = [
@@ -77,6 +78,7 @@ export const StripFinding = z.object({
   at: Instant,
   /** another finding stands in its place */
   superseded: z.boolean(),
+  pictures: z.array(PictureShown),
 });
 export type StripFinding = z.infer<typeof StripFinding>;
 

@@ -1,4 +1,5 @@
-import { Global, Module } from '@nestjs/common';
+import { Global, Module, type OnModuleInit } from '@nestjs/common';
+import { PictureSubjects } from '../stores/pictures/picture-subjects.js';
 import { BeginStripDownHandler } from './begin-strip-down/begin-strip-down.handler.js';
 import { CoresController } from './cores.controller.js';
 import { CostOfHarvested } from './cost-of-harvested.js';
@@ -6,6 +7,7 @@ import { FindingWordsController } from './finding-words/finding-words.controller
 import { FinishStripDownHandler } from './finish-strip-down/finish-strip-down.handler.js';
 import { GiveUsualFateHandler } from './give-usual-fate/give-usual-fate.handler.js';
 import { JobOfUnitRegister } from './job-of-unit.js';
+import { findingsPhotographed } from './picture-of-finding.js';
 import { CarryOut } from './record-finding/carry-out.js';
 import { RecordFindingHandler } from './record-finding/record-finding.handler.js';
 import { ReplaceCasingHandler } from './replace-casing/replace-casing.handler.js';
@@ -29,4 +31,10 @@ import { TypeComponentsController } from './type-components/type-components.cont
   ],
   exports: [CostOfHarvested, JobOfUnitRegister],
 })
-export class CoresModule {}
+export class CoresModule implements OnModuleInit {
+  constructor(private readonly pictures: PictureSubjects) {}
+
+  onModuleInit(): void {
+    this.pictures.register(findingsPhotographed);
+  }
+}

@@ -1,8 +1,10 @@
 import type { StripComponent, StripDown, StripFinding, TypeComponent } from '@corewright/contracts/cores';
+import type { PictureShown } from '@corewright/contracts/pictures';
 import { formatDecimal } from '@corewright/quantities/decimal';
 import type { Reader } from '../platform/database/database.js';
 import { keptSets, setsOfUnit } from '../stores/kept-sets/kept-set.queries.js';
 import type { ClaimantNames, UnitJobs } from '../stores/later-names.js';
+import { picturesOf } from '../stores/pictures/picture.queries.js';
 import { codeOf, holderWords, thingFacts, thingName } from '../stores/place-words.js';
 import { componentsOf, type StripDownRow, stripDownRow } from './lock-strip-down.js';
 import { type ComponentState, toLookAtOf, undecidedOf } from './strip-state.js';
@@ -31,7 +33,7 @@ const selectHead = `
     LEFT JOIN parties AS owners ON owners.id = things.owner_id
    WHERE strip_downs.id = $1`;
 
-interface FindingRow extends Record<string, unknown>, Omit<StripFinding, 'thing'> {
+interface FindingRow extends Record<string, unknown>, Omit<StripFinding, 'thing' | 'pictures'> {
   thingId: string | null;
   thingCode: string | null;
   thingName: string | null;
@@ -62,12 +64,26 @@ export async function latestStripDown(reader: Reader, unitId: string): Promise<s
 }
 
 export async function findingShown(reader: Reader, id: string): Promise<StripFinding | null> {
-  const row = await reader.row<FindingRow>(findingById, [id]);
-  return row && shown(row);
+  const [row, pictures] = await Promise.all([reader.row<FindingRow>(findingById, [id]), picturesOf(reader, [id])]);
+  return row && shown(row, pictures);
 }
 
-function shown({ thingId, thingCode, thingName: name, ...row }: FindingRow): StripFinding {
-  return { ...row, thing: thingId === null ? null : { id: thingId, code: thingCode ?? '', name: name ?? '' } };
+function shown({ thingId, thingCode, thingName: name, ...row }: FindingRow, pictures: readonly PictureShown[]): StripFinding {
+  return {
+    ...row,
+    thing: thingId === null ? null : { id: thingId, code: thingCode ?? '', name: name ?? '' },
+    pictures: pictures.filter((picture) => picture.subjectId === row.id),
+  };
+}
+
+const findingIds = 'SELECT id FROM strip_findings WHERE strip_down_id = $1';
+
+async function picturesOfFindings(reader: Reader, stripDownId: string): Promise<PictureShown[]> {
+  const ids = await reader.rows<{ id: string }>(findingIds, [stripDownId]);
+  return picturesOf(
+    reader,
+    ids.map(({ id }) => id),
+  );
 }
 
 export interface NamesOfStripDown {
@@ -80,9 +96,10 @@ export async function stripDownShown(reader: Reader, id: string, names: NamesOfS
   const row = await stripDownRow(reader, id);
   const head = await reader.row<HeadRow>(selectHead, [id]);
   if (row === null || head === null) return null;
-  const [states, findings, before, sets, job, expected] = await Promise.all([
+  const [states, findings, pictures, before, sets, job, expected] = await Promise.all([
     componentsOf(reader, row),
     reader.rows<FindingRow>(findingsOfStripDown, [id]),
+    picturesOfFindings(reader, id),
     reader.rows<{ position: number; id: string; code: string; name: string }>(takenBefore, [row.unitId, id]),
     setsOfUnit(reader, row.unitId).then((ids) => keptSets(reader, ids, names.claimants)),
     names.jobs.nameOf(reader, row.unitId),
@@ -102,7 +119,7 @@ export async function stripDownShown(reader: Reader, id: string, names: NamesOfS
     components: states.map((state) => ({
       ...componentShown(state, expected),
       takenBefore: before.filter((each) => each.position === state.position).map(({ position: _, ...coded }) => coded),
-      findings: findings.filter((finding) => finding.position === state.position).map(shown),
+      findings: findings.filter((finding) => finding.position === state.position).map((finding) => shown(finding, pictures)),
     })),
     keptSets: sets,
   };

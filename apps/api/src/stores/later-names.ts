@@ -9,7 +9,7 @@ type Source<Name> = (reader: Reader, ids: readonly string[]) => Promise<Readonly
  * Names for what stores knows by its id alone. Areas that come after it register where the names are found; several may, for
  * a claimant need not be a job.
  */
-abstract class LaterNames<Name> {
+export abstract class LaterNames<Name> {
   private readonly sources: Source<Name>[] = [];
 
   register(source: Source<Name>): void {

@@ -14,7 +14,7 @@ import { Darkroom } from './pictures/developing/darkroom.js';
 import { KeepPictureHandler } from './pictures/keep-picture.handler.js';
 import { PhotographFolder } from './pictures/photograph-folder.js';
 import { PhotographKeeper } from './pictures/photograph-keeper.js';
-import { PictureNews } from './pictures/picture-news.js';
+import { PictureSubjects } from './pictures/picture-subjects.js';
 import { PicturesController } from './pictures/pictures.controller.js';
 import { Reception } from './pictures/reception.js';
 import { UnfinishedUploads } from './pictures/unfinished-uploads.js';
@@ -65,7 +65,7 @@ import { ThingsController } from './things.controller.js';
     LoadNames,
     PhotographFolder,
     PhotographKeeper,
-    PictureNews,
+    PictureSubjects,
     PreserveLotHandler,
     PutAwayHandler,
     Reception,
@@ -90,6 +90,7 @@ import { ThingsController } from './things.controller.js';
     KeepPictureHandler,
     LoadNames,
     PhotographFolder,
+    PictureSubjects,
     Reception,
     SearchRegistry,
     ShelfLives,

@@ -81,7 +81,7 @@ describe('a scan that is refused again', () => {
 
 describe('what an answer does', () => {
   it('leaves what was held back waiting, and says why', () => {
-    const why = 'its row is not saved yet';
+    const why = 'what it shows is not saved yet';
     const after = afterAnswer(waiting(1), { kind: 'held back', why, freshKey: null }, 1000, 0);
     expect(after).toMatchObject({ key: 'key-1', tries: 1, state: { kind: 'waiting', trouble: why } });
     expect(after.notBefore).toBeGreaterThan(1000);

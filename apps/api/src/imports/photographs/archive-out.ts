@@ -8,13 +8,17 @@ import { referenceOf } from '../export/exported-files.js';
 import { csvOf } from '../export/write-csv.js';
 import { placesTree } from '../places-tree.js';
 
-/** SQL: what a photograph is of, and what that is called in files. */
+/** SQL: the thing whose photograph it is: of a finding that of the unit, for findings are in no file. */
+const thingShown = `coalesce(
+  (SELECT unit_id FROM strip_findings JOIN strip_downs ON strip_downs.id = strip_down_id WHERE strip_findings.id = pictures.subject_id), pictures.subject_id)`;
+
+/** SQL: what a photograph is of, and what that is called in files; needs `shown`. */
 const subject = `
   SELECT CASE kind WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' WHEN 'X' THEN 'unsorted' WHEN 'J' THEN 'job' WHEN 'P' THEN 'place' ELSE 'component' END AS of,
-         CASE kind WHEN 'U' THEN ${referenceOf('units', 'pictures.subject_id')} WHEN 'L' THEN ${referenceOf('lots', 'pictures.subject_id')}
-                   WHEN 'X' THEN ${referenceOf('unsorted', 'pictures.subject_id')} WHEN 'J' THEN ${referenceOf('jobs', 'pictures.subject_id')}
-                   WHEN 'P' THEN (SELECT path FROM tree WHERE tree.holder_id = pictures.subject_id) ELSE pictures.subject_id::text END AS reference
-    FROM codes WHERE codes.subject_id = pictures.subject_id LIMIT 1`;
+         CASE kind WHEN 'U' THEN ${referenceOf('units', 'shown.id')} WHEN 'L' THEN ${referenceOf('lots', 'shown.id')}
+                   WHEN 'X' THEN ${referenceOf('unsorted', 'shown.id')} WHEN 'J' THEN ${referenceOf('jobs', 'shown.id')}
+                   WHEN 'P' THEN (SELECT path FROM tree WHERE tree.holder_id = shown.id) ELSE shown.id::text END AS reference
+    FROM codes WHERE codes.subject_id = shown.id LIMIT 1`;
 
 /** SQL: the name of a file in the archive; needs `picture_files`. */
 const fileName = `encode(sha256, 'hex') || '.' || CASE picture_files.media_type WHEN 'image/png' THEN 'png' WHEN 'image/webp' THEN 'webp' ELSE 'jpg' END`;
@@ -24,6 +28,7 @@ const selectRows = `
   SELECT pictures.id::text, ${fileName}, subject.of, subject.reference, shows, pictures.words,
          to_char(taken_at AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.US"Z"'), coalesce(sign_in_name, ''), coalesce(why, '')
     FROM pictures JOIN picture_files ON picture_files.picture_id = pictures.id AND size = 'original'
+    JOIN LATERAL (SELECT ${thingShown} AS id) AS shown ON true
     JOIN LATERAL (${subject}) AS subject ON true
     LEFT JOIN people ON people.id = pictures.person_id
     LEFT JOIN picture_strikes ON picture_strikes.picture_id = pictures.id

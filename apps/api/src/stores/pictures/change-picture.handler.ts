@@ -3,8 +3,8 @@ import { Injectable } from '@nestjs/common';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { whyNotCurrent } from '../../platform/commands/version-seen.js';
 import { done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
-import { pictureOf, subjectKind } from './picture.queries.js';
-import { PictureNews } from './picture-news.js';
+import { pictureOf } from './picture.queries.js';
+import { PictureSubjects } from './picture-subjects.js';
 
 const lockPicture = 'SELECT 1 AS locked FROM pictures WHERE id = $1 FOR NO KEY UPDATE';
 const updatePicture = 'UPDATE pictures SET words = $2, shows = $3, version = version + 1 WHERE id = $1';
@@ -13,7 +13,7 @@ const insertStrike = 'INSERT INTO picture_strikes (picture_id, command_key, why,
 /** What stands under a photograph, and whether it counts. The picture itself is never changed. */
 @Injectable()
 export class ChangePictureHandler {
-  constructor(private readonly news: PictureNews) {}
+  constructor(private readonly subjects: PictureSubjects) {}
 
   async edit(transaction: Transaction, id: string, { words, ofMarks }: EditPicture): Promise<Result<PictureShown>> {
     const picture = await this.locked(transaction, id);
@@ -42,7 +42,7 @@ export class ChangePictureHandler {
   }
 
   private async after(transaction: Transaction, { id, subjectId }: PictureShown): Promise<Result<PictureShown>> {
-    await this.news.tell(transaction, subjectId, await subjectKind(transaction, subjectId));
+    transaction.news(...((await this.subjects.find(transaction, subjectId))?.news ?? []));
     const picture = await pictureOf(transaction, id);
     invariant(picture !== null, 'a locked photograph is in the books');
     return done(picture);

@@ -3,8 +3,8 @@ import { Injectable } from '@nestjs/common';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
 import type { TakenByCamera } from './cleaning/exif.js';
-import { pictureOf, subjectKind } from './picture.queries.js';
-import { PictureNews } from './picture-news.js';
+import { pictureOf } from './picture.queries.js';
+import { PictureSubjects } from './picture-subjects.js';
 import type { ReadyPicture } from './reception.js';
 
 /** A camera's clock without an offset is read as the workshop's; one that runs ahead of time is not believed. */
@@ -29,7 +29,7 @@ export interface TakenBefore {
 
 @Injectable()
 export class KeepPictureHandler {
-  constructor(private readonly news: PictureNews) {}
+  constructor(private readonly subjects: PictureSubjects) {}
 
   /** @param ready null where another command has kept the photograph */
   async handle(
@@ -38,11 +38,11 @@ export class KeepPictureHandler {
     ready: ReadyPicture | null,
     before: TakenBefore | null = null,
   ): Promise<Result<PictureShown>> {
-    const kind = await subjectKind(transaction, asked.subjectId);
-    if (kind === null) return refused(notFound('What this is a picture of'));
-    const isNew = ready !== null && (await this.insert(transaction, asked, ready, kind, before));
+    const subject = await this.subjects.find(transaction, asked.subjectId);
+    if (subject === null) return refused(notFound('What this is a picture of'));
+    const isNew = ready !== null && (await this.insert(transaction, asked, ready, subject.shows, before));
     if (!isNew && !(await this.isSame(transaction, asked))) return refused(idTaken);
-    if (isNew) await this.news.tell(transaction, asked.subjectId, kind);
+    if (isNew) transaction.news(...subject.news);
     const shown = await pictureOf(transaction, asked.id);
     invariant(shown !== null, 'a photograph that was kept is in the books');
     return done(shown);
@@ -52,7 +52,7 @@ export class KeepPictureHandler {
     transaction: Transaction,
     asked: KeepPicture,
     ready: ReadyPicture,
-    kind: string,
+    shows: PictureShows,
     before: TakenBefore | null,
   ): Promise<boolean> {
     const { person, madeAt } = transaction.command;
@@ -63,7 +63,7 @@ export class KeepPictureHandler {
     const kept = await transaction.row(insertPicture, [
       asked.id,
       asked.subjectId,
-      before?.shows ?? showsOf(kind, asked.ofMarks),
+      before?.shows ?? (shows === 'thing' && asked.ofMarks ? 'marks' : shows),
       asked.words,
       asked.sha256,
       before === null ? person.id : before.personId,
@@ -90,12 +90,6 @@ function takenWhen(taken: TakenByCamera | null, other: string | null): { local: 
   if (taken.offset === null) return { local: taken.local, instant: null };
   const instant = new Date(`${taken.local}${taken.offset}`);
   return { local: null, instant: Number.isNaN(instant.getTime()) ? other : instant.toISOString() };
-}
-
-function showsOf(kind: string, ofMarks: boolean): PictureShows {
-  if (kind === 'J') return 'job';
-  if (kind === 'P') return 'place';
-  return ofMarks ? 'marks' : 'thing';
 }
 
 const idTaken = {

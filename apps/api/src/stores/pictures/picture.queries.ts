@@ -42,10 +42,3 @@ const selectFile = `
 export function fileOf(reader: Reader, pictureId: string, size: string): Promise<KeptFile | null> {
   return reader.row<KeptFile & Record<string, unknown>>(selectFile, [pictureId, size]);
 }
-
-/** What bears a code can be photographed; the letter of the code says what it is. */
-const selectKind = 'SELECT kind FROM codes WHERE subject_id = $1 LIMIT 1';
-
-export async function subjectKind(reader: Reader, subjectId: string): Promise<string | null> {
-  return (await reader.row<{ kind: string }>(selectKind, [subjectId]))?.kind ?? null;
-}

@@ -6,7 +6,7 @@ import type { TakenByCamera } from './cleaning/exif.js';
 import { Darkroom } from './developing/darkroom.js';
 import type { Developed, FileSize } from './developing/develop.js';
 import { type KeptFile, mediaTypes, PhotographFolder, troubleOfDisk } from './photograph-folder.js';
-import { subjectKind } from './picture.queries.js';
+import { PictureSubjects } from './picture-subjects.js';
 import { contentOf, UnfinishedUploads } from './unfinished-uploads.js';
 
 /** A photograph whose files are kept, ready to be written down. */
@@ -30,6 +30,7 @@ export class Reception {
     private readonly uploads: UnfinishedUploads,
     private readonly folder: PhotographFolder,
     private readonly darkroom: Darkroom,
+    private readonly subjects: PictureSubjects,
   ) {}
 
   /**
@@ -51,7 +52,8 @@ export class Reception {
 
   private async readyOnce(personId: string, asked: KeepPicture): Promise<Result<ReadyPicture | null>> {
     if (await this.isKept(asked.id)) return done(null);
-    if ((await subjectKind(this.database, asked.subjectId)) === null) return refused(notFound('What this is a picture of'));
+    if ((await this.subjects.find(this.database, asked.subjectId)) === null)
+      return refused(notFound('What this is a picture of'));
     const path = this.uploads.pathOf(personId, asked.id);
     try {
       const received = await this.uploads.received(personId, asked.id);

@@ -4,8 +4,8 @@ import { useState } from 'react';
 const drafts = new Map<string, unknown>();
 
 /** State that a form finds again when its panel comes back. */
-export function useDraft<Keyed>(name: string, initial: Keyed): readonly [Keyed, (keyed: Keyed) => void] {
-  const [keyed, setKeyed] = useState<Keyed>(() => (drafts.has(name) ? (drafts.get(name) as Keyed) : initial));
+export function useDraft<Keyed>(name: string, initial: Keyed | (() => Keyed)): readonly [Keyed, (keyed: Keyed) => void] {
+  const [keyed, setKeyed] = useState<Keyed>(drafts.has(name) ? (drafts.get(name) as Keyed) : initial);
   const keep = (next: Keyed) => {
     drafts.set(name, next);
     setKeyed(next);

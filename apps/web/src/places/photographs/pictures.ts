@@ -4,8 +4,8 @@ import { newKey } from '../../api/uuid.js';
 import { draftStore } from '../goods-in/draft-store.js';
 import { sendPicture, type TakenPicture, takenPictureOf } from './send-picture.js';
 
-/** A row may be photographed before anything is keyed into it. */
-const notSaved = 'its row is not saved yet';
+/** A row may be photographed before anything is keyed into it, and what was found before it is recorded. */
+const notSaved = 'what it shows is not saved yet';
 
 /** Photographs that the server does not have yet. A large one on a weak network keeps neither a scan nor another one waiting. */
 export const pictures: OutboundQueue = outboundQueue({
@@ -25,7 +25,7 @@ export const pictures: OutboundQueue = outboundQueue({
   travel: sendPicture,
 });
 
-/** Keeps a photograph of a thing or a job on this device; it is sent as soon as it can be, after the row that it belongs to. */
+/** Keeps a photograph of a thing, a job or a finding on this device; it is sent as soon as it can be, after what it shows. */
 export async function keepPicture(subjectId: string, picture: File, ofMarks = false): Promise<void> {
   const fileDate = new Date(picture.lastModified).toISOString();
   const taken: TakenPicture = { id: newKey(), subjectId, picture, ofMarks, fileDate };

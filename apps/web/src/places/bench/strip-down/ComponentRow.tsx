@@ -4,6 +4,7 @@ import { Button } from '../../../ui/Button.js';
 import { Code } from '../../../ui/Code.js';
 import { classNames } from '../../../ui/class-names.js';
 import { Go } from '../../../ui/Go.js';
+import { Photographs } from '../../photographs/Photographs.js';
 import styles from './StripDown.module.css';
 
 export interface ComponentRowProps {
@@ -56,6 +57,7 @@ export function ComponentRow({ component, isOpen, mayRecord, onOpen, onPutRight,
           <p>
             <FindingSaid finding={finding} of={quantity} />
           </p>
+          <Photographs pictures={finding.pictures} subject={finding.name} subjectIds={[finding.id]} />
           {mayRecord && (
             <Button
               look="plain"

@@ -11,6 +11,8 @@ import { RadioRow } from '../../../ui/RadioRow.js';
 import { SelectField } from '../../../ui/SelectField.js';
 import { TextField } from '../../../ui/TextField.js';
 import { gradesQuery } from '../../goods-in/queries.js';
+import { Photographs } from '../../photographs/Photographs.js';
+import { TakePhotographs } from '../../photographs/TakePhotographs.js';
 import { useDraft } from '../use-draft.js';
 import { useRecordFinding } from './actions.js';
 import { FateKeys } from './FateKeys.js';
@@ -43,7 +45,7 @@ const KINDS: readonly { value: StripKind; label: string }[] = [
 export function FindingForm(props: FindingFormProps) {
   const { strip, component, putRight, placeId } = props;
   const about = `${strip.id} ${component?.position ?? 'extra'} ${putRight?.id ?? component?.undecided ?? ''}`;
-  const [keyed, setKeyed] = useDraft<FindingKeyed>(about, keyedAtFirst(component, putRight));
+  const [keyed, setKeyed] = useDraft<FindingKeyed>(about, () => keyedAtFirst(component, putRight));
   const record = useRecordFinding(strip.id);
   const put = (more: Partial<FindingKeyed>) => setKeyed({ ...keyed, ...more });
   const hasJob = strip.job !== null;
@@ -80,6 +82,8 @@ export function FindingForm(props: FindingFormProps) {
           />
         )}
         <MoreOfIt {...props} keyed={keyed} put={put} />
+        <TakePhotographs subjectId={keyed.id} taken={0} />
+        <Photographs pictures={[]} subject={component?.name ?? 'something extra'} subjectIds={[keyed.id]} />
         {!isMissing && asksForPlace(keyed, hasJob, strip.owner !== null) && (
           <PlaceKept placeId={placeId} onPlace={props.onPlace} />
         )}

@@ -7,6 +7,7 @@ import { Marks } from '../../../ui/Marks.js';
 import { Section } from '../../../ui/Section.js';
 import { sayInstant } from '../../../ui/say-when.js';
 import { type Column, Table } from '../../../ui/Table.js';
+import { Photographs } from '../../photographs/Photographs.js';
 import { FindingSaid } from './ComponentRow.js';
 import { stripDownQuery } from './queries.js';
 
@@ -50,7 +51,17 @@ const COLUMNS: readonly Column<StripFinding>[] = [
     isLead: true,
     cell: ({ position, name, superseded }) => (superseded ? <s>{`${position}  ${name}`}</s> : `${position}  ${name}`),
   },
-  { key: 'said', head: 'found', isWide: true, cell: (finding) => <FindingSaid finding={finding} of={finding.quantity} /> },
+  {
+    key: 'said',
+    head: 'found',
+    isWide: true,
+    cell: (finding) => (
+      <>
+        <FindingSaid finding={finding} of={finding.quantity} />
+        <Photographs pictures={finding.pictures} subject={finding.name} subjectIds={[finding.id]} />
+      </>
+    ),
+  },
   { key: 'at', head: 'when', cell: (finding) => sayInstant(finding.at, new Date()) },
 ];
 

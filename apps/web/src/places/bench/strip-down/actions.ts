@@ -33,8 +33,8 @@ export const useBeginStripDown = (unitId: string) =>
   useStripAct((_: null, key) => api.send(StripDown, 'POST', `/api/units/${unitId}/strip-downs`, { id: key }, { key }));
 
 export const useRecordFinding = (stripDownId: string) =>
-  useStripAct((finding: Omit<z.input<typeof RecordStripFinding>, 'id'>, key) =>
-    api.send(StripFindingDone, 'POST', `/api/strip-downs/${stripDownId}/findings`, { id: key, ...finding }, { key }),
+  useStripAct((finding: z.input<typeof RecordStripFinding>, key) =>
+    api.send(StripFindingDone, 'POST', `/api/strip-downs/${stripDownId}/findings`, finding, { key }),
   );
 
 export const useGiveUsualFate = (stripDownId: string) =>

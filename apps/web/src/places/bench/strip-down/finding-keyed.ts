@@ -1,8 +1,11 @@
 import type { Disposition, RecordStripFinding, StripComponent, StripFinding, StripKind } from '@corewright/contracts/cores';
 import type * as z from 'zod';
+import { newKey } from '../../../api/uuid.js';
 
 /** What is keyed of one component, before it is put on the record. */
 export interface FindingKeyed {
+  /** Its id in the books, made here: what is photographed before it is recorded is of it already. */
+  readonly id: string;
   readonly kind: StripKind;
   readonly name: string;
   readonly quantity: string;
@@ -18,7 +21,7 @@ export interface FindingKeyed {
 
 /** A component's form as it opens: all that has no fate yet; or the finding that is put right, as it was keyed. */
 export function keyedAtFirst(component: StripComponent | null, putRight: StripFinding | null): FindingKeyed {
-  const common = { firmId: '', condition: '', ownersWord: putRight?.ownersWord ?? '', name: putRight?.name ?? '' };
+  const common = { id: newKey(), firmId: '', condition: '', ownersWord: putRight?.ownersWord ?? '', name: putRight?.name ?? '' };
   if (putRight !== null)
     return {
       ...common,
@@ -51,7 +54,7 @@ export function asksForPlace({ disposition }: FindingKeyed, hasJob: boolean, isC
   return needsPlace.includes(disposition);
 }
 
-type Finding = Omit<z.input<typeof RecordStripFinding>, 'id'>;
+type Finding = z.input<typeof RecordStripFinding>;
 
 export interface FindingAbout {
   readonly position: number | null;
@@ -62,10 +65,11 @@ export interface FindingAbout {
 
 /** What is sent. What is missing goes nowhere, whatever was chosen before. */
 export function findingOf(keyed: FindingKeyed, { position, placeId, supersedesId, hasJob }: FindingAbout): Finding {
-  const { kind, name, quantity, finding, words, firmId, stamped, thickness, condition, ownersWord } = keyed;
+  const { id, kind, name, quantity, finding, words, firmId, stamped, thickness, condition, ownersWord } = keyed;
   const disposition = kind === 'missing' ? null : keyed.disposition;
   const intoTray = disposition === 're-use here' && hasJob;
   return {
+    id,
     position,
     kind,
     name: kind === 'extra' ? name : '',
