@@ -7,7 +7,8 @@ import { tabTo } from './keying.js';
 import { openScene, type Scene } from './scene.js';
 import { everyScreen, type Screen } from './screens.js';
 
-jest.setTimeout(300_000);
+// two widths of some forty screens, by the rules of accessibility, on a machine that may be busy
+jest.setTimeout(600_000);
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const phone = { width: 360, height: 740 };

@@ -4,9 +4,11 @@ import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import type { LoadPage, LoadRow } from '../../libs/contracts/src/goods-in.js';
 import { closeDrawing, cut, drawPages, openReader, readPicture } from '../integration/label-reader.js';
 import { tokenIn } from '../support/bare-server.js';
+import { phonePhotograph } from '../support/pictures.js';
 import { type KeyedRow, keyCells, keyRow, pressByKey, tabTo } from './keying.js';
 import { mixedLoad } from './mixed-load.js';
 import { eventually, openScene, type Scene } from './scene.js';
+import { sendWhatWaits } from './send-photographs.js';
 
 jest.setTimeout(180_000);
 
@@ -179,10 +181,22 @@ describe('twenty things off a van, by keyboard alone', () => {
     await edie.goto('/');
     await edie.getByRole('list', { name: 'Photographs not yet sent' }).waitFor();
     await edie.unroute('**/api/uploads/*');
-    await pressByKey(edie, edie.getByRole('button', { name: 'Send them now' }));
+    await sendWhatWaits(edie, async () => expect((await rows())[2]!.pictures).toHaveLength(2));
     await edie.getByText('nothing waits').first().waitFor();
-    expect((await rows())[2]!.pictures).toHaveLength(2);
-    await edie.goBack();
+    await edie.goto(`/goods-in/${loadId}`);
+  });
+
+  it('takes one of every row, in the flow, as a phone gives them', async () => {
+    for (let position = 1; position <= 20; position += 1) {
+      await edie.getByRole('button', { name: `Change row ${position}`, exact: true }).click();
+      const buffer = await phonePhotograph(1600, 1200, `#${(0x303030 + position * 0x0a0703).toString(16)}`);
+      await edie.getByLabel(/^Photograph(:|$)/).setInputFiles({ name: `row ${position}.jpg`, mimeType: 'image/jpeg', buffer });
+    }
+    await eventually(async () => expect((await rows()).every((row) => row.pictures.length > 0)).toBe(true), 60_000);
+    const contents = await scene.server.database.rows<{ n: number }>(
+      `SELECT count(DISTINCT sha256)::int AS n FROM picture_files WHERE size = 'original'`,
+    );
+    expect(contents[0]!.n).toBeGreaterThanOrEqual(20);
   });
 });
 

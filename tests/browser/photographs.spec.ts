@@ -7,6 +7,7 @@ import type { PictureShown } from '../../libs/contracts/src/pictures.js';
 import type { Thing } from '../../libs/contracts/src/stores.js';
 import { grainyPhotograph, phonePhotograph } from '../support/pictures.js';
 import { eventually, openScene, type Scene } from './scene.js';
+import { sendWhatWaits } from './send-photographs.js';
 
 jest.setTimeout(180_000);
 
@@ -127,12 +128,7 @@ describe('an upload that is interrupted', () => {
     expect(await photographs()).toHaveLength(before);
     await page.unroute('**/api/uploads/*');
     await page.goto('/');
-    const sendNow = page.getByRole('button', { name: 'Send them now' });
-    await eventually(async () => {
-      // it sends by itself too, and then there is nothing to press
-      if (await sendNow.isVisible()) await sendNow.click({ timeout: 1_000 }).catch(() => undefined);
-      expect(await photographs()).toHaveLength(before + 1);
-    }, 60_000);
+    await sendWhatWaits(page, async () => expect(await photographs()).toHaveLength(before + 1));
     await page.getByText('nothing waits').first().waitFor();
     // none was sent twice; the answer to one may have been lost with the page that it was for
     const all = Array.from({ length: pieces }, (_, index) => index * 1024 * 1024);

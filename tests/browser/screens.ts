@@ -8,6 +8,7 @@ import type { LoadList } from '../../libs/contracts/src/goods-in.js';
 import type { UnidentifiedList } from '../../libs/contracts/src/identify.js';
 import type { JobCard, JobList } from '../../libs/contracts/src/jobs.js';
 import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
+import { phonePhotograph, sendPicture } from '../support/pictures.js';
 import { type Scene, scan } from './scene.js';
 
 export interface Screen {
@@ -55,6 +56,7 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
   if (!job || !line || !part || !lot || !place || !unknown || !loads[0])
     throw new Error('The example workshop lacks what the screens show.');
   const stripped = await openedUnit(owner);
+  await sendPicture(scene.server.url, owner, job.unit.id, await phonePhotograph(800, 600), { words: 'the nose, as it came' });
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
     {
@@ -87,6 +89,28 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       prepare: async (page) => {
         await page.getByRole('button', { name: 'Change row 12', exact: true }).click();
         await page.getByLabel('packet date').waitFor();
+      },
+    },
+    {
+      name: 'several rows alike',
+      path: `/goods-in/${loads[0].id}`,
+      ready: button('Key a row'),
+      action: button('Add them'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Change row 5', exact: true }).click();
+        await page.getByRole('button', { name: /^Several like this/ }).click();
+        await page.getByLabel('How many more like this one').waitFor();
+      },
+    },
+    {
+      name: 'rows from a spreadsheet',
+      path: `/goods-in/${loads[0].id}`,
+      ready: button('Key a row'),
+      action: button('Take 2 rows in'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Paste rows from a spreadsheet' }).click();
+        await page.getByLabel('Paste the rows here').fill('number\tcount\tshelf\n48-2230\t6\ta\n1.20E+04\t1\tb\n48-2218\t2\tc');
+        await page.getByText('2 rows can be taken in.', { exact: false }).waitFor();
       },
     },
     {
@@ -138,6 +162,16 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       action: button(/^It is Brantock WD5/),
       prepare: async (page) => {
         await page.getByLabel('How many wheel studs on each hub').fill('6');
+      },
+    },
+    {
+      name: 'a photograph in full',
+      path: `/stores/things/${job.unit.id}`,
+      ready: heading('Where it has been'),
+      action: button('Close'),
+      prepare: async (page) => {
+        await page.getByRole('img', { name: /the nose, as it came/ }).click();
+        await page.getByRole('dialog').waitFor();
       },
     },
     { name: 'a place', path: `/stores/places/${place.id}`, ready: heading(place.name), action: scanField },
