@@ -19,6 +19,7 @@ import { decideCorrection, decidePlaceMove } from './decide-correction.js';
 import { decideLine } from './decide-line.js';
 
 const thingIsThere = 'SELECT 1 AS there FROM things WHERE id = $1';
+const selectGrade = 'SELECT grade FROM units WHERE thing_id = $1';
 const linesFrom = 'SELECT position FROM load_rows WHERE load_id = $1 AND thing_id <> $2 AND position >= $3';
 const insertRow = 'INSERT INTO load_rows (thing_id, load_id, position) VALUES ($1, $2, $3)';
 const updateRow = 'UPDATE load_rows SET position = $2, version = version + 1 WHERE thing_id = $1';
@@ -81,7 +82,8 @@ export class SaveRowHandler {
   }
 
   private async edit(transaction: Transaction, load: LockedLoad, state: RowState, input: RowInput): Promise<Result<LoadRow>> {
-    const read = await readRow(transaction, input, await this.clock.today(transaction));
+    const borne = await transaction.row<{ grade: string }>(selectGrade, [state.id]);
+    const read = await readRow(transaction, input, await this.clock.today(transaction), borne?.grade);
     if (!read.ok) return read;
     const fault = await whyFactsStay(transaction, state, read.value);
     if (fault !== null) return refused(fault);

@@ -40,7 +40,7 @@ const lying = `
 export const exportedFiles: Record<ExportFile, string> = {
   makers: 'SELECT name, note FROM makers ORDER BY name',
   firms: `SELECT name, ${yes('is_customer')}, ${yes('is_supplier')}, ${yes('is_outworker')}, note FROM parties ORDER BY name COLLATE "C"`,
-  grades: 'SELECT scale, letter, rank::text, meaning FROM grades ORDER BY scale COLLATE "C", rank',
+  grades: `SELECT scale, letter, rank::text, meaning, ${yes('retired')} FROM grades ORDER BY scale COLLATE "C", rank`,
   places: `
       ${placesTree}
       SELECT path, kind, nicknames FROM tree WHERE NOT EXISTS (SELECT FROM jobs WHERE tray_id = tree.holder_id) ORDER BY path COLLATE "C"`,

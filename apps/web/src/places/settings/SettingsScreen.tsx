@@ -6,6 +6,7 @@ import { CalendarSection } from './CalendarSection.js';
 import { CatalogueSection } from './CatalogueSection.js';
 import { ExportSection } from './ExportSection.js';
 import { FindingWordsSection } from './FindingWordsSection.js';
+import { GradesSection } from './GradesSection.js';
 import { ImportSection } from './ImportSection.js';
 import { LabelsSection } from './LabelsSection.js';
 import { PeopleSection } from './PeopleSection.js';
@@ -26,6 +27,7 @@ export function SettingsScreen() {
         {me.role === 'owner' && <PeopleSection me={me} />}
         <LabelsSection mayEdit={keepsStores} />
         {keepsStores && <CalendarSection />}
+        {keepsStores && <GradesSection />}
         {keepsStores && <BuildStandardsSection />}
         {keepsStores && <FindingWordsSection />}
         {keepsStores && <TypeComponentsSection />}

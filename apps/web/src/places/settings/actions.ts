@@ -1,5 +1,6 @@
 import type { Role } from '@corewright/contracts/base';
 import { BuildStandardRules, type EditBuildStandard } from '@corewright/contracts/build-standards';
+import { type EditGrade, Grade } from '@corewright/contracts/catalogue';
 import { type EditFindingWord, type EditTypeComponent, FindingWord, TypeComponent } from '@corewright/contracts/cores';
 import { ImportUnderWay } from '@corewright/contracts/imports';
 import { type EditLabelPrinter, LabelPrinter } from '@corewright/contracts/labels';
@@ -70,6 +71,13 @@ export const usePutFindingWord = () =>
     ({ id, version, findingWord }: { id: string; version: number | null; findingWord: EditFindingWord }) =>
       api.send(FindingWord, 'PUT', `/api/finding-words/${id}`, findingWord, version === null ? {} : { ifMatch: quoted(version) }),
     ['settings', 'finding-words'],
+  );
+
+export const usePutGrade = () =>
+  useRefreshing(
+    ({ id, version, grade }: { id: string; version: number | null; grade: EditGrade }) =>
+      api.send(Grade, 'PUT', `/api/grades/${id}`, grade, version === null ? {} : { ifMatch: quoted(version) }),
+    ['settings', 'grades'],
   );
 
 export const useEditTypeComponent = (typeId: string) =>
