@@ -1,4 +1,7 @@
 import { Global, Module } from '@nestjs/common';
+import { AcceptanceController } from './acceptance/acceptance.controller.js';
+import { DecideAcceptanceHandler } from './acceptance/decide-acceptance/decide-acceptance.handler.js';
+import { FillInHandler } from './acceptance/fill-in/fill-in.handler.js';
 import { BeginStripDownHandler } from './begin-strip-down/begin-strip-down.handler.js';
 import { CoresController } from './cores.controller.js';
 import { CostOfHarvested } from './cost-of-harvested.js';
@@ -15,11 +18,13 @@ import { TypeComponentsController } from './type-components/type-components.cont
 /** Cores and what comes out of them; jobs and the value ledger register here what a strip-down tells them. */
 @Global()
 @Module({
-  controllers: [CoresController, FindingWordsController, TypeComponentsController],
+  controllers: [AcceptanceController, CoresController, FindingWordsController, TypeComponentsController],
   providers: [
     BeginStripDownHandler,
     CarryOut,
     CostOfHarvested,
+    DecideAcceptanceHandler,
+    FillInHandler,
     FinishStripDownHandler,
     GiveUsualFateHandler,
     JobOfUnitRegister,

@@ -75,7 +75,7 @@ async function readUnit(reader: Reader, input: UnitInput, gradeBorne: string): P
     return refused(
       badInput('unitTypeId', 'That unit type is not in the books. Choose one from the list, or “not yet identified”.'),
     );
-  const grade = await gradeToGive(reader, 'core', input.grade, gradeBorne);
+  const grade = await gradeToGive(reader, 'core', input.grade, { borne: gradeBorne });
   return grade.ok ? done({ unitTypeId, words, marks, note, grade: grade.value }) : grade;
 }
 

@@ -6,11 +6,20 @@ import { badInput, done, type Result, refused } from '../../platform/refusal.js'
 const selectGrades = 'SELECT letter, retired FROM grades WHERE scale = $1 ORDER BY rank FOR KEY SHARE';
 const scaleWords: Record<GradeScale, string> = { core: 'cores', part: 'parts' };
 
-/**
- * A letter of one of the workshop's scales, small or capital; before it has a scale, whatever is keyed.
- * @param borne what the thing bears already: it keeps that, though it is no longer offered
- */
-export async function gradeToGive(reader: Reader, scale: GradeScale, keyed: string, borne = ''): Promise<Result<string>> {
+interface ToGive {
+  /** what the thing bears already: it keeps that, though it is no longer offered */
+  borne?: string | undefined;
+  /** it cannot be left empty */
+  isNeeded?: boolean;
+}
+
+/** A letter of one of the workshop's scales, small or capital; before it has a scale, whatever is keyed. */
+export async function gradeToGive(
+  reader: Reader,
+  scale: GradeScale,
+  keyed: string,
+  { borne = '', isNeeded = false }: ToGive,
+): Promise<Result<string>> {
   if (keyed === '') return done('');
   if (borne !== '' && keyed.toLowerCase() === borne.toLowerCase()) return done(borne);
   const grades = await reader.rows<{ letter: string; retired: boolean }>(selectGrades, [scale]);
@@ -21,6 +30,10 @@ export async function gradeToGive(reader: Reader, scale: GradeScale, keyed: stri
     known === undefined
       ? `“${keyed}” is not on the scale for ${scaleWords[scale]}.`
       : `Grade ${known.letter} is no longer offered.`;
-  const next = offered.length === 0 ? 'Leave it empty.' : `Key ${offered.join(', ')}, or leave it empty.`;
-  return refused(badInput('grade', `${why} ${next}`));
+  return refused(badInput('grade', `${why} ${whatNext(offered, isNeeded)}`));
+}
+
+function whatNext(offered: readonly string[], isNeeded: boolean): string {
+  if (offered.length === 0) return isNeeded ? 'No grade is: offer one in Settings first.' : 'Leave it empty.';
+  return `Key ${offered.join(', ')}${isNeeded ? '' : ', or leave it empty'}.`;
 }

@@ -2,9 +2,19 @@ import type { LabelCode } from '@corewright/codes/label-code';
 import type { LoadRow, RowInput } from '@corewright/contracts/goods-in';
 import { type Decimal, decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
 import { Injectable } from '@nestjs/common';
+import { gradeDecided } from '../../cores/acceptance/acceptance.queries.js';
 import { WorkshopClock } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
-import { changedMeanwhile, done, invariant, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
+import {
+  badInput,
+  changedMeanwhile,
+  done,
+  invariant,
+  notFound,
+  type Refusal,
+  type Result,
+  refused,
+} from '../../platform/refusal.js';
 import { claimCode } from '../../scanning/code-register.js';
 import { readCode } from '../../scanning/resolve-code.js';
 import { ensureGoodsInPlace, goodsInPlace } from '../../stores/goods-in-place.js';
@@ -155,11 +165,18 @@ async function correctThing(transaction: Transaction, id: string, row: RowFacts)
   else await correctUnsorted(transaction, id, row.ownerId, row.facts);
 }
 
+function gradeStays({ grade, by }: { grade: string; by: string }): Refusal {
+  const words = `${by} decided grade ${grade} by its acceptance sheet. Key ${grade}; to decide otherwise, fill in another sheet on its page.`;
+  return badInput('grade', words);
+}
+
 const selectPart = 'SELECT part_id AS "partId" FROM lots WHERE thing_id = $1';
 
 /** What others rely on is not changed under them: the kind, the owner and the part of what is promised or in use. */
 async function whyFactsStay(transaction: Transaction, state: RowState, row: RowFacts): Promise<Refusal | null> {
   if (kindLetters[row.kind] !== state.thing.kind) return kindStays;
+  const decided = row.kind === 'unit' ? await gradeDecided(transaction, state.id) : null;
+  if (decided !== null && row.kind === 'unit' && row.facts.grade !== decided.grade) return gradeStays(decided);
   const isRelied = Number(state.thing.claimed) > 0 || state.usedElsewhere;
   if (!isRelied) return null;
   if (row.ownerId !== state.thing.ownerId) return reliedOn('owner');
