@@ -6,11 +6,14 @@ const yes = (column: string): string => `CASE WHEN ${column} THEN 'yes' ELSE 'no
 const listOf = (column: string): string => `array_to_string(${column}, ';')`;
 const amountOf = (column: string): string => `trim_scale(${column})::text`;
 
-/** SQL: the places of the currency in which a load was paid for. */
-const placesPaidIn = `CASE coalesce(loads.currency, (SELECT currency FROM workshop)) ${Object.entries(otherMinorPlaces)
-  .map(([currency, places]) => `WHEN '${currency}' THEN ${places}`)
-  .join(' ')} ELSE ${minorPlacesUsual} END`;
-const paidOf = (column: string): string => `round(${column} / 10::numeric ^ (${placesPaidIn}), ${placesPaidIn})::text`;
+/** SQL: an amount in minor units with the places of its currency, which is that of the workshop where nothing else is said. */
+const moneyOf = (column: string, currency = 'NULL'): string => {
+  const places = `CASE coalesce(${currency}, (SELECT currency FROM workshop)) ${Object.entries(otherMinorPlaces)
+    .map(([code, count]) => `WHEN '${code}' THEN ${count}`)
+    .join(' ')} ELSE ${minorPlacesUsual} END`;
+  return `round(${column} / 10::numeric ^ (${places}), ${places})::text`;
+};
+const paidOf = (column: string): string => moneyOf(column, 'loads.currency');
 
 /** A part is named by its main number, and by the maker whose number that is. */
 const mainNumbers =
@@ -77,6 +80,12 @@ export const exportedFiles: Record<ExportFile, string> = {
         FROM unit_type_components JOIN unit_types ON unit_types.id = unit_type_id
         LEFT JOIN (parts JOIN ${mainNumbers}) ON parts.id = unit_type_components.part_id
        ORDER BY reference, position`,
+  'unit-type-acceptance': `
+      SELECT reference, complete, assembled, cracks, holes, heat, weld, ${moneyOf('full_credit_minor')}
+        FROM acceptance_terms JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference`,
+  'unit-type-shares': `
+      SELECT reference, position::text, ${amountOf('share')}
+        FROM acceptance_shares JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, position`,
   'unit-type-operations': `
       SELECT reference, number::text, name, minutes::text, ${listOf('after_numbers')}
         FROM unit_type_operations JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, number`,

@@ -1,6 +1,7 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { keepsBooks, meQuery, workshopQuery } from '../../api/session.js';
 import { PageHead } from '../../ui/Section.js';
+import { AcceptanceSection } from './AcceptanceSection.js';
 import { BuildStandardsSection } from './BuildStandardsSection.js';
 import { CalendarSection } from './CalendarSection.js';
 import { CatalogueSection } from './CatalogueSection.js';
@@ -31,6 +32,7 @@ export function SettingsScreen() {
         {keepsStores && <BuildStandardsSection />}
         {keepsStores && <FindingWordsSection />}
         {keepsStores && <TypeComponentsSection />}
+        {keepsStores && <AcceptanceSection />}
         {keepsStores && <ImportSection />}
         {keepsStores && <ExportSection />}
         {keepsStores && <PhotographArchive />}

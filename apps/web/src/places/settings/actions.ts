@@ -1,3 +1,4 @@
+import { AcceptanceTerms, type EditAcceptanceTerms } from '@corewright/contracts/acceptance';
 import type { Role } from '@corewright/contracts/base';
 import { BuildStandardRules, type EditBuildStandard } from '@corewright/contracts/build-standards';
 import { type EditGrade, Grade } from '@corewright/contracts/catalogue';
@@ -85,6 +86,13 @@ export const useEditTypeComponent = (typeId: string) =>
     ({ position, version, rules }: { position: number; version: number; rules: EditTypeComponent }) =>
       api.send(TypeComponent, 'PATCH', `/api/unit-types/${typeId}/components/${position}`, rules, { ifMatch: quoted(version) }),
     ['settings', 'type-components'],
+  );
+
+export const usePutAcceptanceTerms = (typeId: string) =>
+  useRefreshing(
+    ({ version, terms }: { version: number; terms: EditAcceptanceTerms }) =>
+      api.send(AcceptanceTerms, 'PUT', `/api/unit-types/${typeId}/acceptance`, terms, { ifMatch: quoted(version) }),
+    ['settings', 'acceptance'],
   );
 
 export const useSetWeek = () =>

@@ -1,3 +1,4 @@
+import { AcceptanceTerms } from '@corewright/contracts/acceptance';
 import { BuildStandardList } from '@corewright/contracts/build-standards';
 import { UnitTypeList } from '@corewright/contracts/catalogue';
 import { TypeComponentList } from '@corewright/contracts/cores';
@@ -36,4 +37,11 @@ export const typeComponentsQuery = (typeId: string) =>
   queryOptions({
     queryKey: ['settings', 'type-components', typeId],
     queryFn: ({ signal }) => api.get(TypeComponentList, `/api/unit-types/${typeId}/components`, { signal }),
+  });
+
+/** What is asked of a core of a type. */
+export const acceptanceTermsQuery = (typeId: string) =>
+  queryOptions({
+    queryKey: ['settings', 'acceptance', typeId],
+    queryFn: ({ signal }) => api.get(AcceptanceTerms, `/api/unit-types/${typeId}/acceptance`, { signal }),
   });
