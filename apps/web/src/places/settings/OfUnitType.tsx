@@ -3,6 +3,7 @@ import { type ReactNode, useState } from 'react';
 import { Section } from '../../ui/Section.js';
 import { SelectField } from '../../ui/SelectField.js';
 import { unitTypesQuery } from './queries.js';
+import styles from './SettingsScreen.module.css';
 
 export interface OfUnitTypeProps {
   readonly title: string;
@@ -29,7 +30,7 @@ export function OfUnitType({ title, words, children }: OfUnitTypeProps) {
           onChange={setChosen}
         />
       )}
-      {typeId !== '' && children(typeId)}
+      {typeId !== '' && <div className={styles.ofType}>{children(typeId)}</div>}
     </Section>
   );
 }

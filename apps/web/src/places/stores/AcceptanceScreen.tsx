@@ -11,6 +11,7 @@ import { Failure } from '../../ui/Problem.js';
 import { PageHead } from '../../ui/Section.js';
 import { Photographs } from '../photographs/Photographs.js';
 import { TakePhotographs } from '../photographs/TakePhotographs.js';
+import styles from './Acceptance.module.css';
 import { AcceptanceForm } from './AcceptanceForm.js';
 import { AcceptanceRecord } from './AcceptanceRecord.js';
 import { AcceptanceStanding } from './AcceptanceStanding.js';
@@ -86,9 +87,9 @@ function Sheets({ unitId, found: { terms, cannot, acceptances }, isFillingIn, ma
       {!showsForm && standing !== undefined && <AcceptanceStanding acceptance={standing} />}
       {!showsForm && standing === undefined && cannot === null && <p className="quiet">Nobody has looked it over yet.</p>}
       {canFillIn && !showsForm && (
-        <Acts>
+        <div className={styles.foot}>
           <Button onPress={() => onFillIn(true)}>Fill in another sheet</Button>
-        </Acts>
+        </div>
       )}
       {acceptances.length > 1 && <AcceptanceRecord unitId={unitId} />}
     </>

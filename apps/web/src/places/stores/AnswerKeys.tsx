@@ -28,7 +28,7 @@ export function AnswerKeys({ question, children, said, onSay }: AnswerKeysProps)
           <button
             key={answer}
             type="button"
-            className={classNames(styles.key, answer === said.answer && styles.chosen)}
+            className={classNames(styles.key, answer === said.answer && styles.chosen, answer === 'not looked at' && styles.open)}
             aria-pressed={answer === said.answer}
             onClick={() => onSay({ ...said, answer })}
           >
