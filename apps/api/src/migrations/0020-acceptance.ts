@@ -1,12 +1,13 @@
 import type { MigrationInterface, QueryRunner } from 'typeorm';
 import { grantServing } from './serving-grants.js';
 
-/** Grades that can be edited; what is asked of a core of a type; what was looked at on one, and what was decided by it. */
+/** Grades and what a type is known by can be edited; what is asked of a core of a type; what was looked at on one, and what was decided by it. */
 export class Acceptance1764061200020 implements MigrationInterface {
   name = 'Acceptance1764061200020';
 
   async up(runner: QueryRunner): Promise<void> {
     await runner.query(editableGrades);
+    await runner.query(editableKnownBy);
     await runner.query(acceptance);
     await grantServing(runner, 'edit-and-remove', ['acceptance_terms', 'acceptance_shares']);
     await grantServing(runner, 'append', ['acceptances', 'acceptance_decisions']);
@@ -14,6 +15,7 @@ export class Acceptance1764061200020 implements MigrationInterface {
 
   async down(runner: QueryRunner): Promise<void> {
     await runner.query('DROP TABLE acceptance_decisions, acceptances, acceptance_shares, acceptance_terms');
+    await runner.query(knownByAsBefore);
     await runner.query(gradesAsBefore);
   }
 }
@@ -32,6 +34,15 @@ const gradesAsBefore = `
     DROP COLUMN id, DROP COLUMN retired, DROP COLUMN version,
     DROP CONSTRAINT grades_scale_rank_key,
     ADD CONSTRAINT grades_scale_rank_key UNIQUE (scale, rank)`;
+
+/** A sign that is withdrawn is looked for no longer; photographs of it stay. Serial numbers and teeth of a type are edited together. */
+const editableKnownBy = `
+  ALTER TABLE unit_type_signs ADD COLUMN version integer NOT NULL DEFAULT 1, ADD COLUMN withdrawn boolean NOT NULL DEFAULT false;
+  ALTER TABLE unit_types ADD COLUMN numbers_version integer NOT NULL DEFAULT 1`;
+
+const knownByAsBefore = `
+  ALTER TABLE unit_types DROP COLUMN numbers_version;
+  ALTER TABLE unit_type_signs DROP COLUMN version, DROP COLUMN withdrawn`;
 
 const acceptance = `
   -- what is asked of a core of a type, point by point in words, and what a full acceptable one is credited with; null is not said

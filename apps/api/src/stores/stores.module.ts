@@ -8,6 +8,7 @@ import { IdentifyUnitHandler } from './identify-unit/identify-unit.handler.js';
 import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
 import { KeptSetHandler } from './kept-sets/bind-set.handler.js';
 import { KeptSetsController } from './kept-sets/kept-sets.controller.js';
+import { KnownByController } from './known-by/known-by.controller.js';
 import { ClaimantNames, CostGaps, LoadNames, UnitJobs } from './later-names.js';
 import { ChangePictureHandler } from './pictures/change-picture.handler.js';
 import { Darkroom } from './pictures/developing/darkroom.js';
@@ -48,6 +49,7 @@ import { ThingsController } from './things.controller.js';
     PutAwayController,
     ShelfLifeController,
     KeptSetsController,
+    KnownByController,
     IdentifyController,
   ],
   providers: [

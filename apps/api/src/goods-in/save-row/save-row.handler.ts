@@ -18,6 +18,7 @@ import {
 import { claimCode } from '../../scanning/code-register.js';
 import { readCode } from '../../scanning/resolve-code.js';
 import { ensureGoodsInPlace, goodsInPlace } from '../../stores/goods-in-place.js';
+import { recordTypeKeyed } from '../../stores/identify-unit/record-identification.js';
 import { holderOf, move } from '../../stores/ledger.js';
 import { addLot, addUnit, addUnsorted, correctLot, correctUnit, correctUnsorted } from '../../stores/new-things.js';
 import { placeForGoods } from '../../stores/place.queries.js';
@@ -29,7 +30,7 @@ import { decideCorrection, decidePlaceMove } from './decide-correction.js';
 import { decideLine } from './decide-line.js';
 
 const thingIsThere = 'SELECT 1 AS there FROM things WHERE id = $1';
-const selectGrade = 'SELECT grade FROM units WHERE thing_id = $1';
+const selectUnit = 'SELECT grade, unit_type_id AS "typeId" FROM units WHERE thing_id = $1';
 const linesFrom = 'SELECT position FROM load_rows WHERE load_id = $1 AND thing_id <> $2 AND position >= $3';
 const insertRow = 'INSERT INTO load_rows (thing_id, load_id, position) VALUES ($1, $2, $3)';
 const updateRow = 'UPDATE load_rows SET position = $2, version = version + 1 WHERE thing_id = $1';
@@ -92,12 +93,13 @@ export class SaveRowHandler {
   }
 
   private async edit(transaction: Transaction, load: LockedLoad, state: RowState, input: RowInput): Promise<Result<LoadRow>> {
-    const borne = await transaction.row<{ grade: string }>(selectGrade, [state.id]);
-    const read = await readRow(transaction, input, await this.clock.today(transaction), borne?.grade);
+    const unit = await transaction.row<UnitBefore>(selectUnit, [state.id]);
+    const read = await readRow(transaction, input, await this.clock.today(transaction), unit?.grade);
     if (!read.ok) return read;
     const fault = await whyFactsStay(transaction, state, read.value);
     if (fault !== null) return refused(fault);
     await correctThing(transaction, state.id, read.value);
+    if (unit !== null) await recordType(transaction, state.id, unit, read.value);
     const putIn = await transaction.row<{ id: string }>(putInBy, [state.id, load.sellerId, reasons.place]);
     invariant(putIn, 'a row of a load was taken in');
     const counted = this.correctCount(transaction, load, state, decimalFrom(read.value.quantity), putIn.id);
@@ -151,6 +153,23 @@ export class SaveRowHandler {
     invariant(row, 'a row that was just kept is there');
     return done(row);
   }
+}
+
+interface UnitBefore extends Record<string, unknown> {
+  grade: string;
+  typeId: string | null;
+}
+
+/** A row that is said to be something else than before: who said so, and by which marks, stays on the record. */
+async function recordType(
+  transaction: Transaction,
+  unitId: string,
+  { typeId: before }: UnitBefore,
+  row: RowFacts,
+): Promise<void> {
+  if (row.kind !== 'unit' || row.facts.unitTypeId === before) return;
+  const { unitTypeId: now, marks } = row.facts;
+  await recordTypeKeyed(transaction, { unitId, before, now, marks, where: 'it was keyed so in its row at goods-in' });
 }
 
 async function addThing(transaction: Transaction, id: string, row: RowFacts, bears: LabelCode | null): Promise<void> {

@@ -96,7 +96,7 @@ export const exportedFiles: Record<ExportFile, string> = {
        ORDER BY reference, line_no`,
   'unit-type-signs': `
       SELECT reference, number::text, unit_type_signs.kind, position, pattern, unit_type_signs.year_first::text, unit_type_signs.year_last::text, words, weight
-        FROM unit_type_signs JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, number`,
+        FROM unit_type_signs JOIN unit_types ON unit_types.id = unit_type_id WHERE NOT withdrawn ORDER BY reference, number`,
   'unit-type-serials': `
       SELECT reference, number::text, prefix, first::text, last::text
         FROM unit_type_serials JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, number`,

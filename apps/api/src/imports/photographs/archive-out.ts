@@ -14,7 +14,9 @@ const subject = `
          CASE kind WHEN 'U' THEN ${referenceOf('units', 'pictures.subject_id')} WHEN 'L' THEN ${referenceOf('lots', 'pictures.subject_id')}
                    WHEN 'X' THEN ${referenceOf('unsorted', 'pictures.subject_id')} WHEN 'J' THEN ${referenceOf('jobs', 'pictures.subject_id')}
                    WHEN 'P' THEN (SELECT path FROM tree WHERE tree.holder_id = pictures.subject_id) ELSE pictures.subject_id::text END AS reference
-    FROM codes WHERE codes.subject_id = pictures.subject_id LIMIT 1`;
+    FROM codes WHERE codes.subject_id = pictures.subject_id
+   UNION ALL SELECT 'sign', concat(reference, ' ', number) FROM unit_type_signs JOIN unit_types ON unit_types.id = unit_type_id
+              WHERE unit_type_signs.id = pictures.subject_id LIMIT 1`;
 
 /** SQL: the name of a file in the archive; needs `picture_files`. */
 const fileName = `encode(sha256, 'hex') || '.' || CASE picture_files.media_type WHEN 'image/png' THEN 'png' WHEN 'image/webp' THEN 'webp' ELSE 'jpg' END`;

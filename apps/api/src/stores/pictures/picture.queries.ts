@@ -8,6 +8,9 @@ interface PictureRow extends Omit<PictureShown, 'struckOut'>, Record<string, unk
   struckAt: string | null;
 }
 
+/** What a sign is among what can be photographed. */
+export const signKind = 'sign';
+
 const selectPictures = `
   SELECT pictures.id, subject_id AS "subjectId", shows, words, taken_at AS "takenAt", coalesce(takers.display_name, '') AS "takenBy", width, height, pictures.version,
          why AS "struckWhy", coalesce(strikers.display_name, '') AS "struckBy", struck_at AS "struckAt"
@@ -43,8 +46,9 @@ export function fileOf(reader: Reader, pictureId: string, size: string): Promise
   return reader.row<KeptFile & Record<string, unknown>>(selectFile, [pictureId, size]);
 }
 
-/** What bears a code can be photographed; the letter of the code says what it is. */
-const selectKind = 'SELECT kind FROM codes WHERE subject_id = $1 LIMIT 1';
+/** What bears a code can be photographed; the letter of the code says what it is. A sign by which a type is known bears none. */
+const selectKind = `
+  SELECT kind FROM codes WHERE subject_id = $1 UNION ALL SELECT '${signKind}' FROM unit_type_signs WHERE id = $1 LIMIT 1`;
 
 export async function subjectKind(reader: Reader, subjectId: string): Promise<string | null> {
   return (await reader.row<{ kind: string }>(selectKind, [subjectId]))?.kind ?? null;
