@@ -56,7 +56,9 @@ export const coreWrites: Record<string, MakeReady> = {
   },
   'POST /api/acceptances/:id/decision': async ({ owner, stock }) => {
     const desk = await AcceptanceDesk.open(owner, stock);
+    const grade = newGrade();
+    await accepted(owner.put(`/api/grades/${newId()}`, grade));
     const { id } = await desk.filled((await desk.unit()).id);
-    return { path: `/api/acceptances/${id}/decision`, body: { grade: 'A', credit: '200', why: 'as it stands' } };
+    return { path: `/api/acceptances/${id}/decision`, body: { grade: grade.letter, credit: '200', why: 'as it stands' } };
   },
 };
