@@ -282,6 +282,17 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
     },
     { name: 'settings', path: '/settings', ready: heading('Settings'), action: scanField },
     {
+      name: 'a sign in hand',
+      path: '/settings',
+      ready: heading('What a unit type is known by'),
+      action: button('Keep the sign'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: /^A small thrust cover closes the end of the worm/ }).click();
+        await page.getByRole('button', { name: 'Add a sign' }).click();
+        await page.getByRole('form', { name: 'A new sign' }).getByLabel('Kind of sign').waitFor();
+      },
+    },
+    {
       name: 'a grade in hand',
       path: '/settings',
       ready: (page) => page.getByRole('button', { name: /^Grades of cores/ }),

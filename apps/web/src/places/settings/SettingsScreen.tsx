@@ -9,6 +9,7 @@ import { ExportSection } from './ExportSection.js';
 import { FindingWordsSection } from './FindingWordsSection.js';
 import { GradesSection } from './GradesSection.js';
 import { ImportSection } from './ImportSection.js';
+import { KnownBySection } from './KnownBySection.js';
 import { LabelsSection } from './LabelsSection.js';
 import { PeopleSection } from './PeopleSection.js';
 import { PhotographArchive } from './PhotographArchive.js';
@@ -33,6 +34,7 @@ export function SettingsScreen() {
         {keepsStores && <FindingWordsSection />}
         {keepsStores && <TypeComponentsSection />}
         {keepsStores && <AcceptanceSection />}
+        {keepsStores && <KnownBySection />}
         {keepsStores && <ImportSection />}
         {keepsStores && <ExportSection />}
         {keepsStores && <PhotographArchive />}

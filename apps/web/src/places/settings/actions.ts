@@ -3,6 +3,7 @@ import type { Role } from '@corewright/contracts/base';
 import { BuildStandardRules, type EditBuildStandard } from '@corewright/contracts/build-standards';
 import { type EditGrade, Grade } from '@corewright/contracts/catalogue';
 import { type EditFindingWord, type EditTypeComponent, FindingWord, TypeComponent } from '@corewright/contracts/cores';
+import { type EditKnownNumbers, type EditSign, KnownBy, SignKept } from '@corewright/contracts/identify';
 import { ImportUnderWay } from '@corewright/contracts/imports';
 import { type EditLabelPrinter, LabelPrinter } from '@corewright/contracts/labels';
 import { OneTimeLink, Person } from '@corewright/contracts/people';
@@ -93,6 +94,26 @@ export const usePutAcceptanceTerms = (typeId: string) =>
     ({ version, terms }: { version: number; terms: EditAcceptanceTerms }) =>
       api.send(AcceptanceTerms, 'PUT', `/api/unit-types/${typeId}/acceptance`, terms, { ifMatch: quoted(version) }),
     ['settings', 'acceptance'],
+  );
+
+export const usePutSign = (typeId: string) =>
+  useRefreshing(
+    ({ id, version, sign }: { id: string; version: number | null; sign: EditSign }) =>
+      api.send(
+        SignKept,
+        'PUT',
+        `/api/unit-types/${typeId}/signs/${id}`,
+        sign,
+        version === null ? {} : { ifMatch: quoted(version) },
+      ),
+    ['settings', 'known-by'],
+  );
+
+export const usePutKnownNumbers = (typeId: string) =>
+  useRefreshing(
+    ({ version, numbers }: { version: number; numbers: EditKnownNumbers }) =>
+      api.send(KnownBy, 'PUT', `/api/unit-types/${typeId}/numbers`, numbers, { ifMatch: quoted(version) }),
+    ['settings', 'known-by'],
   );
 
 export const useSetWeek = () =>
