@@ -28,11 +28,17 @@ const button = (name: string | RegExp) => (page: Page) => page.getByRole('button
 const heading = (name: string | RegExp) => (page: Page) => page.getByRole('heading', { name }).first();
 const scanField = (page: Page) => page.getByLabel('Scan, or key a code');
 
+/** A unit of the example by what is stamped on it. */
+async function unitMarked(owner: Scene['owner'], marks: string): Promise<{ id: string }> {
+  const { hits } = (await owner.get<z.infer<typeof SearchAnswer>>(`/api/search?q=${marks}`)).body;
+  const unit = hits.find((hit) => hit.kind === 'unit');
+  if (!unit) throw new Error(`The example workshop has lost its core ${marks}.`);
+  return unit;
+}
+
 /** A core of the example, open on the bench, with one component recorded. */
 async function openedUnit(owner: Scene['owner']): Promise<{ id: string }> {
-  const { hits } = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=WD75544')).body;
-  const unit = hits.find((hit) => hit.kind === 'unit');
-  if (!unit) throw new Error('The example workshop has lost its core WD7 5544.');
+  const unit = await unitMarked(owner, 'WD75544');
   const id = newId();
   await owner.post(`/api/units/${unit.id}/strip-downs`, { id });
   const finding = { id: newId(), position: 8, quantity: '1', finding: 'good', disposition: 'left in place' };
@@ -57,6 +63,7 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
     throw new Error('The example workshop lacks what the screens show.');
   const stripped = await openedUnit(owner);
   await sendPicture(scene.server.url, owner, job.unit.id, await phonePhotograph(800, 600), { words: 'the nose, as it came' });
+  const [core, judged] = [await unitMarked(owner, 'S1118820'), await unitMarked(owner, 'WD74066')];
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
     {
@@ -173,6 +180,22 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
         await page.getByRole('img', { name: /the nose, as it came/ }).click();
         await page.getByRole('dialog').waitFor();
       },
+    },
+    {
+      name: 'an acceptance sheet that nobody has filled in',
+      path: `/stores/things/${core.id}/acceptance`,
+      ready: heading('Look it over'),
+      action: button('Keep the sheet'),
+      prepare: async (page) => {
+        await page.getByRole('group', { name: 'No cracks' }).getByRole('button', { name: 'no', exact: true }).click();
+        await page.getByLabel('Note on: No cracks').waitFor();
+      },
+    },
+    {
+      name: 'an acceptance sheet that is decided',
+      path: `/stores/things/${judged.id}/acceptance`,
+      ready: heading('The sheet that stands'),
+      action: button('Fill in another sheet'),
     },
     { name: 'a place', path: `/stores/places/${place.id}`, ready: heading(place.name), action: scanField },
     {
@@ -292,6 +315,28 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       action: button('Find the teeth'),
     },
     { name: 'settings', path: '/settings', ready: heading('Settings'), action: scanField },
+    {
+      name: 'a sign in hand',
+      path: '/settings',
+      ready: heading('What a unit type is known by'),
+      action: button('Keep the sign'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: /^A small thrust cover closes the end of the worm/ }).click();
+        await page.getByRole('button', { name: 'Add a sign' }).click();
+        await page.getByRole('form', { name: 'A new sign' }).getByLabel('Kind of sign').waitFor();
+      },
+    },
+    {
+      name: 'a grade in hand',
+      path: '/settings',
+      ready: (page) => page.getByRole('button', { name: /^Grades of cores/ }),
+      action: button('Keep it'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: /^Grades of cores/ }).click();
+        await page.getByRole('button', { name: 'Change grade B of cores' }).click();
+        await page.getByLabel('Letter').waitFor();
+      },
+    },
     {
       name: 'no such page',
       path: '/nowhere',

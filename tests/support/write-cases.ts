@@ -1,4 +1,5 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
+import { coreWrites } from './core-writes.js';
 import { loadWrites } from './load-writes.js';
 import { keepPicture, onePoint, sendPieces } from './pictures.js';
 import { StripBench, unitTypeOf } from './strip-bench.js';
@@ -263,6 +264,7 @@ export const writeCases: Record<string, MakeReady> = {
     path: `/api/pictures/${await picture(scene)}/strike`,
     body: { reason: 'blurred' },
   }),
+  ...coreWrites,
   ...loadWrites,
   'POST /api/parts': async () => ({ path: '/api/parts', body: newPart() }),
   'PATCH /api/parts/:id': async ({ owner }) => {

@@ -143,12 +143,29 @@ export const UnitTypeBrief = z.object({
 export type UnitTypeBrief = z.infer<typeof UnitTypeBrief>;
 export const UnitTypeList = z.object({ unitTypes: z.array(UnitTypeBrief) });
 
+export const GradeScale = z.enum(['core', 'part']);
+export type GradeScale = z.infer<typeof GradeScale>;
+/** A grade of one of the workshop's scales. One that is retired is no longer offered, and stays on what bears it. */
 export const Grade = z.object({
-  scale: z.enum(['core', 'part']),
+  id: Id,
+  scale: GradeScale,
   letter: z.string(),
+  /** 1 is best */
   rank: z.number().int(),
   meaning: z.string(),
+  retired: z.boolean(),
+  version: z.number().int(),
 });
+export type Grade = z.infer<typeof Grade>;
+/** `rank`: where it stands on its scale; the others make room. */
+export const EditGrade = z.strictObject({
+  scale: GradeScale,
+  letter: z.string().trim().min(1, 'Key the letter.').max(10, 'At most ten characters: it goes on a label.'),
+  rank: z.number().int().min(1, 'The best grade has the rank 1.').max(99),
+  meaning: z.string().trim().min(1, 'Say what it means, so that two people grade alike.').max(1000),
+  retired: z.boolean().default(false),
+});
+export type EditGrade = z.infer<typeof EditGrade>;
 export const GradeList = z.object({ grades: z.array(Grade) });
 
 /** One search over everything: `q` is a number however keyed, a word, a nickname, a mark or a code. */

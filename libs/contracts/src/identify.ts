@@ -1,5 +1,6 @@
 import * as z from 'zod';
 import { CodeText, Id, Instant, Named, ShortText } from './base.js';
+import { PictureShown } from './pictures.js';
 
 const Teeth = z
   .number()
@@ -33,6 +34,56 @@ export const KnownType = z.object({
   ),
 });
 export type KnownType = z.infer<typeof KnownType>;
+const SerialRange = z.object({ prefix: z.string(), first: z.number().int(), last: z.number().int() });
+const GearOfType = z.object({ gear: z.string(), meshes: z.array(Mesh) });
+
+/** A sign as it is kept. One that is withdrawn is looked for no longer. */
+export const SignKept = Sign.omit({ pictures: true }).extend({
+  withdrawn: z.boolean(),
+  version: z.number().int(),
+  /** those struck out among them */
+  pictures: z.array(PictureShown),
+});
+export type SignKept = z.infer<typeof SignKept>;
+
+/** What one type is known by, for whoever edits it. `version` is that of the serial numbers and the teeth. */
+export const KnownBy = z.object({
+  unitType: Named,
+  signs: z.array(SignKept),
+  serials: z.array(SerialRange),
+  gears: z.array(GearOfType),
+  version: z.number().int(),
+});
+export type KnownBy = z.infer<typeof KnownBy>;
+
+const SignYear = z.number().int().min(0).max(9999).nullable();
+export const EditSign = z.strictObject({
+  kind: Sign.shape.kind,
+  position: ShortText,
+  pattern: ShortText,
+  yearFirst: SignYear,
+  yearLast: SignYear,
+  words: ShortText,
+  weight: Sign.shape.weight,
+  withdrawn: z.boolean().default(false),
+});
+export type EditSign = z.infer<typeof EditSign>;
+export const SignParam = z.strictObject({ id: Id, signId: Id });
+
+const SerialNumber = z.number().int().min(0, 'A serial number is nought or more.').max(999_999_999, 'At most nine figures.');
+const rangesMax = 100;
+const gearsMax = 20;
+/** All serial numbers and teeth of a type; what is left out is no longer known of it. */
+export const EditKnownNumbers = z.strictObject({
+  serials: z
+    .array(z.strictObject({ prefix: z.string().trim().max(40), first: SerialNumber, last: SerialNumber }))
+    .max(rangesMax, `At most ${rangesMax} ranges are taken.`),
+  gears: z
+    .array(z.strictObject({ gear: z.string().trim().max(40), meshes: z.array(Mesh).min(1, 'Key the teeth.').max(4) }))
+    .max(gearsMax, `At most ${gearsMax} gears are taken.`),
+});
+export type EditKnownNumbers = z.infer<typeof EditKnownNumbers>;
+
 export const KnownTypeList = z.object({ types: z.array(KnownType) });
 
 const marksMax = 20;

@@ -1,13 +1,5 @@
 import { IdParam } from '@corewright/contracts/base';
-import {
-  GradeList,
-  MakerList,
-  PartList,
-  PartPage,
-  PartQuery,
-  UnitTypeList,
-  UnitTypeQuery,
-} from '@corewright/contracts/catalogue';
+import { MakerList, PartList, PartPage, PartQuery, UnitTypeList, UnitTypeQuery } from '@corewright/contracts/catalogue';
 import { KnownTypeList } from '@corewright/contracts/identify';
 import { Controller, Get, Param, Query, UseInterceptors } from '@nestjs/common';
 import type * as z from 'zod';
@@ -22,7 +14,7 @@ import { partPage } from './part.queries.js';
 import { PartStock } from './part-stock.js';
 import { relationsOfPart, successorsOf } from './relations/relation.queries.js';
 import { PartSearch } from './search/part-search.js';
-import { allGrades, unitTypesLike } from './unit-type.queries.js';
+import { unitTypesLike } from './unit-type.queries.js';
 
 @Controller()
 @Allow(everyone)
@@ -72,11 +64,5 @@ export class CatalogueController {
   @Answers(KnownTypeList)
   async knownBy(): Promise<z.infer<typeof KnownTypeList>> {
     return { types: await knownTypes(this.database) };
-  }
-
-  @Get('grades')
-  @Answers(GradeList)
-  async grades(): Promise<z.infer<typeof GradeList>> {
-    return { grades: await allGrades(this.database) };
   }
 }

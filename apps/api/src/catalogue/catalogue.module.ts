@@ -10,6 +10,8 @@ import { EditBuildStandardHandler } from './build-standards/edit-build-standard.
 import { CatalogueController } from './catalogue.controller.js';
 import { EditPartController } from './edit-part/edit-part.controller.js';
 import { EditPartHandler } from './edit-part/edit-part.handler.js';
+import { EditGradeHandler } from './grades/edit-grade.handler.js';
+import { GradesController } from './grades/grades.controller.js';
 import { PartStock } from './part-stock.js';
 import { MayServeAnswer } from './relations/may-serve.js';
 import { RecordRelationHandler } from './relations/record-relation.handler.js';
@@ -26,12 +28,14 @@ import { PartSearch } from './search/part-search.js';
     BearingTablesController,
     BuildStandardsController,
     EditPartController,
+    GradesController,
     RelationsController,
   ],
   providers: [
     BearingDesk,
     BearingTablesAnswer,
     EditBuildStandardHandler,
+    EditGradeHandler,
     EditPartHandler,
     EditTablesHandler,
     MayServeAnswer,

@@ -1,5 +1,4 @@
-import type { Grade, UnitTypeBrief } from '@corewright/contracts/catalogue';
-import type * as z from 'zod';
+import type { UnitTypeBrief } from '@corewright/contracts/catalogue';
 import type { Reader } from '../platform/database/database.js';
 import { patternsOfWords } from './search-words.js';
 
@@ -17,10 +16,4 @@ const findUnitTypes = `
 
 export function unitTypesLike(reader: Reader, keyed: string): Promise<UnitTypeBrief[]> {
   return reader.rows<UnitTypeBrief & Record<string, unknown>>(findUnitTypes, [patternsOfWords(keyed)]);
-}
-
-const selectGrades = 'SELECT scale, letter, rank, meaning FROM grades ORDER BY scale, rank';
-
-export function allGrades(reader: Reader): Promise<z.infer<typeof Grade>[]> {
-  return reader.rows<z.infer<typeof Grade> & Record<string, unknown>>(selectGrades);
 }

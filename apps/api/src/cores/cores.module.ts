@@ -1,5 +1,8 @@
 import { Global, Module, type OnModuleInit } from '@nestjs/common';
 import { PictureSubjects } from '../stores/pictures/picture-subjects.js';
+import { AcceptanceController } from './acceptance/acceptance.controller.js';
+import { DecideAcceptanceHandler } from './acceptance/decide-acceptance/decide-acceptance.handler.js';
+import { FillInHandler } from './acceptance/fill-in/fill-in.handler.js';
 import { BeginStripDownHandler } from './begin-strip-down/begin-strip-down.handler.js';
 import { CoresController } from './cores.controller.js';
 import { CostOfHarvested } from './cost-of-harvested.js';
@@ -17,11 +20,13 @@ import { TypeComponentsController } from './type-components/type-components.cont
 /** Cores and what comes out of them; jobs and the value ledger register here what a strip-down tells them. */
 @Global()
 @Module({
-  controllers: [CoresController, FindingWordsController, TypeComponentsController],
+  controllers: [AcceptanceController, CoresController, FindingWordsController, TypeComponentsController],
   providers: [
     BeginStripDownHandler,
     CarryOut,
     CostOfHarvested,
+    DecideAcceptanceHandler,
+    FillInHandler,
     FinishStripDownHandler,
     GiveUsualFateHandler,
     JobOfUnitRegister,

@@ -3,9 +3,9 @@ import { formatDecimal } from '@corewright/quantities/decimal';
 import { readPacketDate } from '@corewright/quantities/packet-date';
 import { checkQuantity } from '@corewright/quantities/unit-of-measure';
 import type * as z from 'zod';
+import { gradeToGive } from '../catalogue/grades/grade-to-give.js';
 import { makerNamed } from '../catalogue/maker.queries.js';
 import { type PartFacts, partFacts } from '../catalogue/part.queries.js';
-import { allGrades } from '../catalogue/unit-type.queries.js';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
 import type { Reader } from '../platform/database/database.js';
 import { badInput, done, type Result, refused } from '../platform/refusal.js';
@@ -24,14 +24,22 @@ export type RowFacts = { ownerId: string | null; quantity: string } & (
 
 const one = '1';
 
-/** Reads what was keyed for a row. What cannot be kept as keyed is refused with the field and what to key instead. */
-export async function readRow(transaction: Transaction, input: RowInput, today: string): Promise<Result<RowFacts>> {
+/**
+ * Reads what was keyed for a row. What cannot be kept as keyed is refused with the field and what to key instead.
+ * @param gradeBorne what a unit that is keyed again bears already: it keeps that, though it is no longer offered
+ */
+export async function readRow(
+  transaction: Transaction,
+  input: RowInput,
+  today: string,
+  gradeBorne = '',
+): Promise<Result<RowFacts>> {
   const owner = await ownerOf(transaction, input.ownerName);
   if (!owner.ok) return owner;
   const ownerId = owner.value;
   switch (input.kind) {
     case 'unit': {
-      const facts = await readUnit(transaction, input);
+      const facts = await readUnit(transaction, input, gradeBorne);
       return facts.ok ? done({ kind: 'unit', ownerId, quantity: one, facts: facts.value }) : facts;
     }
     case 'lot': {
@@ -59,7 +67,7 @@ async function ownerOf(reader: Reader, name: string): Promise<Result<string | nu
 
 const typeIsThere = 'SELECT 1 AS there FROM unit_types WHERE id = $1';
 
-async function readUnit(reader: Reader, input: UnitInput): Promise<Result<UnitFacts>> {
+async function readUnit(reader: Reader, input: UnitInput, gradeBorne: string): Promise<Result<UnitFacts>> {
   const { unitTypeId, words, marks, note } = input;
   if (unitTypeId === null && words === '')
     return refused(badInput('words', 'Choose a type, or say in words what it looks like; it can be named later.'));
@@ -67,17 +75,8 @@ async function readUnit(reader: Reader, input: UnitInput): Promise<Result<UnitFa
     return refused(
       badInput('unitTypeId', 'That unit type is not in the books. Choose one from the list, or “not yet identified”.'),
     );
-  const grade = await readGrade(reader, input.grade);
+  const grade = await gradeToGive(reader, 'core', input.grade, { borne: gradeBorne });
   return grade.ok ? done({ unitTypeId, words, marks, note, grade: grade.value }) : grade;
-}
-
-/** A letter of the workshop's scale for cores, small or capital; before it has a scale, whatever is keyed. */
-async function readGrade(reader: Reader, keyed: string): Promise<Result<string>> {
-  if (keyed === '') return done('');
-  const letters = (await allGrades(reader)).filter(({ scale }) => scale === 'core').map(({ letter }) => letter);
-  const known = letters.find((letter) => letter.toLowerCase() === keyed.toLowerCase());
-  if (known !== undefined || letters.length === 0) return done(known ?? keyed);
-  return refused(badInput('grade', `“${keyed}” is not on the scale for cores. Key ${letters.join(', ')}, or leave it empty.`));
 }
 
 async function readLot(

@@ -4,6 +4,9 @@ import { fileURLToPath } from 'node:url';
 import { type ImportReport, importFiles } from '@corewright/contracts/imports';
 import { daysBetween, type PlainDate } from '@corewright/quantities/plain-date';
 import type { INestApplication } from '@nestjs/common';
+import { DecideAcceptanceHandler } from '../cores/acceptance/decide-acceptance/decide-acceptance.handler.js';
+import { FillInHandler } from '../cores/acceptance/fill-in/fill-in.handler.js';
+import { acceptanceTerms } from '../cores/acceptance/terms.queries.js';
 import { StartRunHandler } from '../labels/start-run/start-run.handler.js';
 import { makeWorkshop } from '../people/make-workshop.js';
 import { withinTransaction } from '../people/within-transaction.js';
@@ -27,6 +30,9 @@ const selectOwner = `SELECT id, display_name AS "displayName", sign_in_name AS "
 const olderLoads = `
   SELECT id FROM loads WHERE bought_on < (SELECT max(bought_on) FROM loads)
      AND EXISTS (SELECT FROM load_rows WHERE load_id = loads.id) ORDER BY bought_on, id`;
+const selectLookedOver = `
+  SELECT subject_id AS id, unit_type_id AS "typeId" FROM import_references JOIN units ON thing_id = subject_id WHERE file = 'units' AND reference = $1`;
+const lookedOver = { reference: 'T-231', notSeen: ['Worm', 'Worm wheel'], rough: 'Thrust bearing' };
 const somethingIsThere = 'SELECT 1 AS there FROM import_references LIMIT 1';
 
 /**
@@ -47,6 +53,7 @@ export async function loadExample(app: INestApplication, say: (words: string) =>
   const report = await bringExampleIn(app);
   if (report.faultsTotal > 0) throw new Error(faultsInWords(report));
   await printOlderLabels(app);
+  await lookOneOver(app);
   const rows = report.files.reduce((sum, file) => sum + file.rows, 0);
   say(`Brought in ${rows} rows of ${report.files.length} files in ${((performance.now() - started) / 1000).toFixed(1)} s.`);
 }
@@ -74,6 +81,38 @@ async function printOlderLabels(app: INestApplication): Promise<void> {
     await app
       .get(UnitOfWork)
       .run(ownersCommand(person), (transaction) => runs.handle(transaction, { id: newId(), loadId, ...options }));
+}
+
+/** One core was looked over and decided on: its worm set cannot be seen from outside, and its thrust bearing sounds rough. */
+async function lookOneOver(app: INestApplication): Promise<void> {
+  const database = app.get(Database);
+  const unit = await database.row<{ id: string; typeId: string }>(selectLookedOver, [lookedOver.reference]);
+  if (!unit) throw new Error('The example workshop has lost the core that is looked over.');
+  const terms = await acceptanceTerms(database, unit.typeId);
+  if (!terms) throw new Error('Nothing is asked of the core that is looked over.');
+  const sheet = {
+    id: newId(),
+    termsVersion: terms.version,
+    points: terms.points.map(({ point }) => ({ point, answer: 'yes' as const, note: '' })),
+    components: terms.components
+      .filter(({ name }) => !lookedOver.notSeen.includes(name))
+      .map(({ position, name }) => ({
+        position,
+        answer: name === lookedOver.rough ? ('no' as const) : ('yes' as const),
+        note: name === lookedOver.rough ? 'sounds rough when the worm is turned by hand' : '',
+      })),
+  };
+  const work = app.get(UnitOfWork);
+  const person = await ownerOf(database);
+  const filled = await work.run(ownersCommand(person), (transaction) =>
+    app.get(FillInHandler, { strict: false }).handle(transaction, unit.id, sheet),
+  );
+  const { grade, credit } = filled.suggested.least;
+  await work.run(ownersCommand(person), (transaction) =>
+    app
+      .get(DecideAcceptanceHandler, { strict: false })
+      .handle(transaction, filled.id, { grade: grade ?? '', credit: credit ?? '', why: '' }),
+  );
 }
 
 function ownersCommand(person: SignedIn): Command {

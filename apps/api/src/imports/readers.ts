@@ -21,10 +21,12 @@ import { people } from './files/people.js';
 import { places } from './files/places.js';
 import { receipts } from './files/receipts.js';
 import { relations } from './files/relations.js';
+import { unitTypeAcceptance } from './files/unit-type-acceptance.js';
 import { unitTypeComponents } from './files/unit-type-components.js';
 import { unitTypeLines } from './files/unit-type-lines.js';
 import { unitTypeOperations } from './files/unit-type-operations.js';
 import { unitTypeSerials } from './files/unit-type-serials.js';
+import { unitTypeShares } from './files/unit-type-shares.js';
 import { unitTypeSigns } from './files/unit-type-signs.js';
 import { unitTypeTeeth } from './files/unit-type-teeth.js';
 import { unitTypes } from './files/unit-types.js';
@@ -47,6 +49,8 @@ export const readers: readonly FileReader[] = [
   relations,
   unitTypes,
   unitTypeComponents,
+  unitTypeAcceptance,
+  unitTypeShares,
   unitTypeOperations,
   unitTypeLines,
   unitTypeSigns,

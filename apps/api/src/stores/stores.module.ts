@@ -1,4 +1,4 @@
-import { Global, Module } from '@nestjs/common';
+import { Global, Module, type OnModuleInit } from '@nestjs/common';
 import { AddFirmHandler } from './add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from './add-place/add-place.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
@@ -8,6 +8,8 @@ import { IdentifyUnitHandler } from './identify-unit/identify-unit.handler.js';
 import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
 import { KeptSetHandler } from './kept-sets/bind-set.handler.js';
 import { KeptSetsController } from './kept-sets/kept-sets.controller.js';
+import { KnownByController } from './known-by/known-by.controller.js';
+import { signsPhotographed } from './known-by/picture-of-sign.js';
 import { ClaimantNames, CostGaps, LoadNames, UnitJobs } from './later-names.js';
 import { ChangePictureHandler } from './pictures/change-picture.handler.js';
 import { Darkroom } from './pictures/developing/darkroom.js';
@@ -48,6 +50,7 @@ import { ThingsController } from './things.controller.js';
     PutAwayController,
     ShelfLifeController,
     KeptSetsController,
+    KnownByController,
     IdentifyController,
   ],
   providers: [
@@ -98,4 +101,10 @@ import { ThingsController } from './things.controller.js';
     UnitJobs,
   ],
 })
-export class StoresModule {}
+export class StoresModule implements OnModuleInit {
+  constructor(private readonly pictures: PictureSubjects) {}
+
+  onModuleInit(): void {
+    this.pictures.register(signsPhotographed);
+  }
+}

@@ -16,6 +16,7 @@ const PartScreen = lazy(async () => ({ default: (await import('../places/stores/
 const ThingScreen = lazy(async () => ({ default: (await import('../places/stores/ThingScreen.js')).ThingScreen }));
 const ShelfLifeScreen = lazy(async () => ({ default: (await import('../places/stores/ShelfLifeScreen.js')).ShelfLifeScreen }));
 const IdentifyScreen = lazy(async () => ({ default: (await import('../places/stores/IdentifyScreen.js')).IdentifyScreen }));
+const AcceptanceScreen = lazy(async () => ({ default: (await import('../places/stores/AcceptanceScreen.js')).AcceptanceScreen }));
 const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores/PlaceScreen.js')).PlaceScreen }));
 const NewJobScreen = lazy(async () => ({ default: (await import('../places/jobs/NewJobScreen.js')).NewJobScreen }));
 const BuildableScreen = lazy(async () => ({ default: (await import('../places/jobs/BuildableScreen.js')).BuildableScreen }));
@@ -104,6 +105,15 @@ const identify = createRoute({
     const { thingId } = identify.useParams();
     const toThing = () => void navigate({ to: '/stores/things/$thingId', params: { thingId } });
     return <IdentifyScreen key={thingId} thingId={thingId} onSaid={toThing} />;
+  },
+});
+
+const acceptance = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/things/$thingId/acceptance',
+  component: function Acceptance() {
+    const { thingId } = acceptance.useParams();
+    return <AcceptanceScreen key={thingId} thingId={thingId} />;
   },
 });
 
@@ -307,6 +317,7 @@ export const placeRoutes = [
   part,
   thing,
   identify,
+  acceptance,
   unidentified,
   place,
   shelfLife,

@@ -3,7 +3,7 @@ import type { BuildStandardRules } from '@corewright/contracts/build-standards';
 import type { Reader } from '../../platform/database/database.js';
 
 const columns = `
-  SELECT build_standards.id, name, ways, sources, makes, grade_least AS "gradeLeast", version, grades.rank AS "gradeLeastRank"
+  SELECT build_standards.id, name, ways, sources, makes, grade_least AS "gradeLeast", build_standards.version, grades.rank AS "gradeLeastRank"
     FROM build_standards LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = grade_least`;
 const selectAll = `${columns} ORDER BY position`;
 const selectOne = `${columns} WHERE name = $1`;

@@ -5,7 +5,9 @@ import { whyNotCurrent } from '../../platform/commands/version-seen.js';
 import { badInput, done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
 import { lockBuildStandard, standardShown } from './build-standard.queries.js';
 
-const gradeThere = `SELECT 1 AS there FROM grades WHERE scale = 'part' AND letter = $1`;
+/** One that it asks for already may stay, though it is no longer offered. */
+const gradeThere = `
+  SELECT 1 AS there FROM grades WHERE scale = 'part' AND letter = $1 AND (NOT retired OR letter = $2) FOR KEY SHARE`;
 const update = `
   UPDATE build_standards SET ways = $2, sources = $3, makes = $4, grade_least = $5, version = version + 1 WHERE id = $1`;
 
@@ -17,8 +19,8 @@ export class EditBuildStandardHandler {
     if (before === null) return refused(notFound('That build standard'));
     const unseen = whyNotCurrent(transaction.command, standardShown(before));
     if (unseen !== null) return refused(unseen);
-    if (input.gradeLeast !== '' && (await transaction.row(gradeThere, [input.gradeLeast])) === null)
-      return refused(badInput('gradeLeast', `There is no grade ${input.gradeLeast} for parts. Choose one of the scale.`));
+    if (input.gradeLeast !== '' && (await transaction.row(gradeThere, [input.gradeLeast, before.gradeLeast])) === null)
+      return refused(badInput('gradeLeast', `No grade ${input.gradeLeast} is offered for parts. Choose one of the scale.`));
     await transaction.rows(update, [id, unique(input.ways), unique(input.sources), unique(input.makes), input.gradeLeast]);
     transaction.news('settings', 'jobs', 'today', 'stores');
     const after = await lockBuildStandard(transaction, id);

@@ -2,12 +2,23 @@ import type { LabelCode } from '@corewright/codes/label-code';
 import type { LoadRow, RowInput } from '@corewright/contracts/goods-in';
 import { type Decimal, decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
 import { Injectable } from '@nestjs/common';
+import { gradeDecided } from '../../cores/acceptance/acceptance.queries.js';
 import { WorkshopClock } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
-import { changedMeanwhile, done, invariant, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
+import {
+  badInput,
+  changedMeanwhile,
+  done,
+  invariant,
+  notFound,
+  type Refusal,
+  type Result,
+  refused,
+} from '../../platform/refusal.js';
 import { claimCode } from '../../scanning/code-register.js';
 import { readCode } from '../../scanning/resolve-code.js';
 import { ensureGoodsInPlace, goodsInPlace } from '../../stores/goods-in-place.js';
+import { recordTypeKeyed } from '../../stores/identify-unit/record-identification.js';
 import { holderOf, move } from '../../stores/ledger.js';
 import { addLot, addUnit, addUnsorted, correctLot, correctUnit, correctUnsorted } from '../../stores/new-things.js';
 import { placeForGoods } from '../../stores/place.queries.js';
@@ -19,6 +30,7 @@ import { decideCorrection, decidePlaceMove } from './decide-correction.js';
 import { decideLine } from './decide-line.js';
 
 const thingIsThere = 'SELECT 1 AS there FROM things WHERE id = $1';
+const selectUnit = 'SELECT grade, unit_type_id AS "typeId" FROM units WHERE thing_id = $1';
 const linesFrom = 'SELECT position FROM load_rows WHERE load_id = $1 AND thing_id <> $2 AND position >= $3';
 const insertRow = 'INSERT INTO load_rows (thing_id, load_id, position) VALUES ($1, $2, $3)';
 const updateRow = 'UPDATE load_rows SET position = $2, version = version + 1 WHERE thing_id = $1';
@@ -81,11 +93,13 @@ export class SaveRowHandler {
   }
 
   private async edit(transaction: Transaction, load: LockedLoad, state: RowState, input: RowInput): Promise<Result<LoadRow>> {
-    const read = await readRow(transaction, input, await this.clock.today(transaction));
+    const unit = await transaction.row<UnitBefore>(selectUnit, [state.id]);
+    const read = await readRow(transaction, input, await this.clock.today(transaction), unit?.grade);
     if (!read.ok) return read;
     const fault = await whyFactsStay(transaction, state, read.value);
     if (fault !== null) return refused(fault);
     await correctThing(transaction, state.id, read.value);
+    if (unit !== null) await recordType(transaction, state.id, unit, read.value);
     const putIn = await transaction.row<{ id: string }>(putInBy, [state.id, load.sellerId, reasons.place]);
     invariant(putIn, 'a row of a load was taken in');
     const counted = this.correctCount(transaction, load, state, decimalFrom(read.value.quantity), putIn.id);
@@ -141,6 +155,23 @@ export class SaveRowHandler {
   }
 }
 
+interface UnitBefore extends Record<string, unknown> {
+  grade: string;
+  typeId: string | null;
+}
+
+/** A row that is said to be something else than before: who said so, and by which marks, stays on the record. */
+async function recordType(
+  transaction: Transaction,
+  unitId: string,
+  { typeId: before }: UnitBefore,
+  row: RowFacts,
+): Promise<void> {
+  if (row.kind !== 'unit' || row.facts.unitTypeId === before) return;
+  const { unitTypeId: now, marks } = row.facts;
+  await recordTypeKeyed(transaction, { unitId, before, now, marks, where: 'it was keyed so in its row at goods-in' });
+}
+
 async function addThing(transaction: Transaction, id: string, row: RowFacts, bears: LabelCode | null): Promise<void> {
   if (row.kind === 'unit') await addUnit(transaction, id, row.ownerId, row.facts, bears);
   else if (row.kind === 'lot') await addLot(transaction, id, row.ownerId, row.facts, bears);
@@ -153,11 +184,18 @@ async function correctThing(transaction: Transaction, id: string, row: RowFacts)
   else await correctUnsorted(transaction, id, row.ownerId, row.facts);
 }
 
+function gradeStays({ grade, by }: { grade: string; by: string }): Refusal {
+  const words = `${by} decided grade ${grade} by its acceptance sheet. Key ${grade}; to decide otherwise, fill in another sheet on its page.`;
+  return badInput('grade', words);
+}
+
 const selectPart = 'SELECT part_id AS "partId" FROM lots WHERE thing_id = $1';
 
 /** What others rely on is not changed under them: the kind, the owner and the part of what is promised or in use. */
 async function whyFactsStay(transaction: Transaction, state: RowState, row: RowFacts): Promise<Refusal | null> {
   if (kindLetters[row.kind] !== state.thing.kind) return kindStays;
+  const decided = row.kind === 'unit' ? await gradeDecided(transaction, state.id) : null;
+  if (decided !== null && row.kind === 'unit' && row.facts.grade !== decided.grade) return gradeStays(decided);
   const isRelied = Number(state.thing.claimed) > 0 || state.usedElsewhere;
   if (!isRelied) return null;
   if (row.ownerId !== state.thing.ownerId) return reliedOn('owner');

@@ -6,11 +6,14 @@ const yes = (column: string): string => `CASE WHEN ${column} THEN 'yes' ELSE 'no
 const listOf = (column: string): string => `array_to_string(${column}, ';')`;
 const amountOf = (column: string): string => `trim_scale(${column})::text`;
 
-/** SQL: the places of the currency in which a load was paid for. */
-const placesPaidIn = `CASE coalesce(loads.currency, (SELECT currency FROM workshop)) ${Object.entries(otherMinorPlaces)
-  .map(([currency, places]) => `WHEN '${currency}' THEN ${places}`)
-  .join(' ')} ELSE ${minorPlacesUsual} END`;
-const paidOf = (column: string): string => `round(${column} / 10::numeric ^ (${placesPaidIn}), ${placesPaidIn})::text`;
+/** SQL: an amount in minor units with the places of its currency, which is that of the workshop where nothing else is said. */
+const moneyOf = (column: string, currency = 'NULL'): string => {
+  const places = `CASE coalesce(${currency}, (SELECT currency FROM workshop)) ${Object.entries(otherMinorPlaces)
+    .map(([code, count]) => `WHEN '${code}' THEN ${count}`)
+    .join(' ')} ELSE ${minorPlacesUsual} END`;
+  return `round(${column} / 10::numeric ^ (${places}), ${places})::text`;
+};
+const paidOf = (column: string): string => moneyOf(column, 'loads.currency');
 
 /** A part is named by its main number, and by the maker whose number that is. */
 const mainNumbers =
@@ -40,7 +43,7 @@ const lying = `
 export const exportedFiles: Record<ExportFile, string> = {
   makers: 'SELECT name, note FROM makers ORDER BY name',
   firms: `SELECT name, ${yes('is_customer')}, ${yes('is_supplier')}, ${yes('is_outworker')}, note FROM parties ORDER BY name COLLATE "C"`,
-  grades: 'SELECT scale, letter, rank::text, meaning FROM grades ORDER BY scale COLLATE "C", rank',
+  grades: `SELECT scale, letter, rank::text, meaning, ${yes('retired')} FROM grades ORDER BY scale COLLATE "C", rank`,
   places: `
       ${placesTree}
       SELECT path, kind, nicknames FROM tree WHERE NOT EXISTS (SELECT FROM jobs WHERE tray_id = tree.holder_id) ORDER BY path COLLATE "C"`,
@@ -77,6 +80,12 @@ export const exportedFiles: Record<ExportFile, string> = {
         FROM unit_type_components JOIN unit_types ON unit_types.id = unit_type_id
         LEFT JOIN (parts JOIN ${mainNumbers}) ON parts.id = unit_type_components.part_id
        ORDER BY reference, position`,
+  'unit-type-acceptance': `
+      SELECT reference, complete, assembled, cracks, holes, heat, weld, ${moneyOf('full_credit_minor')}
+        FROM acceptance_terms JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference`,
+  'unit-type-shares': `
+      SELECT reference, position::text, ${amountOf('share')}
+        FROM acceptance_shares JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, position`,
   'unit-type-operations': `
       SELECT reference, number::text, name, minutes::text, ${listOf('after_numbers')}
         FROM unit_type_operations JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, number`,
@@ -87,7 +96,7 @@ export const exportedFiles: Record<ExportFile, string> = {
        ORDER BY reference, line_no`,
   'unit-type-signs': `
       SELECT reference, number::text, unit_type_signs.kind, position, pattern, unit_type_signs.year_first::text, unit_type_signs.year_last::text, words, weight
-        FROM unit_type_signs JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, number`,
+        FROM unit_type_signs JOIN unit_types ON unit_types.id = unit_type_id WHERE NOT withdrawn ORDER BY reference, number`,
   'unit-type-serials': `
       SELECT reference, number::text, prefix, first::text, last::text
         FROM unit_type_serials JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, number`,

@@ -1,9 +1,9 @@
 import { signKinds, signWeights } from '@corewright/identify/known-type';
+import { lacksOfSign } from '@corewright/identify/lacks-of-sign';
 import { newId } from '../../platform/new-id.js';
 import { noteDifferences } from '../books.js';
 import { columns, type FileReader } from '../file-reader.js';
 import { unitTypeIn } from '../lookups.js';
-import type { Row } from '../row.js';
 
 const selectSign = `
   SELECT kind, position, pattern, year_first, year_last, words, weight FROM unit_type_signs WHERE unit_type_id = $1 AND number = $2`;
@@ -29,7 +29,8 @@ export const unitTypeSigns: FileReader = {
       words: row.text('words'),
       weight: row.choice('weight', signWeights, 'good'),
     };
-    sayWhatLacks(row, facts);
+    const { kind, position, pattern, words } = facts;
+    if (kind !== null) for (const lack of lacksOfSign({ kind, position, pattern, words })) row.fault(lack.field, lack.sentence);
     if (row.faulty) return null;
     const there = await books.transaction.row(selectSign, [typeId, number]);
     if (there) {
@@ -40,15 +41,3 @@ export const unitTypeSigns: FileReader = {
     return 'added';
   },
 };
-
-/** Each kind of sign needs what it is looked for by. */
-function sayWhatLacks(
-  row: Row,
-  { kind, position, pattern, words }: Record<'position' | 'pattern' | 'words', string> & { kind: string | null },
-): void {
-  if (kind === 'feature' && words === '') row.fault('words', 'Say what to look for, so that somebody can answer yes or no.');
-  if (kind === 'count' && position === '') row.fault('position', 'Say what is counted, such as "studs on the nose piece".');
-  if (kind === 'count' && !/^\d{1,4}$/.test(pattern)) row.fault('pattern', 'Key how many there are, as a whole number.');
-  if ((kind === 'stamp' || kind === 'casting') && !/[\p{L}\p{N}]/u.test(pattern))
-    row.fault('pattern', 'Key what stands there: "?" for any one character, "*" for any number of them, but not these alone.');
-}

@@ -18,7 +18,9 @@ const subject = `
          CASE kind WHEN 'U' THEN ${referenceOf('units', 'shown.id')} WHEN 'L' THEN ${referenceOf('lots', 'shown.id')}
                    WHEN 'X' THEN ${referenceOf('unsorted', 'shown.id')} WHEN 'J' THEN ${referenceOf('jobs', 'shown.id')}
                    WHEN 'P' THEN (SELECT path FROM tree WHERE tree.holder_id = shown.id) ELSE shown.id::text END AS reference
-    FROM codes WHERE codes.subject_id = shown.id LIMIT 1`;
+    FROM codes WHERE codes.subject_id = shown.id
+   UNION ALL SELECT 'sign', concat(reference, ' ', number) FROM unit_type_signs JOIN unit_types ON unit_types.id = unit_type_id
+              WHERE unit_type_signs.id = pictures.subject_id LIMIT 1`;
 
 /** SQL: the name of a file in the archive; needs `picture_files`. */
 const fileName = `encode(sha256, 'hex') || '.' || CASE picture_files.media_type WHEN 'image/png' THEN 'png' WHEN 'image/webp' THEN 'webp' ELSE 'jpg' END`;

@@ -7,7 +7,7 @@ import { cellFromSpreadsheet } from '../csv/spreadsheet-cell.js';
 const Row = z.object({
   id: Id,
   file: z.string().regex(/^[0-9a-f]{64}\.(jpg|png|webp)$/, 'no name of a file in an archive of photographs'),
-  of: z.enum(['unit', 'lot', 'unsorted', 'job', 'place', 'component']),
+  of: z.enum(['unit', 'lot', 'unsorted', 'job', 'place', 'component', 'sign']),
   reference: z.string().min(1),
   shows: PictureShows,
   words: ShortText,

@@ -138,7 +138,7 @@ function GradeCell({ values, onKey }: RowCellProps) {
   const source = useMemo<ComboSource>(() => {
     const scale = values.kind === 'unit' ? 'core' : 'part';
     const ofScale = (grades ?? [])
-      .filter((grade) => grade.scale === scale)
+      .filter((grade) => grade.scale === scale && !grade.retired)
       .map((grade) => ({ id: grade.letter, label: grade.letter, note: grade.meaning }));
     const all = scale === 'part' ? [...CONDITIONS.map((words) => ({ id: words, label: words })), ...ofScale] : ofScale;
     return async (typed) => all.filter((option) => option.label.toLowerCase().startsWith(typed.trim().toLowerCase()));

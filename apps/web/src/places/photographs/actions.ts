@@ -6,7 +6,8 @@ import { newKey } from '../../api/uuid.js';
 /** Everything that shows photographs looks again. */
 function useShownAnew() {
   const client = useQueryClient();
-  return () => Promise.all(['stores', 'goods-in', 'jobs'].map((area) => client.invalidateQueries({ queryKey: [area] })));
+  return () =>
+    Promise.all(['stores', 'goods-in', 'jobs', 'settings'].map((area) => client.invalidateQueries({ queryKey: [area] })));
 }
 
 /** Writes under a photograph, and says whether it shows the marks. */

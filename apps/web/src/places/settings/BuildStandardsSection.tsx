@@ -62,7 +62,9 @@ function StandardForm({ standard }: { readonly standard: BuildStandardRules }) {
       onSuccess: () => setKeyed(null),
       onError: (error) => setKeyed((now) => ({ ...(now ?? rules), version: versionShownBy(error, rules.version) })),
     });
-  const letters = (grades.data?.grades ?? []).filter((grade) => grade.scale === 'part').map((grade) => grade.letter);
+  const letters = (grades.data?.grades ?? [])
+    .filter(({ scale, letter, retired }) => scale === 'part' && (!retired || letter === standard.gradeLeast))
+    .map((grade) => grade.letter);
   return (
     <Form label={`What a job accepts that is built ${standard.name}`} onSubmit={keep}>
       <Ticks

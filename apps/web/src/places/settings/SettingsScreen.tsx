@@ -1,12 +1,15 @@
 import { useSuspenseQuery } from '@tanstack/react-query';
 import { keepsBooks, meQuery, workshopQuery } from '../../api/session.js';
 import { PageHead } from '../../ui/Section.js';
+import { AcceptanceSection } from './AcceptanceSection.js';
 import { BuildStandardsSection } from './BuildStandardsSection.js';
 import { CalendarSection } from './CalendarSection.js';
 import { CatalogueSection } from './CatalogueSection.js';
 import { ExportSection } from './ExportSection.js';
 import { FindingWordsSection } from './FindingWordsSection.js';
+import { GradesSection } from './GradesSection.js';
 import { ImportSection } from './ImportSection.js';
+import { KnownBySection } from './KnownBySection.js';
 import { LabelsSection } from './LabelsSection.js';
 import { PeopleSection } from './PeopleSection.js';
 import { PhotographArchive } from './PhotographArchive.js';
@@ -26,9 +29,12 @@ export function SettingsScreen() {
         {me.role === 'owner' && <PeopleSection me={me} />}
         <LabelsSection mayEdit={keepsStores} />
         {keepsStores && <CalendarSection />}
+        {keepsStores && <GradesSection />}
         {keepsStores && <BuildStandardsSection />}
         {keepsStores && <FindingWordsSection />}
         {keepsStores && <TypeComponentsSection />}
+        {keepsStores && <AcceptanceSection />}
+        {keepsStores && <KnownBySection />}
         {keepsStores && <ImportSection />}
         {keepsStores && <ExportSection />}
         {keepsStores && <PhotographArchive />}

@@ -9,35 +9,22 @@ import { Waiting } from '../../ui/Empty.js';
 import { Fold } from '../../ui/Fold.js';
 import { FieldPair, Form } from '../../ui/Form.js';
 import { Failure } from '../../ui/Problem.js';
-import { Section } from '../../ui/Section.js';
 import { SelectField } from '../../ui/SelectField.js';
 import { TextField } from '../../ui/TextField.js';
 import { findParts } from '../jobs/queries.js';
 import { useEditTypeComponent } from './actions.js';
-import { typeComponentsQuery, unitTypesQuery } from './queries.js';
+import { OfUnitType } from './OfUnitType.js';
+import { typeComponentsQuery } from './queries.js';
 
 /** What usually becomes of each component of a unit type when such a unit is stripped. */
 export function TypeComponentsSection() {
-  const types = useQuery(unitTypesQuery).data?.unitTypes ?? [];
-  const [chosen, setChosen] = useState('');
-  const typeId = chosen === '' ? (types[0]?.id ?? '') : chosen;
   return (
-    <Section title="Components of a unit type">
-      <p className="quiet">
-        What a strip-down expects, what becomes of it when nobody says otherwise, and what somebody must look at.
-      </p>
-      {types.length === 0 ? (
-        <p>No unit type is in the books yet. Bring them in as a file.</p>
-      ) : (
-        <SelectField
-          label="Unit type"
-          value={typeId}
-          choices={types.map((type) => ({ value: type.id, label: `${type.name}, ${type.kind}` }))}
-          onChange={setChosen}
-        />
-      )}
-      {typeId !== '' && <Components key={typeId} typeId={typeId} />}
-    </Section>
+    <OfUnitType
+      title="Components of a unit type"
+      words="What a strip-down expects, what becomes of it when nobody says otherwise, and what somebody must look at."
+    >
+      {(typeId) => <Components key={typeId} typeId={typeId} />}
+    </OfUnitType>
   );
 }
 

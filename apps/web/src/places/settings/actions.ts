@@ -1,6 +1,9 @@
+import { AcceptanceTerms, type EditAcceptanceTerms } from '@corewright/contracts/acceptance';
 import type { Role } from '@corewright/contracts/base';
 import { BuildStandardRules, type EditBuildStandard } from '@corewright/contracts/build-standards';
+import { type EditGrade, Grade } from '@corewright/contracts/catalogue';
 import { type EditFindingWord, type EditTypeComponent, FindingWord, TypeComponent } from '@corewright/contracts/cores';
+import { type EditKnownNumbers, type EditSign, KnownBy, SignKept } from '@corewright/contracts/identify';
 import { ImportUnderWay } from '@corewright/contracts/imports';
 import { type EditLabelPrinter, LabelPrinter } from '@corewright/contracts/labels';
 import { OneTimeLink, Person } from '@corewright/contracts/people';
@@ -72,11 +75,45 @@ export const usePutFindingWord = () =>
     ['settings', 'finding-words'],
   );
 
+export const usePutGrade = () =>
+  useRefreshing(
+    ({ id, version, grade }: { id: string; version: number | null; grade: EditGrade }) =>
+      api.send(Grade, 'PUT', `/api/grades/${id}`, grade, version === null ? {} : { ifMatch: quoted(version) }),
+    ['settings', 'grades'],
+  );
+
 export const useEditTypeComponent = (typeId: string) =>
   useRefreshing(
     ({ position, version, rules }: { position: number; version: number; rules: EditTypeComponent }) =>
       api.send(TypeComponent, 'PATCH', `/api/unit-types/${typeId}/components/${position}`, rules, { ifMatch: quoted(version) }),
     ['settings', 'type-components'],
+  );
+
+export const usePutAcceptanceTerms = (typeId: string) =>
+  useRefreshing(
+    ({ version, terms }: { version: number; terms: EditAcceptanceTerms }) =>
+      api.send(AcceptanceTerms, 'PUT', `/api/unit-types/${typeId}/acceptance`, terms, { ifMatch: quoted(version) }),
+    ['settings', 'acceptance'],
+  );
+
+export const usePutSign = (typeId: string) =>
+  useRefreshing(
+    ({ id, version, sign }: { id: string; version: number | null; sign: EditSign }) =>
+      api.send(
+        SignKept,
+        'PUT',
+        `/api/unit-types/${typeId}/signs/${id}`,
+        sign,
+        version === null ? {} : { ifMatch: quoted(version) },
+      ),
+    ['settings', 'known-by'],
+  );
+
+export const usePutKnownNumbers = (typeId: string) =>
+  useRefreshing(
+    ({ version, numbers }: { version: number; numbers: EditKnownNumbers }) =>
+      api.send(KnownBy, 'PUT', `/api/unit-types/${typeId}/numbers`, numbers, { ifMatch: quoted(version) }),
+    ['settings', 'known-by'],
   );
 
 export const useSetWeek = () =>

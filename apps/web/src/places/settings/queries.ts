@@ -1,6 +1,8 @@
+import { AcceptanceTerms } from '@corewright/contracts/acceptance';
 import { BuildStandardList } from '@corewright/contracts/build-standards';
 import { UnitTypeList } from '@corewright/contracts/catalogue';
 import { TypeComponentList } from '@corewright/contracts/cores';
+import { KnownBy } from '@corewright/contracts/identify';
 import { ImportUnderWay } from '@corewright/contracts/imports';
 import { People } from '@corewright/contracts/people';
 import { WorkingCalendar } from '@corewright/contracts/planning';
@@ -36,4 +38,18 @@ export const typeComponentsQuery = (typeId: string) =>
   queryOptions({
     queryKey: ['settings', 'type-components', typeId],
     queryFn: ({ signal }) => api.get(TypeComponentList, `/api/unit-types/${typeId}/components`, { signal }),
+  });
+
+/** What is asked of a core of a type. */
+export const acceptanceTermsQuery = (typeId: string) =>
+  queryOptions({
+    queryKey: ['settings', 'acceptance', typeId],
+    queryFn: ({ signal }) => api.get(AcceptanceTerms, `/api/unit-types/${typeId}/acceptance`, { signal }),
+  });
+
+/** What one type is known by, with what was withdrawn. */
+export const knownByQuery = (typeId: string) =>
+  queryOptions({
+    queryKey: ['settings', 'known-by', typeId],
+    queryFn: ({ signal }) => api.get(KnownBy, `/api/unit-types/${typeId}/known-by`, { signal }),
   });

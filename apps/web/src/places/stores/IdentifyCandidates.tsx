@@ -1,3 +1,4 @@
+import type { KnownType } from '@corewright/contracts/identify';
 import type { UnitThing } from '@corewright/contracts/stores';
 import type { Reading } from '@corewright/identify/known-type';
 import type { Candidate, Ranking } from '@corewright/identify/rank-types';
@@ -12,9 +13,11 @@ import { Section } from '../../ui/Section.js';
 import { WhyForm } from '../../ui/WhyForm.js';
 import styles from './Identify.module.css';
 import { useIdentification } from './identify-queries.js';
+import { SignPictures } from './SignPictures.js';
 
 export interface IdentifyCandidatesProps {
   readonly unit: z.infer<typeof UnitThing>;
+  readonly types: readonly KnownType[];
   readonly ranking: Ranking;
   readonly reading: Reading;
   readonly maySay: boolean;
@@ -22,13 +25,14 @@ export interface IdentifyCandidatesProps {
 }
 
 /** Which types it may be, the likeliest first, with reasons; what is contradicted last. A person says which. */
-export function IdentifyCandidates({ unit, ranking, reading, maySay, onSaid }: IdentifyCandidatesProps) {
+export function IdentifyCandidates({ unit, types, ranking, reading, maySay, onSaid }: IdentifyCandidatesProps) {
   const { candidates, open, ruledOut } = ranking;
   const row = (candidate: Candidate, isRuledOut = false) => (
     <CandidateShown
       key={candidate.typeId}
       candidate={candidate}
       isRuledOut={isRuledOut}
+      type={types.find(({ id }) => id === candidate.typeId)}
       say={maySay ? <Say unit={unit} candidate={candidate} isRuledOut={isRuledOut} reading={reading} onSaid={onSaid} /> : null}
     />
   );
@@ -65,10 +69,11 @@ export function IdentifyCandidates({ unit, ranking, reading, maySay, onSaid }: I
 interface CandidateShownProps {
   readonly candidate: Candidate;
   readonly isRuledOut: boolean;
+  readonly type: KnownType | undefined;
   readonly say: ReactNode;
 }
 
-function CandidateShown({ candidate, isRuledOut, say }: CandidateShownProps) {
+function CandidateShown({ candidate, isRuledOut, type, say }: CandidateShownProps) {
   const { name, points, speaksFor, speaksAgainst } = candidate;
   return (
     <li className={styles.candidate}>
@@ -90,6 +95,15 @@ function CandidateShown({ candidate, isRuledOut, say }: CandidateShownProps) {
           ))}
         </ul>
       )}
+      {type?.signs
+        .filter(({ kind }) => kind === 'stamp' || kind === 'casting')
+        .map(({ id, kind, pattern, position, pictures }) => (
+          <SignPictures
+            key={id}
+            what={`${kind} ${pattern}${position === '' ? '' : `, ${position}`}, ${name}`}
+            pictures={pictures}
+          />
+        ))}
       {say}
     </li>
   );

@@ -58,9 +58,10 @@ function Identify({ unit, types, onSaid }: IdentifyProps) {
         <ReadingForm
           keyed={keyed}
           questions={questionsFor(types, ranking, reading)}
+          types={types}
           onKeyed={(change) => setKeyed((before) => ({ ...before, ...change }))}
         />
-        <IdentifyCandidates unit={unit} ranking={ranking} reading={reading} maySay={maySay} onSaid={onSaid} />
+        <IdentifyCandidates unit={unit} types={types} ranking={ranking} reading={reading} maySay={maySay} onSaid={onSaid} />
       </div>
     </>
   );

@@ -30,6 +30,9 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
           <ButtonLink href={`/jobs/new?unit=${thing.code}`}>Open a job on it</ButtonLink>
         )}
         {thing.kind === 'unit' && <ButtonLink href={`/stores/things/${thing.id}/identify`}>What is it?</ButtonLink>}
+        {thing.kind === 'unit' && thing.unitType !== null && (thing.stage === 'core' || thing.stage === 'in work') && (
+          <ButtonLink href={`/stores/things/${thing.id}/acceptance`}>Acceptance sheet</ButtonLink>
+        )}
         {mayChange && thing.kind === 'lot' && form !== 'inspect' && (
           <Button onPress={() => setForm('inspect')}>Inspect it</Button>
         )}

@@ -1,5 +1,6 @@
 import { whyNoTeeth } from '@corewright/gears/ratio';
 import type { RatioRead, Reading } from '@corewright/identify/known-type';
+import { readingOfMarks, separateMarks } from '@corewright/identify/reading-of-marks';
 
 /** What is keyed of a unit that somebody stands before. */
 export interface ReadingKeyed {
@@ -29,14 +30,10 @@ export const nothingKeyed: ReadingKeyed = {
   counts: {},
 };
 
-/** What ends in figures, read or not, and is no casting number may be a serial; words such as "lid lost" are none. */
-const likeSerial = /^(?!cast).*[0-9?]{2,}$/i;
-
-/** The marks in the books as a first reading: the first that may be a serial is one, the others are marks. */
-export function keyedFromMarks(marks: string): ReadingKeyed {
-  const each = marksOf(marks);
-  const serial = each.find((mark) => likeSerial.test(mark)) ?? '';
-  return { ...nothingKeyed, serial, marks: each.filter((mark) => mark !== serial).join(' · ') };
+/** The marks in the books as a first reading. */
+export function keyedFromMarks(text: string): ReadingKeyed {
+  const { serial, marks } = readingOfMarks(text);
+  return { ...nothingKeyed, serial, marks: marks.join(' · ') };
 }
 
 /** What is keyed, as far as it can be read already. */
@@ -45,22 +42,12 @@ export function readingOf(keyed: ReadingKeyed): Reading {
   return {
     maker: keyed.maker.trim(),
     serial: keyed.serial.trim(),
-    marks: marksOf(keyed.marks),
-    castings: marksOf(keyed.castings),
+    marks: separateMarks(keyed.marks),
+    castings: separateMarks(keyed.castings),
     ratio: ratioRead(keyed),
     features: keyed.features,
     counts: Object.fromEntries(counted.map(([question, text]) => [question, Number(text)])),
   };
-}
-
-const marksMax = 20;
-
-function marksOf(text: string): string[] {
-  return text
-    .split(/[·,;|\n]+/)
-    .map((mark) => mark.trim())
-    .filter((mark) => mark !== '')
-    .slice(0, marksMax);
 }
 
 /** Counted teeth before counted turns: they say more. */

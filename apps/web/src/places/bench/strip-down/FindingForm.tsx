@@ -187,7 +187,7 @@ function SentTo({ keyed, put }: Pick<MoreProps, 'keyed' | 'put'>) {
 }
 
 function GradeOfIt({ keyed, put }: Pick<MoreProps, 'keyed' | 'put'>) {
-  const grades = (useQuery(gradesQuery).data?.grades ?? []).filter((grade) => grade.scale === 'part');
+  const grades = (useQuery(gradesQuery).data?.grades ?? []).filter((grade) => grade.scale === 'part' && !grade.retired);
   const choices = grades.map(({ letter, meaning }) => ({ value: letter, label: `${letter}, ${meaning}` }));
   return (
     <SelectField
