@@ -51,8 +51,9 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
   const [place] = (await owner.get<{ places: { id: string; name: string }[] }>('/api/places?q=R3%20B12')).body.places;
   const { units } = (await owner.get<z.infer<typeof UnidentifiedList>>('/api/units/unidentified')).body;
   const unknown = units.find(({ words }) => words.includes('six wheel studs'));
+  const [box] = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=Biscuit%20tin')).body.hits;
   const line = job && (await owner.get<JobCard>(`/api/jobs/${job.id}`)).body.coverage.lines.find((each) => each.lineNo === 15);
-  if (!job || !line || !part || !lot || !place || !unknown || !loads[0])
+  if (!job || !line || !part || !lot || !place || !unknown || !box || !loads[0])
     throw new Error('The example workshop lacks what the screens show.');
   const stripped = await openedUnit(owner);
   return [
@@ -138,6 +139,27 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       action: button(/^It is Brantock WD5/),
       prepare: async (page) => {
         await page.getByLabel('How many wheel studs on each hub').fill('6');
+      },
+    },
+    {
+      name: 'a box of unsorted things',
+      path: `/stores/things/${box.id}`,
+      ready: button('It is empty'),
+      action: button('Take it out and name it'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Name something out of it' }).click();
+        await page.getByLabel('What the rest is called now').waitFor();
+      },
+    },
+    {
+      name: 'what nobody could name',
+      path: '/stores/ask-around',
+      ready: (page) => page.getByRole('article', { name: /six wheel studs/ }),
+      action: button(/^Somebody knows/),
+      prepare: async (page) => {
+        const first = page.getByRole('article').first();
+        await first.getByRole('button', { name: /^Somebody knows/ }).click();
+        await first.getByLabel('Who said so').waitFor();
       },
     },
     { name: 'a place', path: `/stores/places/${place.id}`, ready: heading(place.name), action: scanField },

@@ -1,4 +1,5 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
+import { boxWrites } from './box-writes.js';
 import { loadWrites } from './load-writes.js';
 import { keepPicture, onePoint, sendPieces } from './pictures.js';
 import { StripBench, unitTypeOf } from './strip-bench.js';
@@ -264,6 +265,7 @@ export const writeCases: Record<string, MakeReady> = {
     body: { reason: 'blurred' },
   }),
   ...loadWrites,
+  ...boxWrites,
   'POST /api/parts': async () => ({ path: '/api/parts', body: newPart() }),
   'PATCH /api/parts/:id': async ({ owner }) => {
     const part = newPart();

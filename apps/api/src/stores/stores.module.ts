@@ -1,6 +1,8 @@
 import { Global, Module } from '@nestjs/common';
 import { AddFirmHandler } from './add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from './add-place/add-place.handler.js';
+import { AskAroundController } from './ask-around/ask-around.controller.js';
+import { RecordAnswerHandler } from './ask-around/record-answer.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
 import { ThingCosts } from './costs/thing-cost.js';
 import { IdentifyController } from './identify-unit/identify.controller.js';
@@ -49,6 +51,7 @@ import { ThingsController } from './things.controller.js';
     ShelfLifeController,
     KeptSetsController,
     IdentifyController,
+    AskAroundController,
   ],
   providers: [
     AddFirmHandler,
@@ -69,6 +72,7 @@ import { ThingsController } from './things.controller.js';
     PreserveLotHandler,
     PutAwayHandler,
     Reception,
+    RecordAnswerHandler,
     Search,
     SearchRegistry,
     SettleFlagHandler,

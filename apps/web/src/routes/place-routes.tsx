@@ -113,6 +113,12 @@ const unidentified = createRoute({
   component: lazyRouteComponent(() => import('../places/stores/UnidentifiedScreen.js'), 'UnidentifiedScreen'),
 });
 
+const askAround = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/ask-around',
+  component: lazyRouteComponent(() => import('../places/stores/AskAroundScreen.js'), 'AskAroundScreen'),
+});
+
 const place = createRoute({
   getParentRoute: () => inside,
   path: '/stores/places/$placeId',
@@ -308,6 +314,7 @@ export const placeRoutes = [
   thing,
   identify,
   unidentified,
+  askAround,
   place,
   shelfLife,
   jobs,

@@ -4,7 +4,16 @@ import { type Decimal, decimalFrom, formatDecimal } from '@corewright/quantities
 import { Injectable } from '@nestjs/common';
 import { WorkshopClock } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
-import { changedMeanwhile, done, invariant, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
+import {
+  badInput,
+  changedMeanwhile,
+  done,
+  invariant,
+  notFound,
+  type Refusal,
+  type Result,
+  refused,
+} from '../../platform/refusal.js';
 import { claimCode } from '../../scanning/code-register.js';
 import { readCode } from '../../scanning/resolve-code.js';
 import { ensureGoodsInPlace, goodsInPlace } from '../../stores/goods-in-place.js';
@@ -153,12 +162,21 @@ async function correctThing(transaction: Transaction, id: string, row: RowFacts)
   else await correctUnsorted(transaction, id, row.ownerId, row.facts);
 }
 
+interface Opened extends Record<string, unknown> {
+  named: number;
+}
+
+/** A box that something was taken out of: its owner is theirs too, and no fewer were in it than were named. */
+const openedBox = 'SELECT pieces_named_of(box_id)::integer AS named FROM box_takings WHERE box_id = $1 GROUP BY box_id';
 const selectPart = 'SELECT part_id AS "partId" FROM lots WHERE thing_id = $1';
 
 /** What others rely on is not changed under them: the kind, the owner and the part of what is promised or in use. */
 async function whyFactsStay(transaction: Transaction, state: RowState, row: RowFacts): Promise<Refusal | null> {
   if (kindLetters[row.kind] !== state.thing.kind) return kindStays;
-  const isRelied = Number(state.thing.claimed) > 0 || state.usedElsewhere;
+  const opened = row.kind === 'unsorted' ? await transaction.row<Opened>(openedBox, [state.id]) : null;
+  if (opened !== null && row.kind === 'unsorted' && row.facts.pieceCount !== null && row.facts.pieceCount < opened.named)
+    return fewerThanNamed(opened.named);
+  const isRelied = Number(state.thing.claimed) > 0 || state.usedElsewhere || opened !== null;
   if (!isRelied) return null;
   if (row.ownerId !== state.thing.ownerId) return reliedOn('owner');
   if (row.kind !== 'lot') return null;
@@ -190,12 +208,19 @@ const kindStays: Refusal = {
   detail: 'This row has its code by now, and a unit, a lot and a box bear different codes. Strike it out and key a new row.',
 };
 
+function fewerThanNamed(named: number): Refusal {
+  return badInput(
+    'pieceCount',
+    `${named} pieces were named out of this box, so no fewer were in it. Key ${named} or more, or leave it empty.`,
+  );
+}
+
 function reliedOn(what: 'owner' | 'part'): Refusal {
   return {
     status: 409,
     code: 'in-use',
     title: 'In use already',
-    detail: `This is promised to a job or in use, so its ${what} stays as it is. Take it back from the job first. Nothing was changed.`,
+    detail: `This is promised to a job or in use, so its ${what} stays as it is. Take it back first. Nothing was changed.`,
   };
 }
 

@@ -15,6 +15,8 @@ import { TitleBlock } from '../../ui/TitleBlock.js';
 import { StripDownRecord } from '../bench/strip-down/StripDownRecord.js';
 import { Photographs } from '../photographs/Photographs.js';
 import { pictures, picturesOf } from '../photographs/pictures.js';
+import { AnswersSection } from './Answers.js';
+import { BoxSection } from './boxes/BoxSection.js';
 import { Identifications } from './Identifications.js';
 import { KeptSets } from './KeptSets.js';
 import { movementsQuery, thingQuery } from './queries.js';
@@ -50,6 +52,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
       {thing.note !== '' && <p className={styles.note}>{thing.note}</p>}
       <div className={styles.two}>
         <div>
+          {thing.kind === 'unsorted' && <BoxSection boxId={thing.id} />}
           <Section
             title="Where it lies"
             aside={
@@ -76,6 +79,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
           {thing.kind === 'unit' && <StripDownRecord unitId={thing.id} />}
           {(thing.kind === 'lot' || thing.kind === 'component') && <KeptSets thingId={thing.id} />}
           {thing.kind === 'unit' && <Identifications unitId={thing.id} />}
+          {(thing.kind === 'unit' || thing.kind === 'unsorted') && <AnswersSection thingId={thing.id} />}
           <Pictures thing={thing} />
         </div>
         <Movements thingId={thing.id} />
