@@ -8,6 +8,7 @@ import type { LoadList } from '../../libs/contracts/src/goods-in.js';
 import type { UnidentifiedList } from '../../libs/contracts/src/identify.js';
 import type { JobCard, JobList } from '../../libs/contracts/src/jobs.js';
 import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
+import { PassDesk } from '../support/pass-desk.js';
 import { type Scene, scan } from './scene.js';
 
 export interface Screen {
@@ -56,6 +57,10 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
   if (!job || !line || !part || !lot || !place || !unknown || !box || !loads[0])
     throw new Error('The example workshop lacks what the screens show.');
   const stripped = await openedUnit(owner);
+  const desk = new PassDesk(owner);
+  const emptied = await desk.bought('box', '10');
+  await desk.named(emptied.id, 'taper keys', '12');
+  await desk.pass(emptied.id, 'equally');
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
     {
@@ -150,6 +155,12 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
         await page.getByRole('button', { name: 'Name something out of it' }).click();
         await page.getByLabel('What the rest is called now').waitFor();
       },
+    },
+    {
+      name: 'a box whose cost is passed on',
+      path: `/stores/things/${emptied.id}`,
+      ready: button('Share it again so'),
+      action: button('Share it again so'),
     },
     {
       name: 'what nobody could name',

@@ -1,6 +1,7 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import type { NamedOutOfBox } from '../../libs/contracts/src/boxes.js';
 import { keyRow, openLoad, unsortedRow } from './load-stock.js';
+import { PassDesk } from './pass-desk.js';
 import { accepted, type MakeReady, type WriteScene } from './write-making.js';
 
 /** A box of forty pieces, come with a load. */
@@ -29,6 +30,16 @@ export const boxWrites: Record<string, MakeReady> = {
     path: `/api/things/${(await stock.unit()).id}/answers`,
     body: { id: newId(), toldBy: 'Mrs Ockley', words: 'off a hay press' },
   }),
+  'POST /api/things/:id/passed-on': async ({ owner, stock }) => {
+    const desk = new PassDesk(owner);
+    const { id } = await desk.bought('box', '10', { placeId: stock.placeId });
+    await desk.named(id, 'taper keys', '2');
+    return { path: `/api/things/${id}/passed-on`, body: { way: 'equally' } };
+  },
+  'PUT /api/things/:id/passed-on/:partId/worth': async ({ owner, stock }) => {
+    const { id } = await new PassDesk(owner).bought('box', '10', { placeId: stock.placeId });
+    return { path: `/api/things/${id}/passed-on/${id}/worth`, body: { worth: '4', weightKg: '' }, ifMatch: 1 };
+  },
   'POST /api/boxes/:id/emptying': async (scene) => ({
     path: `${(await opened(scene)).path}/emptying`,
     body: { why: 'the rest went through the floor' },

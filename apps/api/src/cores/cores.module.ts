@@ -1,7 +1,6 @@
 import { Global, Module } from '@nestjs/common';
 import { BeginStripDownHandler } from './begin-strip-down/begin-strip-down.handler.js';
 import { CoresController } from './cores.controller.js';
-import { CostOfHarvested } from './cost-of-harvested.js';
 import { FindingWordsController } from './finding-words/finding-words.controller.js';
 import { FinishStripDownHandler } from './finish-strip-down/finish-strip-down.handler.js';
 import { GiveUsualFateHandler } from './give-usual-fate/give-usual-fate.handler.js';
@@ -12,14 +11,13 @@ import { ReplaceCasingHandler } from './replace-casing/replace-casing.handler.js
 import { StripDownPage } from './strip-down-page.js';
 import { TypeComponentsController } from './type-components/type-components.controller.js';
 
-/** Cores and what comes out of them; jobs and the value ledger register here what a strip-down tells them. */
+/** Cores and what comes out of them; jobs register here what a strip-down tells them. */
 @Global()
 @Module({
   controllers: [CoresController, FindingWordsController, TypeComponentsController],
   providers: [
     BeginStripDownHandler,
     CarryOut,
-    CostOfHarvested,
     FinishStripDownHandler,
     GiveUsualFateHandler,
     JobOfUnitRegister,
@@ -27,6 +25,6 @@ import { TypeComponentsController } from './type-components/type-components.cont
     ReplaceCasingHandler,
     StripDownPage,
   ],
-  exports: [CostOfHarvested, JobOfUnitRegister],
+  exports: [JobOfUnitRegister],
 })
 export class CoresModule {}

@@ -7,6 +7,7 @@ import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
 import { badInput, done, invariant, type Result, refused } from '../../platform/refusal.js';
 import { claimCode } from '../../scanning/code-register.js';
+import { PassOn } from '../../stores/costs/pass-on/pass-on.js';
 import { addLot, addUnit, type LotFacts, type UnitFacts } from '../../stores/new-things.js';
 import { placeForGoods } from '../../stores/place.queries.js';
 import { outOfWhole } from '../../stores/take-off/out-of-whole.js';
@@ -30,7 +31,10 @@ type Named =
 /** Something in a box is named: a unit or a lot of its own from now on, with its label; the rest stays unsorted. */
 @Injectable()
 export class NameOutOfBoxHandler {
-  constructor(private readonly clock: WorkshopClock) {}
+  constructor(
+    private readonly clock: WorkshopClock,
+    private readonly passOn: PassOn,
+  ) {}
 
   async handle(transaction: Transaction, boxId: string, input: NameOutOfBox): Promise<Result<NamedOutOfBox>> {
     const locked = await lockBox(transaction, boxId);
@@ -52,6 +56,7 @@ export class NameOutOfBoxHandler {
     const takingId = newId();
     await writeTaking(transaction, { id: takingId, boxId, kind: 'named', thingId: input.id, pieces, why: '' });
     if (input.wordsLeft !== '') await transaction.rows(renameRest, [boxId, input.wordsLeft]);
+    await this.passOn.anew(transaction, boxId, 'named out of the box');
     await transaction.rows(touchThing, [boxId]);
     await transaction.rows(touchRow, [boxId]);
     return done(await answer(transaction, boxId, { takingId, thingId: input.id, code: code.value }));

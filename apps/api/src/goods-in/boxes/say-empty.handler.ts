@@ -3,6 +3,7 @@ import { Injectable } from '@nestjs/common';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
 import { done, invariant, type Result, refused } from '../../platform/refusal.js';
+import { PassOn } from '../../stores/costs/pass-on/pass-on.js';
 import { countDifferenceId, holderOf, move } from '../../stores/ledger.js';
 import { boxPage } from './box-page.js';
 import { decideEmptying } from './decide-taking.js';
@@ -22,6 +23,8 @@ const promised = {
  */
 @Injectable()
 export class SayEmptyHandler {
+  constructor(private readonly passOn: PassOn) {}
+
   async handle(transaction: Transaction, boxId: string, why: string): Promise<Result<BoxPage>> {
     const locked = await lockBox(transaction, boxId);
     if (!locked.ok) return locked;
@@ -40,6 +43,7 @@ export class SayEmptyHandler {
       reason: isLoss ? lost : 'emptied',
     });
     await writeTaking(transaction, { id: newId(), boxId, kind: 'emptied', pieces: notFound, movementId, why });
+    await this.passOn.anew(transaction, boxId, 'said to be empty');
     const page = await boxPage(transaction, boxId);
     invariant(page, 'a box that was emptied is in the books');
     return done(page);

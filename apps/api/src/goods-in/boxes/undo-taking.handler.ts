@@ -6,6 +6,7 @@ import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
 import { done, invariant, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { voidCodes } from '../../scanning/code-register.js';
+import { PassOn } from '../../stores/costs/pass-on/pass-on.js';
 import { type Balance, type LockedThing, lockOf, move, whereIs } from '../../stores/ledger.js';
 import { backIntoWhole } from '../../stores/take-off/out-of-whole.js';
 import { thingRow } from '../../stores/thing.queries.js';
@@ -33,7 +34,10 @@ const firstQuantity = 'SELECT quantity FROM movements WHERE thing_id = $1 ORDER 
 /** The wrong thing was named, or a box was said to be empty that is not: it is reversed by further movements, and all of it stays on the record. */
 @Injectable()
 export class UndoTakingHandler {
-  constructor(private readonly reliance: WhoRelies) {}
+  constructor(
+    private readonly reliance: WhoRelies,
+    private readonly passOn: PassOn,
+  ) {}
 
   async handle(transaction: Transaction, boxId: string, takingId: string, why: string): Promise<Result<BoxPage>> {
     const locked = await lockBox(transaction, boxId);
@@ -47,6 +51,7 @@ export class UndoTakingHandler {
         : await fillAgain(transaction, boxId, taking);
     if (fault !== null) return refused(fault);
     await writeTaking(transaction, { id: newId(), boxId, kind: 'undone', pieces: taking.pieces, undoesId: taking.id, why });
+    await this.passOn.anew(transaction, boxId, `undone: ${why}`.slice(0, 200));
     const page = await boxPage(transaction, boxId);
     invariant(page, 'a locked box is in the books');
     return done(page);

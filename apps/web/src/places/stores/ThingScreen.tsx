@@ -19,6 +19,7 @@ import { AnswersSection } from './Answers.js';
 import { BoxSection } from './boxes/BoxSection.js';
 import { Identifications } from './Identifications.js';
 import { KeptSets } from './KeptSets.js';
+import { PassedOnSection } from './PassedOnSection.js';
 import { movementsQuery, thingQuery } from './queries.js';
 import { ThingActs } from './ThingActs.js';
 import { ThingCostSection } from './ThingCostSection.js';
@@ -77,6 +78,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
           <ThingCostSection thingId={thing.id} />
           {thing.kind === 'lot' && <Inspections inspections={thing.inspections} />}
           {thing.kind === 'unit' && <StripDownRecord unitId={thing.id} />}
+          {(thing.kind === 'unit' || thing.kind === 'unsorted') && <PassedOnSection wholeId={thing.id} />}
           {(thing.kind === 'lot' || thing.kind === 'component') && <KeptSets thingId={thing.id} />}
           {thing.kind === 'unit' && <Identifications unitId={thing.id} />}
           {(thing.kind === 'unit' || thing.kind === 'unsorted') && <AnswersSection thingId={thing.id} />}
