@@ -16,6 +16,7 @@ import { useDraft } from '../../bench/use-draft.js';
 import { useBlankLabels } from '../../goods-in/use-blank-labels.js';
 import { PrintOnce } from '../../labels/PrintOnce.js';
 import { placesQuery } from '../queries.js';
+import styles from './BoxSection.module.css';
 import { NameOutOfBoxForm } from './NameOutOfBoxForm.js';
 import { nothingKeyed } from './naming-keyed.js';
 import { boxQuery, useSayEmpty, useUndoTaking } from './queries.js';
@@ -40,10 +41,10 @@ function sayLeft({ saidEmpty, piecesLeft, pieceCount }: BoxPage): string {
 function BoxShown({ box }: { readonly box: BoxPage }) {
   const mayOpen = useWorksWithThings();
   return (
-    <>
+    <div className={styles.stack}>
       {mayOpen && !box.saidEmpty && <Emptying box={box} />}
       <Taken box={box} mayOpen={mayOpen} />
-    </>
+    </div>
   );
 }
 
