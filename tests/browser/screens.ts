@@ -8,6 +8,7 @@ import type { LoadList } from '../../libs/contracts/src/goods-in.js';
 import type { UnidentifiedList } from '../../libs/contracts/src/identify.js';
 import type { JobCard, JobList } from '../../libs/contracts/src/jobs.js';
 import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
+import { PassDesk } from '../support/pass-desk.js';
 import { phonePhotograph, sendPicture } from '../support/pictures.js';
 import { type Scene, scan } from './scene.js';
 
@@ -58,12 +59,17 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
   const [place] = (await owner.get<{ places: { id: string; name: string }[] }>('/api/places?q=R3%20B12')).body.places;
   const { units } = (await owner.get<z.infer<typeof UnidentifiedList>>('/api/units/unidentified')).body;
   const unknown = units.find(({ words }) => words.includes('six wheel studs'));
+  const [box] = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=Biscuit%20tin')).body.hits;
   const line = job && (await owner.get<JobCard>(`/api/jobs/${job.id}`)).body.coverage.lines.find((each) => each.lineNo === 15);
-  if (!job || !line || !part || !lot || !place || !unknown || !loads[0])
+  if (!job || !line || !part || !lot || !place || !unknown || !box || !loads[0])
     throw new Error('The example workshop lacks what the screens show.');
   const stripped = await openedUnit(owner);
   await sendPicture(scene.server.url, owner, job.unit.id, await phonePhotograph(800, 600), { words: 'the nose, as it came' });
   const [core, judged] = [await unitMarked(owner, 'S1118820'), await unitMarked(owner, 'WD74066')];
+  const desk = new PassDesk(owner);
+  const emptied = await desk.bought('box', '10');
+  await desk.named(emptied.id, 'taper keys', '12');
+  await desk.pass(emptied.id, 'equally');
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
     {
@@ -196,6 +202,33 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       path: `/stores/things/${judged.id}/acceptance`,
       ready: heading('The sheet that stands'),
       action: button('Fill in another sheet'),
+    },
+    {
+      name: 'a box of unsorted things',
+      path: `/stores/things/${box.id}`,
+      ready: button('It is empty'),
+      action: button('Take it out and name it'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Name something out of it' }).click();
+        await page.getByLabel('What the rest is called now').waitFor();
+      },
+    },
+    {
+      name: 'a box whose cost is passed on',
+      path: `/stores/things/${emptied.id}`,
+      ready: button('Share it again so'),
+      action: button('Share it again so'),
+    },
+    {
+      name: 'what nobody could name',
+      path: '/stores/ask-around',
+      ready: (page) => page.getByRole('article', { name: /six wheel studs/ }),
+      action: button(/^Somebody knows/),
+      prepare: async (page) => {
+        const first = page.getByRole('article').first();
+        await first.getByRole('button', { name: /^Somebody knows/ }).click();
+        await first.getByLabel('Who said so').waitFor();
+      },
     },
     { name: 'a place', path: `/stores/places/${place.id}`, ready: heading(place.name), action: scanField },
     {

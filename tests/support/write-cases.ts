@@ -1,4 +1,5 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
+import { boxWrites } from './box-writes.js';
 import { coreWrites } from './core-writes.js';
 import { loadWrites } from './load-writes.js';
 import { keepPicture, onePoint, sendPieces } from './pictures.js';
@@ -266,6 +267,7 @@ export const writeCases: Record<string, MakeReady> = {
   }),
   ...coreWrites,
   ...loadWrites,
+  ...boxWrites,
   'POST /api/parts': async () => ({ path: '/api/parts', body: newPart() }),
   'PATCH /api/parts/:id': async ({ owner }) => {
     const part = newPart();

@@ -1,5 +1,17 @@
 import * as z from 'zod';
-import { CodeText, CurrencyCode, Id, Instant, Money, MoneyKeyed, Named, Quantity, RequiredText, ShortText } from './base.js';
+import {
+  Coded,
+  CodeText,
+  CurrencyCode,
+  Id,
+  Instant,
+  Money,
+  MoneyKeyed,
+  Named,
+  Quantity,
+  RequiredText,
+  ShortText,
+} from './base.js';
 
 /** How what a load cost is shared over what came with it. */
 export const SharingWay = z.enum(['relative value', 'weight', 'equally', 'by hand']);
@@ -131,6 +143,29 @@ export const LoadCost = z.object({
 });
 export type LoadCost = z.infer<typeof LoadCost>;
 
+/**
+ * What a unit or a box bore, and what of it was passed on to what came out of it. The first row is what is left in it; a row bears
+ * none where it says so.
+ */
+export const PassedOn = z.object({
+  id: Id,
+  ours: CurrencyCode,
+  /** null where nobody knows */
+  bore: Money.nullable(),
+  /** what it keeps of that */
+  kept: Money.nullable(),
+  /** why nothing can be passed on; null where it can */
+  cannot: z.string().nullable(),
+  rows: z.array(CostRow),
+  offers: z.array(SharingOffer),
+  /** newest first */
+  sharings: z.array(SharingShown),
+  /** why what was passed on no longer fits; empty where it fits or nothing was */
+  outOfDate: z.array(z.string()),
+});
+export type PassedOn = z.infer<typeof PassedOn>;
+export const PartOfWholeParam = z.strictObject({ id: Id, partId: Id });
+
 /** A line of the value ledger. */
 export const CostEntry = z.object({
   id: Id,
@@ -139,6 +174,8 @@ export const CostEntry = z.object({
   kind: z.enum(['load share', 'adjustment', 'passed on']),
   amount: Money,
   load: Named.nullable(),
+  /** the unit or the box whose cost was passed on, what it bore then, and by which way it was shared */
+  passing: z.object({ whole: Coded, bore: Money, way: SharingWay }).nullable(),
   why: z.string(),
 });
 export type CostEntry = z.infer<typeof CostEntry>;

@@ -49,6 +49,8 @@ const ThingBase = z.object({
   condemned: z.boolean(),
   note: z.string(),
   load: Named.nullable(),
+  /** the box that it lay in before somebody named it */
+  outOfBox: Coded.nullable(),
   /** oldest first, those struck out among them */
   pictures: z.array(PictureShown),
   lastSeen: z.object({ at: Instant, by: z.string(), words: z.string() }).nullable(),
@@ -113,7 +115,11 @@ export const ComponentThing = ThingBase.extend({
 export const UnsortedThing = ThingBase.extend({
   kind: z.literal('unsorted'),
   words: z.string(),
+  /** how many were in it when it came; null where nobody counted */
   pieceCount: z.number().int().nullable(),
+  /** how many of them nobody has named yet */
+  piecesLeft: z.number().int().nullable(),
+  saidEmpty: z.boolean(),
 });
 export const Thing = z.discriminatedUnion('kind', [UnitThing, LotThing, ComponentThing, UnsortedThing]);
 export type Thing = z.infer<typeof Thing>;

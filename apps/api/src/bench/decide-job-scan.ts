@@ -52,7 +52,8 @@ function barOf({ job, thing, locked, mode }: ScanState): Stop | null {
     return {
       code: 'unnamed',
       title: 'Nobody has named it',
-      detail: 'This is an unsorted box. Take out what you need, name it in Goods-in, and scan its own label.',
+      detail:
+        'This is an unsorted box. Scan it without a job: on its page what you take out of it is named and gets a label of its own. Scan that one here.',
     };
   if (locked.condemned)
     return {

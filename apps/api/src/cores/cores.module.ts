@@ -5,7 +5,6 @@ import { DecideAcceptanceHandler } from './acceptance/decide-acceptance/decide-a
 import { FillInHandler } from './acceptance/fill-in/fill-in.handler.js';
 import { BeginStripDownHandler } from './begin-strip-down/begin-strip-down.handler.js';
 import { CoresController } from './cores.controller.js';
-import { CostOfHarvested } from './cost-of-harvested.js';
 import { FindingWordsController } from './finding-words/finding-words.controller.js';
 import { FinishStripDownHandler } from './finish-strip-down/finish-strip-down.handler.js';
 import { GiveUsualFateHandler } from './give-usual-fate/give-usual-fate.handler.js';
@@ -17,14 +16,13 @@ import { ReplaceCasingHandler } from './replace-casing/replace-casing.handler.js
 import { StripDownPage } from './strip-down-page.js';
 import { TypeComponentsController } from './type-components/type-components.controller.js';
 
-/** Cores and what comes out of them; jobs and the value ledger register here what a strip-down tells them. */
+/** Cores and what comes out of them; jobs register here what a strip-down tells them. */
 @Global()
 @Module({
   controllers: [AcceptanceController, CoresController, FindingWordsController, TypeComponentsController],
   providers: [
     BeginStripDownHandler,
     CarryOut,
-    CostOfHarvested,
     DecideAcceptanceHandler,
     FillInHandler,
     FinishStripDownHandler,
@@ -34,7 +32,7 @@ import { TypeComponentsController } from './type-components/type-components.cont
     ReplaceCasingHandler,
     StripDownPage,
   ],
-  exports: [CostOfHarvested, JobOfUnitRegister],
+  exports: [JobOfUnitRegister],
 })
 export class CoresModule implements OnModuleInit {
   constructor(private readonly pictures: PictureSubjects) {}

@@ -1,6 +1,10 @@
 import { Module, type OnModuleInit } from '@nestjs/common';
 import { LabelRegister } from '../labels/label-register.js';
 import { CostGaps, LoadNames } from '../stores/later-names.js';
+import { BoxesController } from './boxes/boxes.controller.js';
+import { NameOutOfBoxHandler } from './boxes/name-out-of-box.handler.js';
+import { SayEmptyHandler } from './boxes/say-empty.handler.js';
+import { UndoTakingHandler } from './boxes/undo-taking.handler.js';
 import { EditCostHandler } from './costs/edit-cost.handler.js';
 import { KeepWorthHandler } from './costs/keep-worth.handler.js';
 import { gapsOfLoads } from './costs/load-cost.queries.js';
@@ -12,11 +16,24 @@ import { OpenLoadHandler } from './open-load/open-load.handler.js';
 import { RowQueries } from './row.queries.js';
 import { SaveRowHandler } from './save-row/save-row.handler.js';
 import { StrikeRowHandler } from './strike-row/strike-row.handler.js';
+import { WhoRelies } from './who-relies.js';
 
-/** What came off the van: loads, their rows and what they cost. */
+/** What came off the van: loads, their rows and what they cost, and boxes that are emptied later. */
 @Module({
-  controllers: [GoodsInController, LoadCostsController],
-  providers: [EditCostHandler, KeepWorthHandler, OpenLoadHandler, RowQueries, SaveRowHandler, ShareCostHandler, StrikeRowHandler],
+  controllers: [BoxesController, GoodsInController, LoadCostsController],
+  providers: [
+    EditCostHandler,
+    KeepWorthHandler,
+    NameOutOfBoxHandler,
+    OpenLoadHandler,
+    RowQueries,
+    SaveRowHandler,
+    SayEmptyHandler,
+    ShareCostHandler,
+    StrikeRowHandler,
+    UndoTakingHandler,
+    WhoRelies,
+  ],
 })
 export class GoodsInModule implements OnModuleInit {
   constructor(

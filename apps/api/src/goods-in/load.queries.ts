@@ -54,9 +54,12 @@ export function lockOfLoad(transaction: Transaction, id: string): Promise<Locked
 }
 
 const selectNames = `
-  SELECT thing_id AS "thingId", loads.id, loads.number FROM load_rows JOIN loads ON loads.id = load_id WHERE thing_id = ANY ($1::uuid[])`;
+  SELECT thing_id AS "thingId", loads.id, loads.number FROM load_rows JOIN loads ON loads.id = load_id WHERE thing_id = ANY ($1::uuid[])
+  UNION ALL
+  SELECT box_takings.thing_id, loads.id, loads.number
+    FROM box_takings JOIN load_rows ON load_rows.thing_id = box_id JOIN loads ON loads.id = load_id WHERE box_takings.thing_id = ANY ($1::uuid[])`;
 
-/** The load that each of these things came with. */
+/** The load that each of these things came with, in a box of it or by itself. */
 export async function loadsOfThings(reader: Reader, thingIds: readonly string[]): Promise<ReadonlyMap<string, Named>> {
   const rows = await reader.rows<{ thingId: string; id: string; number: number }>(selectNames, [thingIds]);
   return new Map(rows.map(({ thingId, id, number }) => [thingId, { id, name: `load ${number}` }]));

@@ -2,7 +2,6 @@ import type { RowInput } from '@corewright/contracts/goods-in';
 import { formatDecimal } from '@corewright/quantities/decimal';
 import { readPacketDate } from '@corewright/quantities/packet-date';
 import { checkQuantity } from '@corewright/quantities/unit-of-measure';
-import type * as z from 'zod';
 import { gradeToGive } from '../catalogue/grades/grade-to-give.js';
 import { makerNamed } from '../catalogue/maker.queries.js';
 import { type PartFacts, partFacts } from '../catalogue/part.queries.js';
@@ -12,8 +11,10 @@ import { badInput, done, type Result, refused } from '../platform/refusal.js';
 import { firmNamed } from '../stores/firm.queries.js';
 import type { LotFacts, UnitFacts, UnsortedFacts } from '../stores/new-things.js';
 
-type UnitInput = Extract<z.infer<typeof RowInput>, { kind: 'unit' }>;
-type LotInput = Extract<z.infer<typeof RowInput>, { kind: 'lot' }>;
+/** What is keyed of a thing itself, wherever it came from. */
+type Said<Row extends RowInput> = Omit<Row, 'kind' | 'position' | 'code' | 'ownerName' | 'placeId'>;
+type UnitInput = Said<Extract<RowInput, { kind: 'unit' }>>;
+type LotInput = Said<Extract<RowInput, { kind: 'lot' }>>;
 
 /** A row as it was keyed, checked against the books; the quantity is an exact decimal. */
 export type RowFacts = { ownerId: string | null; quantity: string } & (
@@ -67,7 +68,8 @@ async function ownerOf(reader: Reader, name: string): Promise<Result<string | nu
 
 const typeIsThere = 'SELECT 1 AS there FROM unit_types WHERE id = $1';
 
-async function readUnit(reader: Reader, input: UnitInput, gradeBorne: string): Promise<Result<UnitFacts>> {
+/** What was keyed of a unit; `gradeBorne` is the grade that it bears already. */
+export async function readUnit(reader: Reader, input: UnitInput, gradeBorne: string): Promise<Result<UnitFacts>> {
   const { unitTypeId, words, marks, note } = input;
   if (unitTypeId === null && words === '')
     return refused(badInput('words', 'Choose a type, or say in words what it looks like; it can be named later.'));
@@ -79,7 +81,8 @@ async function readUnit(reader: Reader, input: UnitInput, gradeBorne: string): P
   return grade.ok ? done({ unitTypeId, words, marks, note, grade: grade.value }) : grade;
 }
 
-async function readLot(
+/** What was keyed of a lot, with how many. */
+export async function readLot(
   transaction: Transaction,
   input: LotInput,
   today: string,

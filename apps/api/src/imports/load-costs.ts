@@ -1,6 +1,6 @@
 import type { SharingWay } from '@corewright/contracts/costs';
 import { parseMoney } from '@corewright/quantities/money';
-import { oursOf } from '../goods-in/costs/load-cost.queries.js';
+import { oursOf } from '../people/workshop.js';
 import type { Books } from './books.js';
 import type { Row } from './row.js';
 

@@ -124,14 +124,14 @@ function componentModel(thing: ThingRow, around: Surroundings, context: Context)
 }
 
 function unsortedModel(thing: ThingRow, around: Surroundings, context: Context) {
-  const { pieceCount } = thing;
+  const { piecesLeft: left } = thing;
   return unsortedLabel({
     code: around.code,
     words: thing.words,
     photographCount: around.pictureCount,
     ...filled({
       place: placeOf(around, context),
-      count: pieceCount === null ? null : `about ${pieceCount} ${pieceCount === 1 ? 'piece' : 'pieces'}`,
+      count: left === null ? null : `about ${left} ${left === 1 ? 'piece' : 'pieces'}`,
       load: context.load,
     }),
   });

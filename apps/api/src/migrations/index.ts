@@ -18,6 +18,7 @@ import { StripDowns1764061200017 } from './0017-strip-downs.js';
 import { BlankCodes1764061200018 } from './0018-blank-codes.js';
 import { KnownBy1764061200019 } from './0019-known-by.js';
 import { Acceptance1764061200020 } from './0020-acceptance.js';
+import { BoxesAndPassedOn1764061200021 } from './0021-boxes-and-passed-on.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -41,4 +42,5 @@ export const migrations = [
   BlankCodes1764061200018,
   KnownBy1764061200019,
   Acceptance1764061200020,
+  BoxesAndPassedOn1764061200021,
 ];

@@ -1,5 +1,6 @@
 import { Inject, Injectable } from '@nestjs/common';
 import { Database, type Reader } from '../platform/database/database.js';
+import { invariant } from '../platform/refusal.js';
 
 export interface WorkshopRow {
   name: string;
@@ -106,4 +107,11 @@ function momentIn(timeZone: string, instant: Date): Moment {
   const format = new Intl.DateTimeFormat('en-GB', { timeZone, hour: '2-digit', minute: '2-digit', hourCycle: 'h23' });
   const [hours, minutes] = format.format(instant).split(':');
   return { date: dayIn(timeZone, instant), minuteOfDay: Number(hours) * 60 + Number(minutes) };
+}
+
+/** The workshop's own currency. */
+export async function oursOf(reader: Reader): Promise<string> {
+  const workshop = await readWorkshop(reader);
+  invariant(workshop, 'a workshop was set up before it had anything that costs');
+  return workshop.currency;
 }

@@ -30,7 +30,7 @@ export interface LockedThing {
 
 export interface Balance {
   holderId: string;
-  kind: 'place' | 'tray' | 'unit' | 'outworker' | 'supplier' | 'customer' | 'scrap' | 'count-difference';
+  kind: 'place' | 'tray' | 'unit' | 'box' | 'outworker' | 'supplier' | 'customer' | 'scrap' | 'count-difference';
   counts: boolean;
   quantity: string;
   name: string | null;

@@ -5,7 +5,7 @@ export function placePath(holderId: string): string {
   return `(SELECT way.path FROM places AS way WHERE way.holder_id = ${holderId})`;
 }
 
-/** What a holder is called, whatever it is: a place's path, a unit, a firm, scrap, the count difference. */
+/** What a holder is called, whatever it is: a place's path, a unit, a box, a firm, scrap, the count difference. */
 export function holderWords(holderId: string, kind: string): string {
   return `CASE ${kind}
     WHEN 'place' THEN ${placePath(holderId)}
@@ -13,6 +13,7 @@ export function holderWords(holderId: string, kind: string): string {
     WHEN 'unit' THEN (SELECT concat_ws(', ', regexp_replace(${codeOf('held_in.thing_id')}, '^(.)(.*)(..)$', '\\1 \\2 \\3'),
         (SELECT concat_ws(' ', makers.name, model, nullif(variant, '')) FROM unit_types JOIN makers ON makers.id = maker_id
           WHERE unit_types.id = held_in.unit_type_id)) FROM units AS held_in WHERE held_in.thing_id = ${holderId})
+    WHEN 'box' THEN 'box ' || regexp_replace(${codeOf(holderId)}, '^(.)(.*)(..)$', '\\1 \\2 \\3')
     WHEN 'scrap' THEN 'scrap'
     WHEN 'count-difference' THEN 'the count'
     ELSE coalesce((SELECT held_by.name FROM parties AS held_by WHERE held_by.id = ${holderId}), 'a firm') END`;
@@ -60,3 +61,9 @@ export const factsOfKind = {
 
 /** Needs the facts of a unit; "Brantock WD7", empty where nobody has identified it. */
 export const typeName = `coalesce(concat_ws(' ', type_makers.name, unit_types.model, nullif(unit_types.variant, '')), '')`;
+
+/** Whether somebody said of a box that nothing is left in it, and nobody took that back. */
+export function saidEmpty(boxId: string): string {
+  return `EXISTS (SELECT FROM box_takings AS said WHERE said.box_id = ${boxId} AND said.kind = 'emptied'
+    AND NOT EXISTS (SELECT FROM box_takings AS later WHERE later.undoes_id = said.id))`;
+}

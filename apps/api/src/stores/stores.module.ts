@@ -1,7 +1,13 @@
 import { Global, Module, type OnModuleInit } from '@nestjs/common';
 import { AddFirmHandler } from './add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from './add-place/add-place.handler.js';
+import { AskAroundController } from './ask-around/ask-around.controller.js';
+import { RecordAnswerHandler } from './ask-around/record-answer.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
+import { PassOnController } from './costs/pass-on/pass-on.controller.js';
+import { KeepPartWorthHandler, PassOnHandler } from './costs/pass-on/pass-on.handlers.js';
+import { PassOn } from './costs/pass-on/pass-on.js';
+import { PassedOnStates } from './costs/pass-on/passed-on-state.js';
 import { ThingCosts } from './costs/thing-cost.js';
 import { IdentifyController } from './identify-unit/identify.controller.js';
 import { IdentifyUnitHandler } from './identify-unit/identify-unit.handler.js';
@@ -52,6 +58,8 @@ import { ThingsController } from './things.controller.js';
     KeptSetsController,
     KnownByController,
     IdentifyController,
+    AskAroundController,
+    PassOnController,
   ],
   providers: [
     AddFirmHandler,
@@ -63,15 +71,20 @@ import { ThingsController } from './things.controller.js';
     Darkroom,
     IdentifyUnitHandler,
     InspectLotHandler,
+    KeepPartWorthHandler,
     KeepPictureHandler,
     KeptSetHandler,
     LoadNames,
+    PassedOnStates,
+    PassOn,
+    PassOnHandler,
     PhotographFolder,
     PhotographKeeper,
     PictureSubjects,
     PreserveLotHandler,
     PutAwayHandler,
     Reception,
+    RecordAnswerHandler,
     Search,
     SearchRegistry,
     SettleFlagHandler,
@@ -92,6 +105,7 @@ import { ThingsController } from './things.controller.js';
     CostGaps,
     KeepPictureHandler,
     LoadNames,
+    PassOn,
     PhotographFolder,
     PictureSubjects,
     Reception,

@@ -44,7 +44,14 @@ export class ThingPage {
       case 'C':
         return { ...common, ...componentFacts(row) };
       case 'X':
-        return { ...common, kind: 'unsorted', words: row.words, pieceCount: row.pieceCount };
+        return {
+          ...common,
+          kind: 'unsorted',
+          words: row.words,
+          pieceCount: row.pieceCount,
+          piecesLeft: row.piecesLeft,
+          saidEmpty: row.saidEmpty,
+        };
     }
   }
 
@@ -73,6 +80,7 @@ function commonOf(row: ThingRow) {
     condemned: row.condemned,
     note: row.note,
     version: row.version,
+    outOfBox: row.boxId === null ? null : { id: row.boxId, code: row.boxCode ?? '', name: row.boxName ?? '' },
   };
 }
 

@@ -2,7 +2,7 @@ import type { Make, PacketCondition, PacketPrecision, Source, UnitOfMeasure } fr
 import type { Thing } from '@corewright/contracts/stores';
 import { inspectedFacts, type StoredFacts } from '../catalogue/storage-life.js';
 import type { Reader } from '../platform/database/database.js';
-import { codeOf, holderWords, thingFacts, thingName, typeName } from './place-words.js';
+import { codeOf, holderWords, saidEmpty, thingFacts, thingName, typeName } from './place-words.js';
 
 /** A thing's row with every fact that its kind may have; the others are null. */
 export interface ThingRow extends Pick<StoredFacts, 'inspectedOn' | 'bearingPacking' | 'bearingStore'> {
@@ -54,7 +54,16 @@ export interface ThingRow extends Pick<StoredFacts, 'inspectedOn' | 'bearingPack
   componentCount: number;
   componentUnitCode: string | null;
   componentUnitName: string | null;
+  /** of a box: how many were in it when it came; null where nobody counted */
   pieceCount: number | null;
+  /** of a box: how many of them nobody has named yet */
+  piecesLeft: number | null;
+  /** of a box: somebody said that nothing is left in it */
+  saidEmpty: boolean;
+  /** the box that it lay in before somebody named it */
+  boxId: string | null;
+  boxCode: string | null;
+  boxName: string | null;
 }
 
 /** A component's own part stands where a lot's part stands. */
@@ -78,7 +87,11 @@ const selectThings = `
          ${codeOf('components.unit_id')} AS "componentUnitCode", coalesce(nullif(of_type.name, ''), of_unit.words) AS "componentUnitName",
          coalesce((SELECT max(unit_type_components.position)::integer FROM unit_type_components
                     WHERE unit_type_components.unit_type_id = of_unit.unit_type_id), 0) AS "componentCount",
-         unsorted_boxes.piece_count AS "pieceCount"
+         unsorted_boxes.piece_count AS "pieceCount", ${saidEmpty('unsorted_boxes.thing_id')} AS "saidEmpty",
+         CASE WHEN ${saidEmpty('unsorted_boxes.thing_id')} THEN 0
+              ELSE (unsorted_boxes.piece_count - pieces_named_of(unsorted_boxes.thing_id))::integer END AS "piecesLeft",
+         out_of.box_id AS "boxId", ${codeOf('out_of.box_id')} AS "boxCode",
+         (SELECT words FROM unsorted_boxes AS box WHERE box.thing_id = out_of.box_id) AS "boxName"
     FROM things ${thingFacts}
     LEFT JOIN parties AS owners ON owners.id = things.owner_id
     LEFT JOIN people AS holders_back ON holders_back.id = things.held_back_by
@@ -92,6 +105,7 @@ const selectThings = `
     LEFT JOIN LATERAL (SELECT coalesce(nullif(concat_ws(' ', makers.name, model, nullif(variant, '')), ''), donor.words) AS name
                          FROM units AS donor LEFT JOIN unit_types ON unit_types.id = donor.unit_type_id LEFT JOIN makers ON makers.id = maker_id
                         WHERE donor.thing_id = lots.donor_unit_id) AS donor_type ON true
+    LEFT JOIN box_takings AS out_of ON out_of.thing_id = things.id
    WHERE things.id = ANY ($1::uuid[])`;
 
 /** The rows of these things, in no order; those that are not in the books are left out. */
@@ -105,7 +119,7 @@ export async function thingRow(reader: Reader, id: string): Promise<ThingRow | n
 
 const selectHoldings = `
   SELECT balances.holder_id AS "holderId", holders.kind AS "holderKind", coalesce(${holderWords('holders.id', 'holders.kind')}, '') AS words,
-         CASE WHEN holders.kind IN ('place', 'tray', 'unit') THEN ${codeOf('holders.id')} END AS code,
+         CASE WHEN holders.kind IN ('place', 'tray', 'unit', 'box') THEN ${codeOf('holders.id')} END AS code,
          trim_scale(quantity)::text AS quantity
     FROM balances JOIN holders ON holders.id = holder_id
    WHERE thing_id = $1 AND quantity > 0 ORDER BY counts DESC, balances.quantity DESC, words, holder_id`;

@@ -75,10 +75,12 @@ export interface UnlabelledLoad {
 
 const readUnlabelled = `
   SELECT loads.id, loads.number, loads.words, count(*)::int AS unlabelled
-    FROM load_rows JOIN loads ON loads.id = load_id
-    JOIN things ON things.id = load_rows.thing_id AND things.held > 0
-    JOIN codes ON codes.subject_id = load_rows.thing_id AND voided_at IS NULL
-   WHERE NOT struck_out AND loads.created_at > now() - interval '60 days' AND NOT EXISTS (SELECT 1 FROM label_prints WHERE label_prints.code = codes.code)
+    FROM (SELECT load_id, thing_id FROM load_rows WHERE NOT struck_out
+          UNION ALL SELECT load_id, box_takings.thing_id FROM box_takings JOIN load_rows ON load_rows.thing_id = box_id WHERE kind = 'named') AS came
+    JOIN loads ON loads.id = load_id
+    JOIN things ON things.id = came.thing_id AND things.held > 0
+    JOIN codes ON codes.subject_id = came.thing_id AND voided_at IS NULL
+   WHERE loads.created_at > now() - interval '60 days' AND NOT EXISTS (SELECT 1 FROM label_prints WHERE label_prints.code = codes.code)
    GROUP BY loads.id ORDER BY loads.number DESC LIMIT 5`;
 
 export function unlabelledLoads(reader: Reader): Promise<UnlabelledLoad[]> {

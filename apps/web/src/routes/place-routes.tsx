@@ -123,6 +123,12 @@ const unidentified = createRoute({
   component: lazyRouteComponent(() => import('../places/stores/UnidentifiedScreen.js'), 'UnidentifiedScreen'),
 });
 
+const askAround = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/ask-around',
+  component: lazyRouteComponent(() => import('../places/stores/AskAroundScreen.js'), 'AskAroundScreen'),
+});
+
 const place = createRoute({
   getParentRoute: () => inside,
   path: '/stores/places/$placeId',
@@ -319,6 +325,7 @@ export const placeRoutes = [
   identify,
   acceptance,
   unidentified,
+  askAround,
   place,
   shelfLife,
   jobs,

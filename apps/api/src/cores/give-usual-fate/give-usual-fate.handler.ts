@@ -4,7 +4,7 @@ import { Injectable } from '@nestjs/common';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
 import { done, type Result, refused } from '../../platform/refusal.js';
-import { CostOfHarvested } from '../cost-of-harvested.js';
+import { PassOn } from '../../stores/costs/pass-on/pass-on.js';
 import { JobOfUnitRegister, type LineOfPart } from '../job-of-unit.js';
 import { lockStripDown, type StripDownUnderWay } from '../lock-strip-down.js';
 import { CarryOut } from '../record-finding/carry-out.js';
@@ -21,7 +21,7 @@ export class GiveUsualFateHandler {
   constructor(
     private readonly jobs: JobOfUnitRegister,
     private readonly carryOut: CarryOut,
-    private readonly cost: CostOfHarvested,
+    private readonly passOn: PassOn,
   ) {}
 
   async handle(transaction: Transaction, stripDownId: string, input: GiveUsualFate): Promise<Result<UsualFateGiven>> {
@@ -40,6 +40,7 @@ export class GiveUsualFateHandler {
       if (!one.ok) return one;
       given.push(one.value);
     }
+    if (given.some(({ thing }) => thing !== null)) await this.passOn.anew(transaction, unit.id, 'strip-down: the usual fate');
     const after = await componentsAfter(transaction, strip.id);
     const partIds = plan.give.map(({ component }) => component.partId);
     await tellJob(transaction, strip, after, partIds, this.jobs);
@@ -101,8 +102,6 @@ export class GiveUsualFateHandler {
     }
     const finding = { id: newId(), position, name, kind: 'as expected' as const, quantity, partId, disposition, lookedAt: false };
     await writeFinding(transaction, strip.id, { ...unsaid, ...finding, ownersWord, thingId, supersedesId: null });
-    if (fate.make === 'lot' && thingId !== null)
-      await this.cost.carry(transaction, { unitId: strip.unit.id, lotId: thingId, partId, quantity: formatDecimal(quantity) });
     return done({ position, name, disposition, thing: thing.value });
   }
 }

@@ -10,7 +10,7 @@ import { claimMore, holderOf, move, scrapId } from '../../stores/ledger.js';
 import { addComponent, addHarvestedLot } from '../../stores/new-things.js';
 import { placeForGoods } from '../../stores/place.queries.js';
 import { codeOf } from '../../stores/place-words.js';
-import { outOfUnit } from '../../stores/take-off/out-of-unit.js';
+import { outOfWhole } from '../../stores/take-off/out-of-whole.js';
 import type { LineOfPart } from '../job-of-unit.js';
 import type { StripDownUnderWay } from '../lock-strip-down.js';
 import type { Fate } from './fate.js';
@@ -97,7 +97,8 @@ export class CarryOut {
     };
     const code = await addHarvestedLot(transaction, id, unit.ownerId, facts, { unitId: unit.id, position, thickness });
     const quantity = formatDecimal(doing.quantity);
-    await outOfUnit(transaction, { unitId: unit.id, thingId: id, quantity, toHolderId: to, reason: 'taken off into stores' });
+    const taken = { thingId: id, quantity, toHolderId: to, reason: 'taken off into stores' };
+    await outOfWhole(transaction, { kind: 'unit', wholeId: unit.id, ...taken });
     return { id, code, name };
   }
 
@@ -111,7 +112,7 @@ export class CarryOut {
     const facts = { unitId: unit.id, position, name, partId, note: noteOf(doing), piece, pieces };
     const code = await addComponent(transaction, id, unit.ownerId, facts);
     const reason = to === scrapId ? 'scrapped at the strip-down' : 'taken off';
-    await outOfUnit(transaction, { unitId: unit.id, thingId: id, quantity: '1', toHolderId: to, reason });
+    await outOfWhole(transaction, { kind: 'unit', wholeId: unit.id, thingId: id, quantity: '1', toHolderId: to, reason });
     return { id, code, name };
   }
 

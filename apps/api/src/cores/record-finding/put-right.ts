@@ -2,8 +2,8 @@ import { compareDecimals, decimalFrom, formatDecimal } from '@corewright/quantit
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { done, invariant, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { voidCodes } from '../../scanning/code-register.js';
-import { type Balance, claimLess, claimsOn, type LockedThing, lockOf, move, whereIs } from '../../stores/ledger.js';
-import { originOf } from '../../stores/take-off/out-of-unit.js';
+import { type Balance, claimLess, claimsOn, type LockedThing, lockOf, whereIs } from '../../stores/ledger.js';
+import { backIntoWhole } from '../../stores/take-off/out-of-whole.js';
 import type { StripDownUnderWay } from '../lock-strip-down.js';
 import type { StandingFinding } from '../strip-state.js';
 import type { Fate } from './fate.js';
@@ -34,7 +34,14 @@ export async function undoFinding(
   if (here === null) return refused(movedOn);
   for (const claim of claims) claimLess(transaction, claim.id, claim.quantity);
   if (thing.kind === 'C' && next.make === 'component') return done({ thing, holderId: here.holderId });
-  await backIntoUnit(transaction, unit, { thing, here, quantity: formatDecimal(wrongQuantity(thing, wrong)) });
+  const back = {
+    thingId: thing.id,
+    here,
+    quantity: formatDecimal(wrongQuantity(thing, wrong)),
+    reason: 'put right at the strip-down',
+  };
+  await backIntoWhole(transaction, { wholeId: unit.id, ...back });
+  await voidCodes(transaction, thing.id, `A mistake at the strip-down of ${unit.code}, put right since`);
   return done(null);
 }
 
@@ -50,25 +57,6 @@ async function wholeAt(transaction: Transaction, thing: LockedThing, wrong: Stan
   const [only, another] = there;
   if (only === undefined || another !== undefined || fittedAgain(only)) return null;
   return compareDecimals(decimalFrom(only.quantity), wrongQuantity(thing, wrong)) === 0 ? only : null;
-}
-
-const firstMovements =
-  'SELECT id, from_holder_id AS "from", to_holder_id AS "to" FROM movements WHERE thing_id = $1 ORDER BY sequence LIMIT 2';
-
-async function backIntoUnit(
-  transaction: Transaction,
-  unit: LockedThing & { code: string },
-  { thing, here, quantity }: { thing: LockedThing; here: Balance; quantity: string },
-): Promise<void> {
-  const [cameIn, takenOff] = await transaction.rows<{ id: string; from: string; to: string }>(firstMovements, [thing.id]);
-  invariant(cameIn && takenOff, 'what was taken out of a unit came in it');
-  const step = { thingId: thing.id, quantity, reason: 'put right at the strip-down' };
-  // a movement that began where the first one ended undoes it by name; one that was made since is not named
-  const undoes = takenOff.to === here.holderId;
-  move(transaction, { ...step, fromHolderId: here.holderId, toHolderId: unit.id, ...(undoes && { reversesId: takenOff.id }) });
-  const origin = await originOf(transaction, unit.id);
-  move(transaction, { ...step, fromHolderId: unit.id, toHolderId: origin, reversesId: cameIn.id });
-  await voidCodes(transaction, thing.id, `A mistake at the strip-down of ${unit.code}, put right since`);
 }
 
 const promised: Refusal = {

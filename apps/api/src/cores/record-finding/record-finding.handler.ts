@@ -1,11 +1,11 @@
 import type { Coded } from '@corewright/contracts/base';
 import type { RecordStripFinding, StripFindingDone } from '@corewright/contracts/cores';
-import { decimalFrom, formatDecimal, zero } from '@corewright/quantities/decimal';
+import { decimalFrom, zero } from '@corewright/quantities/decimal';
 import { Injectable } from '@nestjs/common';
 import { partFacts } from '../../catalogue/part.queries.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { badInput, done, invariant, type Result, refused } from '../../platform/refusal.js';
-import { CostOfHarvested } from '../cost-of-harvested.js';
+import { PassOn } from '../../stores/costs/pass-on/pass-on.js';
 import { JobOfUnitRegister, type LineOfPart } from '../job-of-unit.js';
 import { lockStripDown, type StripDownUnderWay } from '../lock-strip-down.js';
 import { findingShown } from '../strip-down.queries.js';
@@ -25,7 +25,7 @@ export class RecordFindingHandler {
   constructor(
     private readonly jobs: JobOfUnitRegister,
     private readonly carryOut: CarryOut,
-    private readonly cost: CostOfHarvested,
+    private readonly passOn: PassOn,
   ) {}
 
   async handle(transaction: Transaction, stripDownId: string, input: RecordStripFinding): Promise<Result<StripFindingDone>> {
@@ -81,14 +81,16 @@ export class RecordFindingHandler {
     return keepTogether(transaction, strip, { component, superseded, input, found, thingId: thing?.id ?? null });
   }
 
-  private costOf(
+  /** What came out carries its share, and what was put right gives its share back. Only of a lot something is said. */
+  private async costOf(
     transaction: Transaction,
     { unit }: StripDownUnderWay,
-    { fate, partId, quantity }: FindingPlan,
+    { fate, superseded, name }: FindingPlan,
     thing: Coded | null,
   ): Promise<string | null> {
-    if (fate.make !== 'lot' || thing === null) return Promise.resolve(null);
-    return this.cost.carry(transaction, { unitId: unit.id, lotId: thing.id, partId, quantity: formatDecimal(quantity) });
+    if (thing === null && superseded === null) return null;
+    const words = await this.passOn.anew(transaction, unit.id, `strip-down: ${name}`.slice(0, 200));
+    return fate.make === 'lot' ? words : null;
   }
 
   private async outcome(

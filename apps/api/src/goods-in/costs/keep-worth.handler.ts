@@ -1,14 +1,13 @@
 import type { KeepRowWorth, LoadCost } from '@corewright/contracts/costs';
-import { formatDecimal, parseQuantity, zero } from '@corewright/quantities/decimal';
-import { parseMoney } from '@corewright/quantities/money';
 import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
+import { oursOf } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { whyNotCurrent } from '../../platform/commands/version-seen.js';
-import { badInput, done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
+import { done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
+import { worthKeyed } from '../../stores/costs/worth-keyed.js';
 import { lockOfLoad } from '../load.queries.js';
 import { keptRow, rowOfAnotherLoad } from '../row-state.js';
-import { oursOf } from './load-cost.queries.js';
 import { loadCostPage } from './load-cost-page.js';
 
 const selectVersion = 'SELECT worth_version AS version FROM load_rows WHERE thing_id = $1';
@@ -40,20 +39,4 @@ export class KeepWorthHandler {
     invariant(page, 'a locked load is there');
     return done(page);
   }
-}
-
-function worthKeyed(
-  { worth, weightKg }: z.infer<typeof KeepRowWorth>,
-  ours: string,
-): Result<{ worth: string | null; weightKg: string | null }> {
-  const amount = worth === '' ? null : parseMoney(worth, ours);
-  if (amount !== null && !amount.ok) return refused(badInput('worth', amount.error.sentence));
-  const weight = weightKg === '' ? null : parseQuantity(weightKg);
-  if (weight !== null && !weight.ok) return refused(badInput('weightKg', weight.error.sentence));
-  if (weight !== null && weight.value <= zero)
-    return refused(badInput('weightKg', 'Nothing weighs nought or less. Key it in kilograms, or leave it empty.'));
-  return done({
-    worth: amount === null ? null : amount.value.toString(),
-    weightKg: weight === null ? null : formatDecimal(weight.value),
-  });
 }

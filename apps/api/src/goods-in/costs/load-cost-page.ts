@@ -3,9 +3,10 @@ import { changesOfShares, type Shares } from '@corewright/costing/share-cost';
 import { decimalFrom } from '@corewright/quantities/decimal';
 import { formatMoney, type Money } from '@corewright/quantities/money';
 import type { Reader } from '../../platform/database/database.js';
+import { decideSharing, type LineThatBears, linesInWords, offersOf, type ToShare } from '../../stores/costs/decide-sharing.js';
 import { sharesOfLoad } from '../../stores/costs/value-ledger.js';
 import { compareFound } from './compare-found.js';
-import { decideSharing, type LineThatBears, linesInWords, offersOf, type ToShare } from './decide-sharing.js';
+
 import {
   type ChangeRow,
   type PaidLoad,
@@ -31,13 +32,19 @@ export interface LoadCostState {
   changes: ChangeRow[];
 }
 
+const wordsOfLoad = {
+  costNotKnown: 'What was paid for it is not known, so there is nothing to share yet. Key the price first.',
+  noRows: 'No row of this load bears a share yet. Key what came with it first.',
+  stranger: 'A share is named for something that bears none: it was struck out, is a customer’s, or is no row of this load.',
+};
+
 /** Null where there is no such load. */
 export async function loadCostState(reader: Reader, loadId: string): Promise<LoadCostState | null> {
   const load = await paidForLoad(reader, loadId);
   if (load === null) return null;
   const came = costOfLoad(load.paid, load.ours);
   const rows = await rowsToBear(reader, loadId);
-  const toShare = { cost: came.cost, currency: load.ours, rows: rows.filter(bears).map(lineOf) };
+  const toShare = { words: wordsOfLoad, cost: came.cost, currency: load.ours, rows: rows.filter(bears).map(lineOf) };
   return { load, came, rows, toShare, borne: await sharesOfLoad(reader, loadId), ...(await sharingsOf(reader, loadId)) };
 }
 

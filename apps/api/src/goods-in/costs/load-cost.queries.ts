@@ -1,9 +1,8 @@
 import type { LabelCode } from '@corewright/codes/label-code';
 import type { CostPart, SharingWay } from '@corewright/contracts/costs';
 import type { Money } from '@corewright/quantities/money';
-import { readWorkshop } from '../../people/workshop.js';
+import { oursOf } from '../../people/workshop.js';
 import type { Reader } from '../../platform/database/database.js';
-import { invariant } from '../../platform/refusal.js';
 import { codeOf, thingFacts, thingName, typeName } from '../../stores/place-words.js';
 import { costOfLoad, type Paid } from './what-was-paid.js';
 
@@ -35,13 +34,6 @@ const moneyOf = (minor: string | null): Money | null => (minor === null ? null :
 export async function paidForLoad(reader: Reader, loadId: string): Promise<PaidLoad | null> {
   const row = await reader.row<PaidColumns>(paidOfLoad, [loadId]);
   return row === null ? null : paidLoad(row, await oursOf(reader));
-}
-
-/** The workshop's own currency. */
-export async function oursOf(reader: Reader): Promise<string> {
-  const workshop = await readWorkshop(reader);
-  invariant(workshop, 'a workshop was set up before it had loads');
-  return workshop.currency;
 }
 
 function paidLoad(row: PaidColumns, ours: string): PaidLoad {

@@ -1,22 +1,13 @@
 import type { LoadCost, ShareLoadCost } from '@corewright/contracts/costs';
 import { changesOfShares, type Shares } from '@corewright/costing/share-cost';
-import { type Money, moneyFrom, parseMoney } from '@corewright/quantities/money';
 import { Injectable } from '@nestjs/common';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
-import {
-  badInput,
-  changedMeanwhile,
-  done,
-  invariant,
-  notFound,
-  type Refusal,
-  type Result,
-  refused,
-} from '../../platform/refusal.js';
+import { changedMeanwhile, done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
+import { decideSharing } from '../../stores/costs/decide-sharing.js';
+import { namedShares, sameShares, sharedSoAlready } from '../../stores/costs/named-shares.js';
 import { writeLoadShares } from '../../stores/costs/value-ledger.js';
 import { lockOfLoad } from '../load.queries.js';
-import { decideSharing } from './decide-sharing.js';
 import { type LoadCostState, loadCostPage, loadCostState } from './load-cost-page.js';
 
 const insertSharing = `
@@ -33,7 +24,7 @@ export class ShareCostHandler {
     if ((await lockOfLoad(transaction, loadId)) === null) return refused(notFound('That load'));
     const state = await loadCostState(transaction, loadId);
     invariant(state, 'a locked load is there');
-    const keyed = namedShares(input, state.load.ours);
+    const keyed = namedShares(input.shares, state.load.ours);
     if (!keyed.ok) return keyed;
     const decided = decideSharing(state.toShare, input.way, keyed.value);
     if (!decided.ok) return decided;
@@ -70,30 +61,6 @@ export class ShareCostHandler {
   }
 }
 
-/** Shares as they came. Two for one row are a mistake of who sent them. */
-function namedShares({ shares }: ShareLoadCost, currency: string): Result<Shares> {
-  const named = new Map<string, Money>();
-  for (const [index, { rowId, amount }] of shares.entries()) {
-    const isBelow = amount.startsWith('-');
-    const read = parseMoney(isBelow ? amount.slice(1) : amount, currency);
-    if (!read.ok) return refused(badInput(`shares.${index}.amount`, read.error.sentence));
-    if (named.has(rowId)) return refused(badInput(`shares.${index}.rowId`, 'This row has two shares. Name one.'));
-    named.set(rowId, moneyFrom(amount, currency));
-  }
-  return done(named);
-}
-
-function sameShares(one: Shares, other: Shares): boolean {
-  return one.size === other.size && [...one].every(([id, share]) => other.get(id) === share);
-}
-
 function saysTheSame({ sharings: [last], came }: LoadCostState, { way }: ShareLoadCost): boolean {
   return last !== undefined && last.way === way && last.notKnown.join() === came.notKnown.join();
 }
-
-const sharedSoAlready: Refusal = {
-  status: 409,
-  code: 'shared-so-already',
-  title: 'Shared so already',
-  detail: 'It is shared in just this way already. Nothing was written.',
-};

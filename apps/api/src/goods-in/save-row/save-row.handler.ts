@@ -189,6 +189,12 @@ function gradeStays({ grade, by }: { grade: string; by: string }): Refusal {
   return badInput('grade', words);
 }
 
+interface Opened extends Record<string, unknown> {
+  named: number;
+}
+
+/** A box that something was taken out of: its owner is theirs too, and no fewer were in it than were named. */
+const openedBox = 'SELECT pieces_named_of(box_id)::integer AS named FROM box_takings WHERE box_id = $1 GROUP BY box_id';
 const selectPart = 'SELECT part_id AS "partId" FROM lots WHERE thing_id = $1';
 
 /** What others rely on is not changed under them: the kind, the owner and the part of what is promised or in use. */
@@ -196,7 +202,10 @@ async function whyFactsStay(transaction: Transaction, state: RowState, row: RowF
   if (kindLetters[row.kind] !== state.thing.kind) return kindStays;
   const decided = row.kind === 'unit' ? await gradeDecided(transaction, state.id) : null;
   if (decided !== null && row.kind === 'unit' && row.facts.grade !== decided.grade) return gradeStays(decided);
-  const isRelied = Number(state.thing.claimed) > 0 || state.usedElsewhere;
+  const opened = row.kind === 'unsorted' ? await transaction.row<Opened>(openedBox, [state.id]) : null;
+  if (opened !== null && row.kind === 'unsorted' && row.facts.pieceCount !== null && row.facts.pieceCount < opened.named)
+    return fewerThanNamed(opened.named);
+  const isRelied = Number(state.thing.claimed) > 0 || state.usedElsewhere || opened !== null;
   if (!isRelied) return null;
   if (row.ownerId !== state.thing.ownerId) return reliedOn('owner');
   if (row.kind !== 'lot') return null;
@@ -228,12 +237,19 @@ const kindStays: Refusal = {
   detail: 'This row has its code by now, and a unit, a lot and a box bear different codes. Strike it out and key a new row.',
 };
 
+function fewerThanNamed(named: number): Refusal {
+  return badInput(
+    'pieceCount',
+    `${named} pieces were named out of this box, so no fewer were in it. Key ${named} or more, or leave it empty.`,
+  );
+}
+
 function reliedOn(what: 'owner' | 'part'): Refusal {
   return {
     status: 409,
     code: 'in-use',
     title: 'In use already',
-    detail: `This is promised to a job or in use, so its ${what} stays as it is. Take it back from the job first. Nothing was changed.`,
+    detail: `This is promised to a job or in use, so its ${what} stays as it is. Take it back first. Nothing was changed.`,
   };
 }
 

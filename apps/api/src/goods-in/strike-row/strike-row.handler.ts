@@ -4,21 +4,20 @@ import { Injectable } from '@nestjs/common';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { changedMeanwhile, done, invariant, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { voidCodes } from '../../scanning/code-register.js';
-import { UnitJobs } from '../../stores/later-names.js';
 import { move } from '../../stores/ledger.js';
 import { type LockedLoad, lockOfLoad } from '../load.queries.js';
 import { RowQueries } from '../row.queries.js';
 import { keptRow, type RowState, stateOf, whyNotChanged } from '../row-state.js';
+import { WhoRelies } from '../who-relies.js';
 
 const strike = 'UPDATE load_rows SET struck_out = true, version = version + 1 WHERE thing_id = $1';
-const componentsOff = 'SELECT 1 AS there FROM components WHERE unit_id = $1 LIMIT 1';
 
 /** A row that should never have been: everything goes back to the seller by a movement, its code is void, the row stays to be read. */
 @Injectable()
 export class StrikeRowHandler {
   constructor(
     private readonly rows: RowQueries,
-    private readonly unitJobs: UnitJobs,
+    private readonly reliance: WhoRelies,
   ) {}
 
   async handle(transaction: Transaction, loadId: string, rowId: string, reason: string): Promise<Result<LoadRow>> {
@@ -30,8 +29,10 @@ export class StrikeRowHandler {
     if (why === 'changed-meanwhile') return refused(changedMeanwhile(await this.rows.one(transaction, rowId)));
     if (why !== null) return refused(why);
     const state = await stateOf(transaction, kept, load);
-    const relied = await this.whoReliesOnIt(transaction, state);
-    if (relied !== null) return refused(relied);
+    if (Number(state.thing.claimed) === 0 && state.usedElsewhere)
+      return refused(stays('Some of it is picked, fitted or sent out. Take that back first.'));
+    const because = await this.reliance.on(transaction, state.thing);
+    if (because !== null) return refused(stays(because));
     await this.giveBack(transaction, load, state, reason);
     transaction.news(`load:${load.id}`, 'loads', `thing:${rowId}`, 'today');
     const row = await this.rows.one(transaction, rowId);
@@ -54,15 +55,6 @@ export class StrikeRowHandler {
       `This was line ${state.position} of load ${load.number}, which was struck out: ${reason}`,
     );
     await transaction.rows(strike, [state.id]);
-  }
-
-  private async whoReliesOnIt(transaction: Transaction, { id, thing, usedElsewhere }: RowState): Promise<Refusal | null> {
-    if (Number(thing.claimed) > 0) return stays('It is promised to a job. Give the claim up first.');
-    if (usedElsewhere) return stays('Some of it is picked, fitted or sent out. Take that back first.');
-    if (thing.kind !== 'U') return null;
-    const job = await this.unitJobs.nameOf(transaction, id);
-    if (job !== null) return stays(`There is a job on it: ${job.name}. Call the job off first.`);
-    return (await transaction.row(componentsOff, [id])) ? stays('A component was taken off it and has a tag of its own.') : null;
   }
 }
 

@@ -53,6 +53,11 @@ const sentences: Record<string, Pick<Refusal, 'code' | 'title' | 'detail'>> = {
     title: 'It belongs to a set already',
     detail: 'One of these was bound in another set meanwhile. Nothing was changed.',
   },
+  named_within_box: {
+    code: 'more-than-in-box',
+    title: 'More than there were',
+    detail: 'More was named of this box by now than was counted in it. Look at its page. Nothing was changed.',
+  },
   strip_downs_one_open: {
     code: 'strip-down-begun',
     title: 'It is being stripped',

@@ -1,5 +1,6 @@
-import { formatCode } from '@corewright/codes/label-code';
-import type { CostEntry, ThingCost } from '@corewright/contracts/costs';
+import { formatCode, type LabelCode } from '@corewright/codes/label-code';
+import type { Named } from '@corewright/contracts/base';
+import type { CostEntry, SharingWay, ThingCost } from '@corewright/contracts/costs';
 import { costsOfParts } from '@corewright/costing/share-cost';
 import { formatDecimal } from '@corewright/quantities/decimal';
 import { formatMoney, type Money } from '@corewright/quantities/money';
@@ -8,13 +9,18 @@ import { readWorkshop } from '../../people/workshop.js';
 import type { Reader } from '../../platform/database/database.js';
 import { invariant } from '../../platform/refusal.js';
 import { CostGaps, LoadNames } from '../later-names.js';
+import { codeOf, thingFacts, thingName } from '../place-words.js';
 import { type ThingRow, thingRow } from '../thing.queries.js';
 import { type Cost, costOf, type Part, partsOf } from './thing-cost.queries.js';
 
 const selectEntries = `
-  SELECT cost_entries.id, recorded_at AS at, coalesce(people.display_name, '') AS by, kind, amount_minor::text AS amount, currency,
-         load_id AS "loadId", why
-    FROM cost_entries LEFT JOIN people ON people.id = person_id WHERE thing_id = $1 ORDER BY sequence DESC`;
+  SELECT cost_entries.id, cost_entries.recorded_at AS at, coalesce(people.display_name, '') AS by, kind, amount_minor::text AS amount,
+         cost_entries.currency, load_id AS "loadId", cost_entries.why, cost_entries.whole_id AS "wholeId",
+         ${codeOf('cost_entries.whole_id')} AS "wholeCode",
+         (SELECT ${thingName} FROM things ${thingFacts} WHERE things.id = cost_entries.whole_id) AS "wholeName", bore_minor::text AS bore, way
+    FROM cost_entries LEFT JOIN people ON people.id = cost_entries.person_id
+    LEFT JOIN cost_passings ON cost_passings.id = cost_entries.passing_id
+   WHERE thing_id = $1 ORDER BY cost_entries.sequence DESC`;
 
 interface Entry extends Record<string, unknown> {
   id: string;
@@ -25,6 +31,11 @@ interface Entry extends Record<string, unknown> {
   currency: string;
   loadId: string | null;
   why: string;
+  wholeId: string | null;
+  wholeCode: LabelCode | null;
+  wholeName: string | null;
+  bore: string | null;
+  way: SharingWay | null;
 }
 
 /** What a thing cost, as its page shows it to those who keep the books. */
@@ -49,25 +60,47 @@ export class ThingCosts {
     return {
       currency,
       amount: cost.amount === null ? null : formatMoney(cost.amount, currency),
-      words: wordsOf(row, cost, load?.name ?? null),
+      words: wordsOf(row, cost, load?.name ?? null, passedIn(entries, thingId)),
       notKnown: load === null || cost.amount === null ? [] : [...((await this.gaps.nameOf(reader, load.id)) ?? [])],
       carriedFrom: cost.carriedFrom,
       parts: cost.amount === null ? [] : partsShown(await partsOf(reader, thingId), cost.amount, currency),
-      entries: entries.map(({ loadId, amount, currency: kept, ...entry }) => ({
-        ...entry,
-        amount: formatMoney(BigInt(amount) as Money, kept),
-        load: loadId !== null && loadId === load?.id ? load : null,
-      })),
+      entries: entries.map((entry) => entryShown(entry, load)),
     };
   }
 }
 
-function wordsOf(row: ThingRow, { amount, carriedFrom }: Cost, load: string | null): string {
+function entryShown(entry: Entry, cameWith: Named | null): CostEntry {
+  const { loadId, amount, currency, wholeId, wholeCode, wholeName, bore, way, ...shown } = entry;
+  return {
+    ...shown,
+    amount: formatMoney(BigInt(amount) as Money, currency),
+    load: loadId !== null && loadId === cameWith?.id ? cameWith : null,
+    passing:
+      wholeId === null || way === null
+        ? null
+        : {
+            whole: { id: wholeId, code: wholeCode ?? '', name: wholeName ?? '' },
+            bore: formatMoney(BigInt(bore ?? '0') as Money, currency),
+            way,
+          },
+  };
+}
+
+/** The unit or the box that passed a share of its cost on to this; null where none did. */
+function passedIn(entries: readonly Entry[], thingId: string): LabelCode | null {
+  return entries.find(({ wholeId }) => wholeId !== null && wholeId !== thingId)?.wholeCode ?? null;
+}
+
+function wordsOf(row: ThingRow, { amount, carriedFrom }: Cost, load: string | null, from: LabelCode | null): string {
   if (row.ownerId !== null && amount === null) return `It is ${row.ownerName ?? 'a customer'}’s, so it is no cost of ours.`;
   if (carriedFrom !== null)
     return amount === null
       ? `Not known: it was part of ${formatCode(carriedFrom.code)}, of which nobody knows what it cost.`
       : `Its part of the cost of ${formatCode(carriedFrom.code)}, of which it was one before it was fitted.`;
+  if (amount !== null && from !== null) return `Its share of what ${formatCode(from)} cost.`;
+  const whole = row.boxCode ?? row.donorCode;
+  if (amount === null && whole !== null)
+    return `Not known: it came out of ${formatCode(whole as LabelCode)}, whose cost is not known or not passed on yet.`;
   if (amount !== null) return load === null ? 'By the entries below.' : `Its share of what ${load} cost.`;
   return load === null
     ? 'Not known: it did not come with a load, and nobody has said what it cost.'

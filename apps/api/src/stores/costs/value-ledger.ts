@@ -31,32 +31,60 @@ const insertEntries = rowsInto(
   'kind text',
   'load_id uuid',
   'sharing_id uuid',
+  'whole_id uuid',
+  'passing_id uuid',
   'why text',
   'person_id uuid',
 );
 
-/** Writes what the shares of a load changed, all in one statement: the database refuses them unless they come to what was shared. */
-export async function writeLoadShares(
+/** What an entry rests on: the sharing of a load, or the passing on of what a unit or a box cost. */
+type Rests =
+  | { kind: 'load share'; loadId: string; sharingId: string }
+  | { kind: 'passed on'; wholeId: string; passingId: string };
+
+async function writeEntries(
   transaction: Transaction,
-  { loadId, sharingId, currency, why }: LoadShares,
+  rests: Rests,
+  { currency, why }: { currency: string; why: string },
   entries: readonly CostEntryToWrite[],
 ): Promise<void> {
   if (entries.length === 0) return;
   const { key, person } = transaction.command;
-  const rows = entries.map(({ thingId, amount }) => [
-    newId(),
-    key,
-    thingId,
-    amount.toString(),
-    currency,
-    'load share',
-    loadId,
-    sharingId,
-    why,
-    person.id,
-  ]);
+  const of =
+    rests.kind === 'load share'
+      ? [rests.kind, rests.loadId, rests.sharingId, null, null]
+      : [rests.kind, null, null, rests.wholeId, rests.passingId];
+  const rows = entries.map(({ thingId, amount }) => {
+    const [kind, loadId, sharingId, wholeId, passingId] = of;
+    return [newId(), key, thingId, amount.toString(), currency, kind, loadId, sharingId, wholeId, passingId, why, person.id];
+  });
   await transaction.rows(insertEntries.text, rowsTogether(rows));
   transaction.news('stores');
+}
+
+/** Writes what the shares of a load changed, all in one statement: the database refuses them unless they come to what was shared. */
+export function writeLoadShares(
+  transaction: Transaction,
+  { loadId, sharingId, ...said }: LoadShares,
+  entries: readonly CostEntryToWrite[],
+): Promise<void> {
+  return writeEntries(transaction, { kind: 'load share', loadId, sharingId }, said, entries);
+}
+
+export interface PassedShares {
+  wholeId: string;
+  passingId: string;
+  currency: string;
+  why: string;
+}
+
+/** Writes what a unit or a box passes on and who bears it, in one statement: the database refuses it unless it comes to nought. */
+export function writePassed(
+  transaction: Transaction,
+  { wholeId, passingId, ...said }: PassedShares,
+  entries: readonly CostEntryToWrite[],
+): Promise<void> {
+  return writeEntries(transaction, { kind: 'passed on', wholeId, passingId }, said, entries);
 }
 
 const sumEntries = `
@@ -65,6 +93,12 @@ const sumEntries = `
 const sumShares = `
   SELECT thing_id AS "thingId", sum(amount_minor)::text AS amount FROM cost_entries
    WHERE load_id = $1 AND kind = 'load share' GROUP BY thing_id`;
+
+const sumPassed = `
+  SELECT thing_id AS "thingId", sum(amount_minor)::text AS amount FROM cost_entries WHERE whole_id = $1 GROUP BY thing_id`;
+const sumBorne = `
+  SELECT thing_id AS "thingId", sum(amount_minor)::text AS amount FROM cost_entries
+   WHERE thing_id = $1 AND whole_id IS DISTINCT FROM thing_id GROUP BY thing_id`;
 
 interface Sum extends Record<string, unknown> {
   thingId: string;
@@ -79,6 +113,16 @@ export async function entriesOf(reader: Reader, thingIds: readonly string[]): Pr
 /** The share of a load that each thing bears by what was written; things that never bore one are left out. */
 export async function sharesOfLoad(reader: Reader, loadId: string): Promise<ReadonlyMap<string, Money>> {
   return sums(await reader.rows<Sum>(sumShares, [loadId]));
+}
+
+/** What a unit or a box bore before it passed anything on; null where nobody knows. */
+export async function boreOf(reader: Reader, wholeId: string): Promise<Money | null> {
+  return sums(await reader.rows<Sum>(sumBorne, [wholeId])).get(wholeId) ?? null;
+}
+
+/** What each thing bears of a unit or a box by what was written, and what the whole itself gave: below nought. */
+export async function passedFrom(reader: Reader, wholeId: string): Promise<ReadonlyMap<string, Money>> {
+  return sums(await reader.rows<Sum>(sumPassed, [wholeId]));
 }
 
 function sums(rows: readonly Sum[]): ReadonlyMap<string, Money> {

@@ -10,7 +10,7 @@ import { lockOf } from '../ledger.js';
 import { addComponent } from '../new-things.js';
 import { placeForGoods } from '../place.queries.js';
 import { codeOf } from '../place-words.js';
-import { outOfUnit } from './out-of-unit.js';
+import { outOfWhole } from './out-of-whole.js';
 
 const one = '1';
 
@@ -28,7 +28,14 @@ export class TakeOffHandler {
     if (!faults.ok) return faults;
     const { id, position, name, partId, note, placeId } = input;
     const code = await addComponent(transaction, id, unit.ownerId, { unitId, position, name, partId, note });
-    await outOfUnit(transaction, { unitId, thingId: id, quantity: one, toHolderId: placeId, reason: 'taken off' });
+    await outOfWhole(transaction, {
+      kind: 'unit',
+      wholeId: unitId,
+      thingId: id,
+      quantity: one,
+      toHolderId: placeId,
+      reason: 'taken off',
+    });
     transaction.news(`thing:${unitId}`, `thing:${id}`, 'stores');
     return done({ id, code, name });
   }

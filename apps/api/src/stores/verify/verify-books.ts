@@ -1,4 +1,5 @@
 import type { Reader } from '../../platform/database/database.js';
+import { saidEmpty } from '../place-words.js';
 
 /** A difference between what the movements and the entries of cost say and what the books keep. */
 export interface Difference {
@@ -11,7 +12,10 @@ export interface Difference {
     | 'claims above held'
     | 'way to a place'
     | 'cost of a load'
-    | 'bearer of a share';
+    | 'bearer of a share'
+    | 'cost passed on'
+    | 'bearer of what was passed on'
+    | 'pieces of a box';
   thing: string;
   holder: string | null;
   kept: string;
@@ -95,4 +99,24 @@ const checks: Record<Difference['what'], string> = {
     SELECT ${named('cost_entries.thing_id')} AS thing, NULL AS holder, sum(amount_minor)::text AS kept, '0' AS rebuilt
       FROM cost_entries LEFT JOIN load_rows ON load_rows.thing_id = cost_entries.thing_id AND load_rows.load_id = cost_entries.load_id
      WHERE kind = 'load share' AND load_rows.thing_id IS NULL GROUP BY cost_entries.thing_id`,
+  // What a unit or a box bore is what it kept and what it passed on: what is passed on comes to nought, each time and in one currency.
+  'cost passed on': `
+    SELECT ${named('cost_passings.whole_id')} AS thing, NULL AS holder, coalesce(sum(amount_minor), 0)::text AS kept, '0' AS rebuilt
+      FROM cost_passings LEFT JOIN cost_entries ON cost_entries.passing_id = cost_passings.id
+     GROUP BY cost_passings.id
+    HAVING coalesce(sum(amount_minor), 0) <> 0 OR count(DISTINCT cost_entries.currency) > 1 OR min(cost_entries.currency) <> cost_passings.currency`,
+  'bearer of what was passed on': `
+    SELECT ${named('cost_entries.thing_id')} AS thing, whole_id::text AS holder, sum(amount_minor)::text AS kept, '0' AS rebuilt
+      FROM cost_entries
+     WHERE kind = 'passed on' AND thing_id <> whole_id
+       AND NOT EXISTS (SELECT FROM lots WHERE lots.thing_id = cost_entries.thing_id AND donor_unit_id = whole_id)
+       AND NOT EXISTS (SELECT FROM components WHERE components.thing_id = cost_entries.thing_id AND unit_id = whole_id)
+       AND NOT EXISTS (SELECT FROM box_takings WHERE box_takings.thing_id = cost_entries.thing_id AND box_id = whole_id)
+     GROUP BY cost_entries.thing_id, whole_id`,
+  // No more is named of a box than was counted in it, and one that was said to be empty has left the stores.
+  'pieces of a box': `
+    SELECT ${named('boxes.thing_id')} AS thing, NULL AS holder, coalesce(piece_count::text, 'not counted') AS kept,
+           pieces_named_of(boxes.thing_id)::text AS rebuilt
+      FROM unsorted_boxes AS boxes JOIN things ON things.id = boxes.thing_id
+     WHERE pieces_named_of(boxes.thing_id) > piece_count OR (things.held > 0 AND ${saidEmpty('boxes.thing_id')})`,
 };

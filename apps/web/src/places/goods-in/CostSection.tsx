@@ -1,21 +1,20 @@
-import type { LoadCost, SharingShown } from '@corewright/contracts/costs';
+import type { LoadCost } from '@corewright/contracts/costs';
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { useKeepsBooks } from '../../api/session.js';
 import { Acts, Button } from '../../ui/Button.js';
 import { Waiting } from '../../ui/Empty.js';
-import { Fold } from '../../ui/Fold.js';
 import { Failure } from '../../ui/Problem.js';
 import { Section } from '../../ui/Section.js';
-import { sayChange, sayMoney } from '../../ui/say-money.js';
+import { sayMoney } from '../../ui/say-money.js';
 import { sayInstant } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
-import { Timeline } from '../../ui/Timeline.js';
 import { type Fact, TitleBlock } from '../../ui/TitleBlock.js';
 import styles from './CostSection.module.css';
-import { loadCostQuery, sayNotKnown, WAYS } from './cost-actions.js';
+import { loadCostQuery, sayNotKnown, useKeepWorth, useShareCost } from './cost-actions.js';
 import { PaidForm } from './PaidForm.js';
 import { ShareForm } from './ShareForm.js';
+import { OutOfDate, Sharings } from './Sharings.js';
 
 /** What a load cost and whom it is shared over. The figures are for those who keep the books; nobody else asks for them. */
 export function CostSection({ loadId }: { readonly loadId: string }) {
@@ -50,7 +49,7 @@ function CostShown({ cost }: { readonly cost: LoadCost }) {
             </Acts>
           )}
           <OutOfDate reasons={cost.outOfDate} />
-          {cost.cost !== null && cost.rows.length > 0 && <ShareForm cost={cost} />}
+          {cost.cost !== null && cost.rows.length > 0 && <Sharing cost={cost} />}
           {cost.sharings.length > 0 && <Sharings cost={cost} />}
         </div>
       </Section>
@@ -61,6 +60,10 @@ function CostShown({ cost }: { readonly cost: LoadCost }) {
       )}
     </>
   );
+}
+
+function Sharing({ cost }: { readonly cost: LoadCost }) {
+  return <ShareForm cost={cost} label="Share what it cost" keepWorth={useKeepWorth(cost.id)} share={useShareCost(cost.id)} />;
 }
 
 function factsOf(cost: LoadCost): readonly Fact[] {
@@ -83,55 +86,6 @@ function factsOf(cost: LoadCost): readonly Fact[] {
       note: gaps === '' ? undefined : `so far: ${gaps}`,
     },
   ];
-}
-
-/** What was shared stays what it was; here stands why it no longer fits. */
-function OutOfDate({ reasons }: { readonly reasons: readonly string[] }) {
-  if (reasons.length === 0) return null;
-  return (
-    <div className={styles.stale} role="status">
-      <b>What was shared no longer fits. Share it again.</b>
-      <ul>
-        {reasons.map((reason) => (
-          <li key={reason}>{reason}</li>
-        ))}
-      </ul>
-    </div>
-  );
-}
-
-function Sharings({ cost: { sharings, ours } }: { readonly cost: LoadCost }) {
-  return (
-    <Fold summary={sharings.length === 1 ? 'How it was shared' : `How it was shared, ${sharings.length} times`}>
-      <Timeline
-        label="How it was shared, newest first"
-        entries={sharings.map((sharing) => ({
-          id: sharing.id,
-          when: sayInstant(sharing.at, new Date()),
-          words: <SharingWords sharing={sharing} currency={ours} />,
-        }))}
-      />
-    </Fold>
-  );
-}
-
-function SharingWords({ sharing, currency }: { readonly sharing: SharingShown; readonly currency: string }) {
-  const gaps = sayNotKnown(sharing.notKnown);
-  return (
-    <>
-      <b>{sayMoney(sharing.cost, currency)}</b> by {WAYS.find((way) => way.value === sharing.way)?.label}
-      {gaps !== '' && `, while ${gaps}`}, <span className="quiet">{sharing.by}</span>
-      {sharing.why !== '' && <> “{sharing.why}”</>}
-      <ul className={styles.changes}>
-        {sharing.changes.map((change) => (
-          <li key={change.rowId}>
-            row {change.position}, {change.name}: {sayChange(change.amount, currency)}
-          </li>
-        ))}
-        {sharing.changes.length === 0 && <li>No share changed.</li>}
-      </ul>
-    </>
-  );
 }
 
 const FOUND: readonly Column<LoadCost['found'][number]>[] = [

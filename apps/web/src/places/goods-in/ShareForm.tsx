@@ -1,5 +1,6 @@
-import type { CostRow, LoadCost, RowShare, SharingWay } from '@corewright/contracts/costs';
+import type { CostRow, LoadCost, RowShare, ShareLoadCost, SharingWay } from '@corewright/contracts/costs';
 import { formatMoney, type Money, noMoney, parseMoney, subtractMoney, sumMoney } from '@corewright/quantities/money';
+import type { UseMutationResult } from '@tanstack/react-query';
 import { useState } from 'react';
 import { Acts, Button } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
@@ -11,22 +12,32 @@ import { sayMoney } from '../../ui/say-money.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { TextField } from '../../ui/TextField.js';
 import styles from './CostSection.module.css';
-import { useKeepWorth, useShareCost, WAYS } from './cost-actions.js';
+import { WAYS, type WorthField } from './cost-actions.js';
 import { FigureCell } from './FigureCell.js';
 
+/** A cost that is shared: of a load over what came with it, of a unit or a box over what came out of it. */
+export type SharedCost = Pick<LoadCost, 'ours' | 'cost' | 'rows' | 'offers' | 'sharings'>;
+
+export interface ShareFormProps {
+  readonly cost: SharedCost;
+  /** of the form, for ears */
+  readonly label: string;
+  readonly keepWorth: (rowId: string, field: WorthField, text: string) => Promise<void>;
+  readonly share: Pick<UseMutationResult<unknown, Error, ShareLoadCost>, 'mutate' | 'isPending' | 'isError' | 'error'>;
+}
+
 /** The rows with what each is worth and weighs, what each would bear by the way chosen, and the act that writes it. */
-export function ShareForm({ cost }: { readonly cost: LoadCost }) {
+export function ShareForm({ cost, label, keepWorth, share: change }: ShareFormProps) {
   const [way, setWay] = useState<SharingWay>(cost.sharings[0]?.way ?? 'relative value');
   const [named, setNamed] = useState<ReadonlyMap<string, string>>(() => sharesToBeginWith(cost));
   const [why, setWhy] = useState('');
-  const keepWorth = useKeepWorth(cost.id);
-  const change = useShareCost(cost.id, () => setWhy(''));
   const offer = cost.offers.find((each) => each.way === way);
   const byHand = way === 'by hand' ? handShares(cost, named) : null;
   const obstacle = byHand === null ? (offer?.obstacle ?? null) : byHand.obstacle;
   const shares = byHand === null ? (offer?.shares ?? null) : byHand.shares;
   const submit = () => {
-    if (shares !== null && obstacle === null && !change.isPending) change.mutate({ way, shares, why });
+    if (shares !== null && obstacle === null && !change.isPending)
+      change.mutate({ way, shares, why }, { onSuccess: () => setWhy('') });
   };
   const columns: readonly Column<CostRow>[] = [
     ...ROW_FACTS,
@@ -86,7 +97,7 @@ export function ShareForm({ cost }: { readonly cost: LoadCost }) {
           {obstacle}
         </p>
       )}
-      <Form label="Share what it cost" onSubmit={submit}>
+      <Form label={label} onSubmit={submit}>
         <TextField
           label="Why it is shared so"
           value={why}
@@ -137,7 +148,7 @@ function WouldBear({ share, currency }: { readonly share: RowShare | undefined; 
 }
 
 /** By hand begins with what is borne now, else with what the worths come to. */
-function sharesToBeginWith(cost: LoadCost): ReadonlyMap<string, string> {
+function sharesToBeginWith(cost: SharedCost): ReadonlyMap<string, string> {
   const byWorth = cost.offers.find((offer) => offer.way === 'relative value')?.shares ?? [];
   const worths = new Map(byWorth.map((share) => [share.rowId, share.amount]));
   const borne = cost.rows.some((row) => row.share !== null);
@@ -151,7 +162,7 @@ interface HandShares {
 }
 
 /** What is keyed by hand, and what is left of the cost while it is keyed. The server looks at it again. */
-function handShares(cost: LoadCost, named: ReadonlyMap<string, string>): HandShares {
+function handShares(cost: SharedCost, named: ReadonlyMap<string, string>): HandShares {
   const shares: RowShare[] = [];
   const amounts: Money[] = [];
   for (const row of cost.rows.filter((each) => each.bearsNone === null)) {

@@ -1,5 +1,12 @@
-import { type CostPart, type EditLoadCost, LoadCost, type ShareLoadCost, type SharingWay } from '@corewright/contracts/costs';
-import { queryOptions, useMutation, useQueryClient } from '@tanstack/react-query';
+import {
+  type CostPart,
+  type CostRow,
+  type EditLoadCost,
+  LoadCost,
+  type ShareLoadCost,
+  type SharingWay,
+} from '@corewright/contracts/costs';
+import { type QueryKey, queryOptions, useMutation, useQueryClient } from '@tanstack/react-query';
 import { useRef } from 'react';
 import { api } from '../../api/client.js';
 import { newKey } from '../../api/uuid.js';
@@ -28,25 +35,27 @@ export function sayNotKnown(notKnown: readonly CostPart[]): string {
 
 /** Keeps what was paid over the version that was seen. */
 export function useEditCost(cost: LoadCost, onDone: () => void) {
-  return useCostChange(cost.id, onDone, (keyed: EditLoadCost) =>
+  return useCostChange(loadCostQuery(cost.id).queryKey, onDone, (keyed: EditLoadCost) =>
     api.send(LoadCost, 'PATCH', `/api/loads/${cost.id}/cost`, keyed, { key: newKey(), ifMatch: `"${cost.version}"` }),
   );
 }
 
 /** Shares the cost, or shares it again. */
-export function useShareCost(loadId: string, onDone: () => void) {
-  return useCostChange(loadId, onDone, (sharing: ShareLoadCost) =>
+export function useShareCost(loadId: string) {
+  return useCostChange(loadCostQuery(loadId).queryKey, nothing, (sharing: ShareLoadCost) =>
     api.send(LoadCost, 'POST', `/api/loads/${loadId}/cost-shares`, sharing, { key: newKey() }),
   );
 }
 
-function useCostChange<Input>(loadId: string, onDone: () => void, send: (input: Input) => Promise<LoadCost>) {
+const nothing = () => undefined;
+
+/** A change of a cost answers with its page as it is then; after a refusal that is asked for anew. */
+export function useCostChange<Page, Input>(queryKey: QueryKey, onDone: () => void, send: (input: Input) => Promise<Page>) {
   const client = useQueryClient();
-  const { queryKey } = loadCostQuery(loadId);
   return useMutation({
     mutationFn: send,
-    onSuccess: (cost) => {
-      client.setQueryData(queryKey, cost);
+    onSuccess: (page) => {
+      client.setQueryData(queryKey, page);
       onDone();
     },
     onError: () => void client.invalidateQueries({ queryKey }),
@@ -55,22 +64,32 @@ function useCostChange<Input>(loadId: string, onDone: () => void, send: (input: 
 
 export type WorthField = 'worth' | 'weightKg';
 
+/** Keeps what a row of a load is worth or weighs. */
+export function useKeepWorth(loadId: string) {
+  const { queryKey } = loadCostQuery(loadId);
+  return useWorthKeeper<LoadCost>(queryKey, (rowId, worth, ifMatch) =>
+    api.send(LoadCost, 'PUT', `/api/loads/${loadId}/rows/${rowId}/worth`, worth, { key: newKey(), ifMatch }),
+  );
+}
+
+type Worth = Readonly<Record<WorthField, string>>;
+
 /**
  * Keeps a row's worth or weight as soon as its cell is left. One goes after another, so that the weight keyed right behind the worth
  * is kept over the version that the worth made.
  */
-export function useKeepWorth(loadId: string) {
+export function useWorthKeeper<Page extends { readonly rows: readonly CostRow[] }>(
+  queryKey: QueryKey,
+  put: (rowId: string, worth: Worth, ifMatch: string) => Promise<Page>,
+) {
   const client = useQueryClient();
   const last = useRef<Promise<unknown>>(Promise.resolve());
-  const { queryKey } = loadCostQuery(loadId);
   return (rowId: string, field: WorthField, text: string): Promise<void> => {
     const send = async () => {
-      const row = client.getQueryData<LoadCost>(queryKey)?.rows.find((each) => each.id === rowId);
+      const row = client.getQueryData<Page>(queryKey)?.rows.find((each) => each.id === rowId);
       if (row === undefined) return;
       const kept = { worth: row.worth ?? '', weightKg: row.weightByType ? '' : (row.weightKg ?? '') };
-      const path = `/api/loads/${loadId}/rows/${rowId}/worth`;
-      const options = { key: newKey(), ifMatch: `"${row.version}"` };
-      client.setQueryData(queryKey, await api.send(LoadCost, 'PUT', path, { ...kept, [field]: text }, options));
+      client.setQueryData(queryKey, await put(rowId, { ...kept, [field]: text }, `"${row.version}"`));
     };
     const sent = last.current.then(send);
     last.current = sent.catch(() => client.invalidateQueries({ queryKey }));

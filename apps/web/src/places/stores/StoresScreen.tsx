@@ -42,6 +42,7 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
         acts={
           <Acts>
             <ButtonLink href="/stores/unidentified">Not yet identified</ButtonLink>
+            <ButtonLink href="/stores/ask-around">Ask around</ButtonLink>
             <ButtonLink href="/stores/shelf-life">Shelf life</ButtonLink>
           </Acts>
         }

@@ -2,6 +2,7 @@ import { ThingCost } from '@corewright/contracts/costs';
 import { queryOptions, useQuery } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
 import { useKeepsBooks } from '../../api/session.js';
+import { Code } from '../../ui/Code.js';
 import { Waiting } from '../../ui/Empty.js';
 import { Go } from '../../ui/Go.js';
 import { Failure } from '../../ui/Problem.js';
@@ -10,7 +11,7 @@ import { sayChange, sayMoney } from '../../ui/say-money.js';
 import { sayInstant } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { Timeline } from '../../ui/Timeline.js';
-import { sayNotKnown } from '../goods-in/cost-actions.js';
+import { sayNotKnown, WAYS } from '../goods-in/cost-actions.js';
 
 /** What a thing cost and where that comes from: the value ledger beside its movements. Only for those who keep the books. */
 export const thingCostQuery = (thingId: string) =>
@@ -29,7 +30,7 @@ function KeptCost({ thingId }: { readonly thingId: string }) {
     <Section title="What it cost" aside={cost.data === undefined ? undefined : <Amount cost={cost.data} />}>
       {cost.isPending && <Waiting>Fetching what it cost …</Waiting>}
       {cost.isError && <Failure error={cost.error} word="Not shown" />}
-      {cost.data !== undefined && <CostShown cost={cost.data} />}
+      {cost.data !== undefined && <CostShown cost={cost.data} thingId={thingId} />}
     </Section>
   );
 }
@@ -38,7 +39,7 @@ function Amount({ cost }: { readonly cost: ThingCost }) {
   return cost.amount === null ? <>not known</> : <b>{sayMoney(cost.amount, cost.currency)}</b>;
 }
 
-function CostShown({ cost }: { readonly cost: ThingCost }) {
+function CostShown({ cost, thingId }: { readonly cost: ThingCost; readonly thingId: string }) {
   const gaps = sayNotKnown(cost.notKnown);
   return (
     <>
@@ -63,6 +64,7 @@ function CostShown({ cost }: { readonly cost: ThingCost }) {
             words: (
               <>
                 <b>{sayChange(entry.amount, cost.currency)}</b> {KINDS[entry.kind]}
+                {entry.passing !== null && <PassedWords passing={entry.passing} thingId={thingId} currency={cost.currency} />}
                 {entry.load !== null && (
                   <>
                     {' '}
@@ -75,6 +77,28 @@ function CostShown({ cost }: { readonly cost: ThingCost }) {
           }))}
         />
       )}
+    </>
+  );
+}
+
+interface PassedProps {
+  readonly passing: NonNullable<ThingCost['entries'][number]['passing']>;
+  readonly thingId: string;
+  readonly currency: string;
+}
+
+/** "from U 000412 21, its share of £120.00 by what each is worth"; of the unit itself, that it went to what came out of it. */
+function PassedWords({ passing: { whole, bore, way }, thingId, currency }: PassedProps) {
+  const by = `of ${sayMoney(bore, currency)} by ${WAYS.find((each) => each.value === way)?.label}`;
+  if (whole.id === thingId) return <>, to what came out of it, {by}</>;
+  return (
+    <>
+      {' '}
+      from{' '}
+      <Go href={`/stores/things/${whole.id}`}>
+        <Code code={whole.code} /> {whole.name}
+      </Go>
+      , its share {by}
     </>
   );
 }

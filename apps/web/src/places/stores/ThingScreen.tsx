@@ -16,8 +16,11 @@ import { StripDownRecord } from '../bench/strip-down/StripDownRecord.js';
 import { Photographs } from '../photographs/Photographs.js';
 import { pictures, picturesOf } from '../photographs/pictures.js';
 import { AcceptanceRecord } from './AcceptanceRecord.js';
+import { AnswersSection } from './Answers.js';
+import { BoxSection } from './boxes/BoxSection.js';
 import { Identifications } from './Identifications.js';
 import { KeptSets } from './KeptSets.js';
+import { PassedOnSection } from './PassedOnSection.js';
 import { movementsQuery, thingQuery } from './queries.js';
 import { ThingActs } from './ThingActs.js';
 import { ThingCostSection } from './ThingCostSection.js';
@@ -51,6 +54,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
       {thing.note !== '' && <p className={styles.note}>{thing.note}</p>}
       <div className={styles.two}>
         <div>
+          {thing.kind === 'unsorted' && <BoxSection boxId={thing.id} />}
           <Section
             title="Where it lies"
             aside={
@@ -75,9 +79,11 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
           <ThingCostSection thingId={thing.id} />
           {thing.kind === 'lot' && <Inspections inspections={thing.inspections} />}
           {thing.kind === 'unit' && <StripDownRecord unitId={thing.id} />}
+          {(thing.kind === 'unit' || thing.kind === 'unsorted') && <PassedOnSection wholeId={thing.id} />}
           {(thing.kind === 'lot' || thing.kind === 'component') && <KeptSets thingId={thing.id} />}
           {thing.kind === 'unit' && <AcceptanceRecord unitId={thing.id} />}
           {thing.kind === 'unit' && <Identifications unitId={thing.id} />}
+          {(thing.kind === 'unit' || thing.kind === 'unsorted') && <AnswersSection thingId={thing.id} />}
           <Pictures thing={thing} />
         </div>
         <Movements thingId={thing.id} />

@@ -54,7 +54,7 @@ export function ThingTag({ thing }: { readonly thing: Thing }) {
           kind="unsorted"
           size="large"
           code={thing.code}
-          fact={thing.pieceCount === null ? null : `about ${thing.pieceCount}`}
+          fact={thing.piecesLeft === null ? null : `about ${thing.piecesLeft}`}
           what={thing.words}
           foot={[where]}
         >

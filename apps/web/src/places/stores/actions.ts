@@ -121,13 +121,14 @@ export function useBreakSet(setId: string, onDone: () => void) {
   );
 }
 
-function useStoresChange<Keyed, Answer>(onDone: () => void, send: (keyed: Keyed) => Promise<Answer>) {
+/** A change of something in stores: what stores show is asked for anew, then `onDone` has the answer. */
+export function useStoresChange<Keyed, Answer>(onDone: (answer: Answer) => void, send: (keyed: Keyed) => Promise<Answer>) {
   const client = useQueryClient();
   return useMutation({
     mutationFn: send,
-    onSuccess: async () => {
+    onSuccess: async (answer) => {
       await client.invalidateQueries({ queryKey: ['stores'] });
-      onDone();
+      onDone(answer);
     },
   });
 }

@@ -20,7 +20,17 @@ export function factsOf(thing: Thing): readonly Fact[] {
   ];
   const load: Fact[] =
     thing.load === null ? [] : [{ label: 'Came with', value: <Go href={`/goods-in/${thing.load.id}`}>{thing.load.name}</Go> }];
-  return [...ownFacts(thing), ...common, ...load];
+  const box: Fact[] =
+    thing.outOfBox === null
+      ? []
+      : [
+          {
+            label: 'Out of box',
+            value: <CodedLink href={`/stores/things/${thing.outOfBox.id}`} code={thing.outOfBox.code} />,
+            note: thing.outOfBox.name,
+          },
+        ];
+  return [...ownFacts(thing), ...common, ...box, ...load];
 }
 
 function ownFacts(thing: Thing): readonly Fact[] {
@@ -79,8 +89,14 @@ function ownFacts(thing: Thing): readonly Fact[] {
           : [{ label: 'Part', value: <Go href={`/stores/parts/${thing.part.id}`}>{thing.part.name}</Go> }]),
       ];
     case 'unsorted':
-      return [{ label: 'Pieces', value: thing.pieceCount === null ? 'not counted' : `about ${thing.pieceCount}` }];
+      return [{ label: 'Pieces', ...piecesOf(thing) }];
   }
+}
+
+function piecesOf({ pieceCount, piecesLeft, saidEmpty }: Extract<Thing, { kind: 'unsorted' }>): Pick<Fact, 'value' | 'note'> {
+  if (saidEmpty) return { value: 'none left', note: pieceCount === null ? undefined : `about ${pieceCount} when it came` };
+  if (pieceCount === null) return { value: 'not counted' };
+  return { value: `about ${piecesLeft}`, note: piecesLeft === pieceCount ? undefined : `of ${pieceCount} when it came` };
 }
 
 function preservedFact({ packing, store }: NonNullable<Extract<Thing, { kind: 'lot' }>['preservation']>): Fact {

@@ -16,22 +16,31 @@ export interface LineThatBears extends BearingRow {
   position: number;
 }
 
+/** What is said where a cost cannot be shared over the rows of just this list. */
+export interface SharingWords {
+  /** nobody knows the cost */
+  costNotKnown: string;
+  /** there is nothing that bears a share */
+  noRows: string;
+  /** a share is named for something that bears none */
+  stranger: string;
+}
+
 export interface ToShare {
-  /** null while the price is not known */
+  words: SharingWords;
+  /** null while it is not known */
   cost: Money | null;
   currency: string;
   rows: readonly LineThatBears[];
 }
 
-export const priceNotKnown = 'What was paid for it is not known, so there is nothing to share yet. Key the price first.';
-
 /** What each row would bear by a way, or why it cannot be shared so. @param named the shares by hand; for other ways not looked at */
-export function decideSharing({ cost, currency, rows }: ToShare, way: SharingWay, named: Shares): Result<Shares> {
-  if (cost === null) return refused(refusal(409, 'price-not-known', priceNotKnown));
+export function decideSharing({ cost, currency, rows, words: said }: ToShare, way: SharingWay, named: Shares): Result<Shares> {
+  if (cost === null) return refused(refusal(409, 'price-not-known', said.costNotKnown));
   const shared = sharedBy(cost, way, rows, named);
   if (shared.ok) return done(shared.shares);
   const { obstacle } = shared;
-  const words = obstacleWords(obstacle, way, rows, currency);
+  const words = obstacleWords(obstacle, { way, rows, currency, said });
   const values = { rowIds: obstacle.rowIds, left: formatMoney(obstacle.left, currency) };
   return refused({ ...refusal(way === 'by hand' ? 422 : 409, codeOf(obstacle), words), values });
 }
@@ -71,15 +80,13 @@ function refusal(status: number, code: string, detail: string): Refusal {
 
 function obstacleWords(
   { code, rowIds, left }: ShareObstacle,
-  way: SharingWay,
-  rows: readonly LineThatBears[],
-  currency: string,
+  { way, rows, currency, said }: { way: SharingWay; rows: readonly LineThatBears[]; currency: string; said: SharingWords },
 ): string {
   const lines = linesInWords(rows.filter((row) => rowIds.includes(row.id)).map((row) => row.position));
   const amount = `${formatMoney(left < noMoney ? (-left as Money) : left, currency)} ${currency}`;
   switch (code) {
     case 'no-rows':
-      return 'No row of this load bears a share yet. Key what came with it first.';
+      return said.noRows;
     case 'not-known':
       return `Nobody has said what ${lines} ${verbOf(way, rowIds.length)}, and that is not nought. Key it, or share another way.`;
     case 'all-nought':
@@ -87,7 +94,7 @@ function obstacleWords(
     case 'not-named':
       return `No share is named for ${lines}. Key one, nought where it is to bear nothing; ${amount} ${left < noMoney ? 'too much is named already' : 'is left'}.`;
     case 'not-a-row':
-      return 'A share is named for something that bears none: it was struck out, is a customer’s, or is no row of this load.';
+      return said.stranger;
     case 'below-nought':
       return `The share of ${lines} is less than nought. Key nought or more.`;
     case 'does-not-add-up':
