@@ -28,7 +28,7 @@ const heading = (name: string | RegExp) => (page: Page) => page.getByRole('headi
 const scanField = (page: Page) => page.getByLabel('Scan, or key a code');
 
 /** A core of the example, open on the bench, with one component recorded. */
-async function openedUnit(owner: Scene['owner']): Promise<{ id: string }> {
+async function openedUnit(owner: Scene['owner']): Promise<{ id: string; unitTypeId: string }> {
   const { hits } = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=WD75544')).body;
   const unit = hits.find((hit) => hit.kind === 'unit');
   if (!unit) throw new Error('The example workshop has lost its core WD7 5544.');
@@ -36,7 +36,8 @@ async function openedUnit(owner: Scene['owner']): Promise<{ id: string }> {
   await owner.post(`/api/units/${unit.id}/strip-downs`, { id });
   const finding = { id: newId(), position: 8, quantity: '1', finding: 'good', disposition: 'left in place' };
   await owner.post(`/api/strip-downs/${id}/findings`, finding);
-  return { id: unit.id };
+  const { body } = await owner.get<{ unitType: { id: string } }>(`/api/things/${unit.id}`);
+  return { id: unit.id, unitTypeId: body.unitType.id };
 }
 
 export async function everyScreen(scene: Scene): Promise<Screen[]> {
@@ -118,6 +119,16 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       path: '/stores/shelf-life?on=2030-01-01',
       ready: (page) => page.getByRole('link', { name: /Oil seal, worm input/ }).first(),
       action: button('Reckon it'),
+    },
+    {
+      name: 'what cores have given',
+      path: `/stores/yields?type=${stripped.unitTypeId}`,
+      ready: heading('The worst first'),
+      action: button('Reckon it'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'How it is counted' }).click();
+        await page.getByText('Jeffreys’ prior', { exact: false }).waitFor();
+      },
     },
     {
       name: 'a unit',

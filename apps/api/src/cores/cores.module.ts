@@ -11,11 +11,13 @@ import { RecordFindingHandler } from './record-finding/record-finding.handler.js
 import { ReplaceCasingHandler } from './replace-casing/replace-casing.handler.js';
 import { StripDownPage } from './strip-down-page.js';
 import { TypeComponentsController } from './type-components/type-components.controller.js';
+import { YieldAnswer } from './yields/yield-answer.js';
+import { YieldsController } from './yields/yields.controller.js';
 
 /** Cores and what comes out of them; jobs and the value ledger register here what a strip-down tells them. */
 @Global()
 @Module({
-  controllers: [CoresController, FindingWordsController, TypeComponentsController],
+  controllers: [CoresController, FindingWordsController, TypeComponentsController, YieldsController],
   providers: [
     BeginStripDownHandler,
     CarryOut,
@@ -26,6 +28,7 @@ import { TypeComponentsController } from './type-components/type-components.cont
     RecordFindingHandler,
     ReplaceCasingHandler,
     StripDownPage,
+    YieldAnswer,
   ],
   exports: [CostOfHarvested, JobOfUnitRegister],
 })

@@ -17,6 +17,7 @@ import { Photographs1764061200016 } from './0016-photographs.js';
 import { StripDowns1764061200017 } from './0017-strip-downs.js';
 import { BlankCodes1764061200018 } from './0018-blank-codes.js';
 import { KnownBy1764061200019 } from './0019-known-by.js';
+import { Yields1764061200022 } from './0022-yields.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -39,4 +40,5 @@ export const migrations = [
   StripDowns1764061200017,
   BlankCodes1764061200018,
   KnownBy1764061200019,
+  Yields1764061200022,
 ];

@@ -5,6 +5,7 @@ import { type FastenerAsked, readFastenerAsked } from '../places/cross-reference
 import type { NumberAsked } from '../places/cross-reference/number-queries.js';
 import { type RatioAsked, readRatioAsked } from '../places/cross-reference/ratio-asked.js';
 import { type BuildableAsked, readBuildableAsked, usuallyAsked } from '../places/jobs/buildable-asked.js';
+import { noYieldsAsked, readYieldsAsked, type YieldsAsked } from '../places/stores/yields-asked.js';
 import { inside } from './root.js';
 import { kept, oneText } from './search.js';
 
@@ -17,6 +18,7 @@ const ThingScreen = lazy(async () => ({ default: (await import('../places/stores
 const ShelfLifeScreen = lazy(async () => ({ default: (await import('../places/stores/ShelfLifeScreen.js')).ShelfLifeScreen }));
 const IdentifyScreen = lazy(async () => ({ default: (await import('../places/stores/IdentifyScreen.js')).IdentifyScreen }));
 const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores/PlaceScreen.js')).PlaceScreen }));
+const YieldsScreen = lazy(async () => ({ default: (await import('../places/stores/YieldsScreen.js')).YieldsScreen }));
 const NewJobScreen = lazy(async () => ({ default: (await import('../places/jobs/NewJobScreen.js')).NewJobScreen }));
 const BuildableScreen = lazy(async () => ({ default: (await import('../places/jobs/BuildableScreen.js')).BuildableScreen }));
 const JobScreen = lazy(async () => ({ default: (await import('../places/jobs/JobScreen.js')).JobScreen }));
@@ -130,6 +132,17 @@ const shelfLife = createRoute({
     const navigate = useNavigate();
     const ask = (on: string) => void navigate({ to: '/stores/shelf-life', search: kept({ on }) });
     return <ShelfLifeScreen on={shelfLife.useSearch().on ?? ''} onAsk={ask} />;
+  },
+});
+
+const yields = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/yields',
+  validateSearch: (search: Record<string, unknown>): Partial<YieldsAsked> => readYieldsAsked(search),
+  component: function WhatCoresGave() {
+    const navigate = useNavigate();
+    const ask = (asked: YieldsAsked) => void navigate({ to: '/stores/yields', search: kept({ ...asked }) });
+    return <YieldsScreen asked={{ ...noYieldsAsked, ...yields.useSearch() }} onAsk={ask} />;
   },
 });
 
@@ -310,6 +323,7 @@ export const placeRoutes = [
   unidentified,
   place,
   shelfLife,
+  yields,
   jobs,
   newJob,
   buildable,

@@ -11,7 +11,8 @@ export interface Difference {
     | 'claims above held'
     | 'way to a place'
     | 'cost of a load'
-    | 'bearer of a share';
+    | 'bearer of a share'
+    | 'yield of a component';
   thing: string;
   holder: string | null;
   kept: string;
@@ -95,4 +96,17 @@ const checks: Record<Difference['what'], string> = {
     SELECT ${named('cost_entries.thing_id')} AS thing, NULL AS holder, sum(amount_minor)::text AS kept, '0' AS rebuilt
       FROM cost_entries LEFT JOIN load_rows ON load_rows.thing_id = cost_entries.thing_id AND load_rows.load_id = cost_entries.load_id
      WHERE kind = 'load share' AND load_rows.thing_id IS NULL GROUP BY cost_entries.thing_id`,
+  // Pieces serviceable, serviceable after work, and looked at, as the findings that stand have them.
+  'yield of a component': `
+    WITH rebuilt AS (
+      SELECT strip_downs.unit_type_id, position, grade, sum(looked) AS looked, sum(serviceable) AS serviceable, sum(after_work) AS after_work
+        FROM counted_findings JOIN strip_downs ON strip_downs.id = strip_down_id JOIN units ON units.thing_id = unit_id
+       WHERE strip_downs.unit_type_id IS NOT NULL GROUP BY strip_downs.unit_type_id, position, grade),
+    both_sides AS (
+      SELECT unit_type_id, position, grade,
+             concat_ws(', ', coalesce(kept.serviceable, 0), coalesce(kept.after_work, 0), coalesce(kept.looked, 0)) AS kept,
+             concat_ws(', ', coalesce(rebuilt.serviceable, 0), coalesce(rebuilt.after_work, 0), coalesce(rebuilt.looked, 0)) AS rebuilt
+        FROM component_yields AS kept FULL JOIN rebuilt USING (unit_type_id, position, grade))
+    SELECT concat_ws(' ', model, 'component', position, 'grade', grade) AS thing, NULL AS holder, kept, rebuilt
+      FROM both_sides JOIN unit_types ON unit_types.id = unit_type_id WHERE kept <> rebuilt`,
 };
