@@ -160,8 +160,8 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
     },
     {
       name: 'what could be built',
-      path: '/jobs/could-be-built',
-      ready: heading(/in all$/),
+      path: '/jobs/could-be-built?donors=broken',
+      ready: heading('What rests on cores not yet stripped'),
       action: (page) => page.getByLabel('What may be used again'),
     },
     { name: 'a new job', path: '/jobs/new', ready: heading('Open a job'), action: button('Open the job') },
