@@ -121,6 +121,19 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       action: button('Reckon it'),
     },
     {
+      name: 'cores by age',
+      path: '/stores/cores-by-age',
+      ready: heading('The oldest first'),
+      action: button('Put it on the record'),
+      prepare: async (page) => {
+        await page
+          .getByRole('button', { name: /^Look U\d+ through$/ })
+          .first()
+          .click();
+        await page.getByLabel('What was seen, and why').waitFor();
+      },
+    },
+    {
       name: 'what cores have given',
       path: `/stores/yields?type=${stripped.unitTypeId}`,
       ready: heading('The worst first'),

@@ -1,13 +1,12 @@
 import {
   type Donor,
   type FreeStock,
-  lackingOf,
   mostBuilds,
-  oneMore,
   planOf,
   type TypeToBuild,
   type Workshop,
 } from '@corewright/allocation/buildable';
+import { oneMoreOf } from '@corewright/allocation/lacking';
 import fc from 'fast-check';
 import loadHighs from 'highs';
 
@@ -156,7 +155,8 @@ it('names what one more lacks: with just that added it can be built, and with a 
       const { types, stock } = workshop;
       const plan = planOf(workshop, solved(mostBuilds(workshop)));
       const wanted = types[0]!;
-      const { parts, cores } = lackingOf(workshop, solved(oneMore(workshop, plan, wanted.id)));
+      const program = oneMoreOf(workshop, plan)(wanted.id);
+      const { parts, cores } = program.read(program.text === null ? new Map() : solved(program.text));
       expect(cores + sum(parts.map(({ quantity }) => quantity))).toBeGreaterThan(0);
       const builds = types.map(({ id }) => (plan.builds.get(id) ?? 0) + (id === wanted.id ? 1 : 0));
       const withAdded = (less: number) => {

@@ -9,6 +9,9 @@
  *   sum over p of y(s, p) <= free(s) + sum over d, k of (gives(d, s, k) - gives(d, s, k - 1)) z(d, k) for each stock
  *   sum over s of y(s, p) >= sum over t of needs(t, p) x(t) for each part
  *
+ * Most parts have stock that serves nothing else: for these y is left out, and needs(t, p) x(t) together may not pass what is free and given. Where even
+ * all cores together could not ask for more, the row is left out too.
+ *
  * What k cores give together is no multiple of what one gives: so sure as with one, more than k times as much comes out of k. A number for each k
  * keeps all of it whole and the program linear.
  */
@@ -53,19 +56,8 @@ export interface Plan {
   broken: ReadonlyMap<string, number>;
 }
 
-/** What one more rebuild lacks, of the fewest pieces that would do. */
-export interface Lacking {
-  parts: Amount[];
-  cores: number;
-}
-
 /** The values of a solved program by the names of its variables. */
 export type Solution = ReadonlyMap<string, number>;
-
-/** So much weighs a core that is lacking against pieces of a part. */
-const coreWeight = 1000;
-/** Quantities have four places; what is beyond them is the solver's tolerance. */
-const places = 10_000;
 
 /** What there is to plan with. */
 export interface Workshop {
@@ -79,22 +71,14 @@ export function mostBuilds(workshop: Workshop): string {
   const { types, donors } = workshop;
   const broken = donors.flatMap(brokenOf);
   const cores = types.reduce((sum, type) => sum + type.cores, broken.length);
-  const objective = [...types.map((_, t) => term(1 + cores, build(t))), ...broken.map((name) => term(-1, name))];
-  const rows = [...coreRows(workshop, false), ...stockRows(workshop), ...partRows(workshop, false)];
-  return lpText('Maximize', objective, rows, [], workshop);
-}
-
-/** What would have to be there for one more of a type, with all that the plan builds already. */
-export function oneMore(workshop: Workshop, plan: Plan, typeId: string): string {
-  const { types } = workshop;
-  const parts = partsNeeded(types);
-  const objective = [...parts.map((_, p) => term(1, lack(p))), ...types.map((_, t) => term(coreWeight, lackCore(t)))];
-  const rows = [...coreRows(workshop, true), ...stockRows(workshop), ...partRows(workshop, true)];
-  const bounds = types.map((type, t) => {
-    const builds = (plan.builds.get(type.id) ?? 0) + (type.id === typeId ? 1 : 0);
-    return `${build(t)} = ${builds}`;
+  const wants = wantsOf(workshop);
+  return lpText({
+    aim: 'Maximize',
+    objective: [...types.map((_, t) => term(1 + cores, build(t))), ...broken.map((name) => term(-1, name))],
+    rows: [...coreRows(workshop), ...donors.flatMap(inTurn), ...aloneRows(wants, types), ...sharedRows(wants)],
+    whole: types.map((_, t) => build(t)),
+    binary: broken,
   });
-  return lpText('Minimize', objective, rows, bounds, workshop);
 }
 
 export function planOf({ types, donors }: Workshop, solution: Solution): Plan {
@@ -105,69 +89,91 @@ export function planOf({ types, donors }: Workshop, solution: Solution): Plan {
   };
 }
 
-export function lackingOf({ types }: Workshop, solution: Solution): Lacking {
-  const parts = partsNeeded(types).map((partId, p) => ({
-    partId,
-    quantity: Math.round((solution.get(lack(p)) ?? 0) * places) / places,
-  }));
-  const cores = types.reduce((sum, _, t) => sum + (solution.get(lackCore(t)) ?? 0), 0);
-  return { parts: parts.filter(({ quantity }) => quantity > 0), cores: Math.round(cores) };
-}
-
 const build = (t: number) => `x${t}`;
 const breakUp = (d: number, k: number) => `z${d}_${k}`;
 const use = (s: number, p: number) => `y${s}_${p}`;
-const lack = (p: number) => `m${p}`;
-const lackCore = (t: number) => `c${t}`;
 
-function partsNeeded(types: readonly TypeToBuild[]): string[] {
-  return [...new Set(types.flatMap(({ needs }) => needs.map(({ partId }) => partId)))];
+/** So much of a part a rebuild of the t-th type takes. */
+interface Need {
+  t: number;
+  quantity: number;
 }
 
-function total(amounts: readonly Amount[], partId: string): number {
-  return amounts.reduce((sum, amount) => (amount.partId === partId ? sum + amount.quantity : sum), 0);
+/** A part whose stock serves nothing else that is needed. */
+interface Alone {
+  partId: string;
+  needs: readonly Need[];
+  free: number;
+  /** what further cores add, as terms */
+  given: readonly string[];
 }
 
-function term(factor: number, name: string): string {
-  return factor === 0 ? '' : `${factor < 0 ? '-' : '+'} ${Math.abs(factor)} ${name}`;
+/** A part of which some stock serves another part too. */
+interface Shared {
+  partId: string;
+  needs: readonly Need[];
+  /** the names of what is used of each stock */
+  used: readonly string[];
 }
 
-/** The variables of a donor's cores, the first first. */
-function brokenOf({ gives }: Donor, d: number): string[] {
-  const cores = Math.max(0, ...gives.map(({ byCores }) => byCores.length));
-  return Array.from({ length: cores }, (_, k) => breakUp(d, k));
+/** Stock that serves several parts, or one that has other stock of that kind. */
+interface SharedStock {
+  used: readonly string[];
+  free: number;
+  given: readonly string[];
 }
 
-/** With `lenient` a core may be lacking, and counts as such. */
-function coreRows({ types, donors }: Workshop, lenient: boolean): string[] {
-  const ofTypes = types.map(({ id, cores }, t) => {
-    const broken = donors.flatMap((donor, d) => (donor.typeId === id ? brokenOf(donor, d) : []));
-    const used = [term(1, build(t)), ...broken.map((name) => term(1, name)), ...(lenient ? [term(-1, lackCore(t))] : [])];
-    return `${used.join(' ')} <= ${cores}`;
-  });
-  const inTurn = donors.flatMap((donor, d) =>
-    brokenOf(donor, d)
-      .slice(1)
-      .map((name, k) => `${term(1, name)} ${term(-1, breakUp(d, k))} <= 0`),
-  );
-  return [...ofTypes, ...inTurn];
+export interface Wants {
+  alone: readonly Alone[];
+  shared: readonly Shared[];
+  sharedStock: readonly SharedStock[];
 }
 
-function stockRows({ types, stock, donors }: Workshop): string[] {
-  const parts = new Map(partsNeeded(types).map((partId, p) => [partId, p]));
+/** What is needed and what there is of it, parted into what stands alone and what is shared. */
+export function wantsOf({ types, stock, donors }: Workshop): Wants {
+  const needs = needsByPart(types);
   const given = givenTo(donors);
-  const rows: string[] = [];
-  for (const [s, { id, quantity, serves }] of stock.entries()) {
-    const used = serves.flatMap((partId) => {
-      const p = parts.get(partId);
-      return p === undefined ? [] : [term(1, use(s, p))];
-    });
-    if (used.length > 0) rows.push(`${[...used, ...(given.get(id) ?? [])].join(' ')} <= ${quantity}`);
+  const uses = stock.map(({ serves }) => [...new Set(serves)].filter((partId) => needs.has(partId)));
+  const sharing = new Set(uses.filter((partIds) => partIds.length > 1).flat());
+  const numbers = new Map([...needs.keys()].map((partId, p) => [partId, p]));
+  const servers = new Map<string, number[]>();
+  for (const [s, partIds] of uses.entries())
+    for (const partId of partIds) servers.set(partId, [...(servers.get(partId) ?? []), s]);
+  const nameOf = (s: number, partId: string) => use(s, numbers.get(partId) ?? 0);
+  const givenOf = (s: number) => given.get(stock[s]?.id ?? '') ?? [];
+  const alone: Alone[] = [];
+  const shared: Shared[] = [];
+  for (const [partId, ofPart] of needs) {
+    const from = servers.get(partId) ?? [];
+    if (sharing.has(partId)) shared.push({ partId, needs: ofPart, used: from.map((s) => nameOf(s, partId)) });
+    else {
+      const free = from.reduce((sum, s) => sum + (stock[s]?.quantity ?? 0), 0);
+      alone.push({ partId, needs: ofPart, free, given: from.flatMap(givenOf) });
+    }
   }
-  return rows;
+  const sharedStock = uses.flatMap((partIds, s): SharedStock[] =>
+    partIds.some((partId) => sharing.has(partId))
+      ? [{ used: partIds.map((partId) => nameOf(s, partId)), free: stock[s]?.quantity ?? 0, given: givenOf(s) }]
+      : [],
+  );
+  return { alone, shared, sharedStock };
 }
 
-/** By the stock: what each further core adds to it, as terms. */
+function needsByPart(types: readonly TypeToBuild[]): Map<string, Need[]> {
+  const needs = new Map<string, Need[]>();
+  for (const [t, type] of types.entries()) {
+    const ofType = new Map<string, number>();
+    for (const { partId, quantity } of type.needs) ofType.set(partId, (ofType.get(partId) ?? 0) + quantity);
+    for (const [partId, quantity] of ofType) {
+      const ofPart = needs.get(partId);
+      if (ofPart === undefined) needs.set(partId, [{ t, quantity }]);
+      else ofPart.push({ t, quantity });
+    }
+  }
+  return needs;
+}
+
+/** By the stock: what each further core adds to it, as terms to be taken off what is used of it. */
 function givenTo(donors: readonly Donor[]): Map<string, string[]> {
   const terms = new Map<string, string[]>();
   for (const [d, { gives }] of donors.entries())
@@ -178,44 +184,71 @@ function givenTo(donors: readonly Donor[]): Map<string, string[]> {
   return terms;
 }
 
-function partRows({ types, stock }: Workshop, lenient: boolean): string[] {
-  const servers = new Map<string, number[]>();
-  for (const [s, { serves }] of stock.entries())
-    for (const partId of new Set(serves)) servers.set(partId, [...(servers.get(partId) ?? []), s]);
-  const needed = neededTerms(types);
-  return partsNeeded(types).map((partId, p) => {
-    const used = (servers.get(partId) ?? []).map((s) => term(1, use(s, p)));
-    return `${[...used, ...(lenient ? [term(1, lack(p))] : []), ...(needed.get(partId) ?? [])].join(' ')} >= 0`;
+/** The variables of a donor's cores, the first first. */
+export function brokenOf({ gives }: Donor, d: number): string[] {
+  const cores = Math.max(0, ...gives.map(({ byCores }) => byCores.length));
+  return Array.from({ length: cores }, (_, k) => breakUp(d, k));
+}
+
+/** No core is broken before the one before it. */
+export function inTurn(donor: Donor, d: number): string[] {
+  return brokenOf(donor, d)
+    .slice(1)
+    .map((name, k) => `${term(1, name)} ${term(-1, breakUp(d, k))} <= 0`);
+}
+
+function coreRows({ types, donors }: Workshop): string[] {
+  return types.map(({ id, cores }, t) => {
+    const broken = donors.flatMap((donor, d) => (donor.typeId === id ? brokenOf(donor, d) : []));
+    return `${[build(t), ...broken].map((name) => term(1, name)).join(' ')} <= ${cores}`;
   });
 }
 
-/** By the part: what the rebuilds of each type take of it, as terms. */
-function neededTerms(types: readonly TypeToBuild[]): Map<string, string[]> {
-  const terms = new Map<string, string[]>();
-  for (const [t, { needs }] of types.entries())
-    for (const partId of new Set(needs.map((need) => need.partId)))
-      terms.set(partId, [...(terms.get(partId) ?? []), term(-total(needs, partId), build(t))]);
-  return terms;
+function aloneRows({ alone }: Wants, types: readonly TypeToBuild[]): string[] {
+  return alone.flatMap(({ needs, free, given }) => {
+    const most = needs.reduce((sum, { t, quantity }) => sum + quantity * (types[t]?.cores ?? 0), 0);
+    if (most <= free) return [];
+    return [`${[...needs.map(({ t, quantity }) => term(quantity, build(t))), ...given].join(' ')} <= ${free}`];
+  });
 }
 
-function lpText(
-  aim: 'Maximize' | 'Minimize',
-  objective: readonly string[],
-  rows: readonly string[],
-  bounds: readonly string[],
-  { types, donors }: Workshop,
-): string {
-  const sum = objective.filter((each) => each !== '').join('\n ');
-  const broken = donors.flatMap(brokenOf);
+function sharedRows({ shared, sharedStock }: Wants): string[] {
+  const parts = shared.map(({ used, needs }) => {
+    const needed = needs.map(({ t, quantity }) => term(-quantity, build(t)));
+    return `${[...used.map((name) => term(1, name)), ...needed].join(' ')} >= 0`;
+  });
+  return [...stockRows(sharedStock), ...parts];
+}
+
+/** No stock is used beyond what is free of it and given to it. */
+export function stockRows(sharedStock: readonly SharedStock[]): string[] {
+  return sharedStock.map(({ used, free, given }) => `${[...used.map((name) => term(1, name)), ...given].join(' ')} <= ${free}`);
+}
+
+export function term(factor: number, name: string): string {
+  return factor === 0 ? '' : `${factor < 0 ? '-' : '+'} ${Math.abs(factor)} ${name}`;
+}
+
+export interface Program {
+  aim: 'Maximize' | 'Minimize';
+  objective: readonly string[];
+  rows: readonly string[];
+  /** variables that are whole numbers, and those that are nought or one */
+  whole: readonly string[];
+  binary: readonly string[];
+}
+
+/** A program in CPLEX LP format, a term to a line. */
+export function lpText({ aim, objective, rows, whole, binary }: Program): string {
+  const variables = (heading: string, names: readonly string[]) =>
+    names.length === 0 ? [] : [heading, ...names.map((name) => ` ${name}`)];
   return [
     aim,
-    ` ${sum}`,
+    ` ${objective.filter((each) => each !== '').join('\n ')}`,
     'Subject To',
     ...rows.map((row) => ` ${row.replaceAll(/ (?=[+-] )/g, '\n  ')}`),
-    ...(bounds.length === 0 ? [] : ['Bounds', ...bounds.map((bound) => ` ${bound}`)]),
-    'General',
-    ...types.map((_, t) => ` ${build(t)}`),
-    ...(broken.length === 0 ? [] : ['Binary', ...broken.map((name) => ` ${name}`)]),
+    ...variables('General', whole),
+    ...variables('Binary', binary),
     'End',
     '',
   ].join('\n');

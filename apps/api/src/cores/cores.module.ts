@@ -1,4 +1,7 @@
 import { Global, Module } from '@nestjs/common';
+import { CoreAgesController } from './ageing/core-ages.controller.js';
+import { CoreAgeing } from './ageing/core-ages.js';
+import { ReviewCoreHandler } from './ageing/review-core.handler.js';
 import { BeginStripDownHandler } from './begin-strip-down/begin-strip-down.handler.js';
 import { CoresController } from './cores.controller.js';
 import { CostOfHarvested } from './cost-of-harvested.js';
@@ -17,19 +20,21 @@ import { YieldsController } from './yields/yields.controller.js';
 /** Cores and what comes out of them; jobs and the value ledger register here what a strip-down tells them. */
 @Global()
 @Module({
-  controllers: [CoresController, FindingWordsController, TypeComponentsController, YieldsController],
+  controllers: [CoreAgesController, CoresController, FindingWordsController, TypeComponentsController, YieldsController],
   providers: [
     BeginStripDownHandler,
     CarryOut,
+    CoreAgeing,
     CostOfHarvested,
     FinishStripDownHandler,
     GiveUsualFateHandler,
     JobOfUnitRegister,
     RecordFindingHandler,
     ReplaceCasingHandler,
+    ReviewCoreHandler,
     StripDownPage,
     YieldAnswer,
   ],
-  exports: [CostOfHarvested, JobOfUnitRegister],
+  exports: [CoreAgeing, CostOfHarvested, JobOfUnitRegister],
 })
 export class CoresModule {}

@@ -1,13 +1,5 @@
-import {
-  type FreeStock,
-  lackingOf,
-  mostBuilds,
-  oneMore,
-  type Plan,
-  planOf,
-  type TypeToBuild,
-  type Workshop,
-} from '@corewright/allocation/buildable';
+import { type FreeStock, mostBuilds, type Plan, planOf, type TypeToBuild, type Workshop } from '@corewright/allocation/buildable';
+import { type LackingProgram, oneMoreOf } from '@corewright/allocation/lacking';
 import type { Buildable, BuildableQuery, BuildableType, OnDonors } from '@corewright/contracts/buildable';
 import { Injectable } from '@nestjs/common';
 import { buildStandardNamed, type StandardKept } from '../../catalogue/build-standards/build-standard.queries.js';
@@ -45,7 +37,8 @@ export class BuildableAnswer {
     const donors = asked.donors === 'left whole' ? [] : await donorsOf(this.database, partIds, standard);
     const workshop = { types: facts.map((each) => typeOf(each, lines)), stock, donors };
     const plan = planOf(workshop, await this.programs.solve(mostBuilds(workshop)));
-    const answers = await Promise.all(facts.map((each) => this.answerOf(each, { workshop, plan, lines })));
+    const lackingBy = oneMoreOf(workshop, plan);
+    const answers = await Promise.all(facts.map((each) => this.answerOf(each, lackingBy(each.unitType.id), { plan, lines })));
     const total = totalOf(plan);
     return {
       types: answers,
@@ -88,9 +81,10 @@ export class BuildableAnswer {
 
   private async answerOf(
     { unitType, cores }: TypeFacts,
-    { workshop, plan, lines }: { workshop: Workshop; plan: Plan; lines: readonly LineOfType[] },
+    program: LackingProgram,
+    { plan, lines }: { plan: Plan; lines: readonly LineOfType[] },
   ): Promise<BuildableType> {
-    const next = lackingOf(workshop, await this.programs.solve(oneMore(workshop, plan, unitType.id)));
+    const next = program.read(program.text === null ? new Map() : await this.programs.solve(program.text));
     const byPart = new Map(lines.map((line) => [line.part.id, line]));
     const parts = next.parts.flatMap(({ partId, quantity }) => {
       const line = byPart.get(partId);

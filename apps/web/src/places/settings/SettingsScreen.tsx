@@ -4,6 +4,7 @@ import { PageHead } from '../../ui/Section.js';
 import { BuildStandardsSection } from './BuildStandardsSection.js';
 import { CalendarSection } from './CalendarSection.js';
 import { CatalogueSection } from './CatalogueSection.js';
+import { CoreMarksSection } from './CoreMarksSection.js';
 import { ExportSection } from './ExportSection.js';
 import { FindingWordsSection } from './FindingWordsSection.js';
 import { ImportSection } from './ImportSection.js';
@@ -29,6 +30,7 @@ export function SettingsScreen() {
         {keepsStores && <BuildStandardsSection />}
         {keepsStores && <FindingWordsSection />}
         {keepsStores && <TypeComponentsSection />}
+        {keepsStores && <CoreMarksSection />}
         {keepsStores && <ImportSection />}
         {keepsStores && <ExportSection />}
         {keepsStores && <PhotographArchive />}

@@ -43,6 +43,7 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
           <Acts>
             <ButtonLink href="/stores/unidentified">Not yet identified</ButtonLink>
             <ButtonLink href="/stores/shelf-life">Shelf life</ButtonLink>
+            <ButtonLink href="/stores/cores-by-age">Cores by age</ButtonLink>
             <ButtonLink href="/stores/yields">What cores have given</ButtonLink>
           </Acts>
         }

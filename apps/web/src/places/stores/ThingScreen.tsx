@@ -15,6 +15,7 @@ import { TitleBlock } from '../../ui/TitleBlock.js';
 import { StripDownRecord } from '../bench/strip-down/StripDownRecord.js';
 import { Photographs } from '../photographs/Photographs.js';
 import { pictures, picturesOf } from '../photographs/pictures.js';
+import { CoreReviews } from './CoreReviews.js';
 import { Identifications } from './Identifications.js';
 import { KeptSets } from './KeptSets.js';
 import { movementsQuery, thingQuery } from './queries.js';
@@ -75,6 +76,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
           {thing.kind === 'lot' && <Inspections inspections={thing.inspections} />}
           {thing.kind === 'unit' && <StripDownRecord unitId={thing.id} />}
           {(thing.kind === 'lot' || thing.kind === 'component') && <KeptSets thingId={thing.id} />}
+          {thing.kind === 'unit' && <CoreReviews unitId={thing.id} />}
           {thing.kind === 'unit' && <Identifications unitId={thing.id} />}
           <Pictures thing={thing} />
         </div>
