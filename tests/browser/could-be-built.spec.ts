@@ -36,3 +36,15 @@ it('says how many of each type, what stops the next one, and leads to the part t
     .first()
     .waitFor();
 });
+
+it('counts on what cores surely give when that is asked, keeps it in the address, and says what it is counted by', async () => {
+  const page = await scene.page();
+  await page.goto('/jobs/could-be-built');
+  await page.getByLabel('Other cores in the yard').selectOption('broken');
+  await page.waitForURL(/donors=broken/);
+  await page.getByRole('heading', { name: 'What rests on cores not yet stripped' }).waitFor();
+  const { donors } = (await scene.owner.get<Buildable>('/api/buildable?donors=broken')).body;
+  await page.getByText(donors!.words).waitFor();
+  await page.getByRole('button', { name: 'What is counted on' }).click();
+  await page.getByText('the sure number, not the mean', { exact: false }).waitFor();
+});

@@ -38,13 +38,14 @@ async function unitMarked(owner: Scene['owner'], marks: string): Promise<{ id: s
 }
 
 /** A core of the example, open on the bench, with one component recorded. */
-async function openedUnit(owner: Scene['owner']): Promise<{ id: string }> {
+async function openedUnit(owner: Scene['owner']): Promise<{ id: string; unitTypeId: string }> {
   const unit = await unitMarked(owner, 'WD75544');
   const id = newId();
   await owner.post(`/api/units/${unit.id}/strip-downs`, { id });
   const finding = { id: newId(), position: 8, quantity: '1', finding: 'good', disposition: 'left in place' };
   await owner.post(`/api/strip-downs/${id}/findings`, finding);
-  return { id: unit.id };
+  const { body } = await owner.get<{ unitType: { id: string } }>(`/api/things/${unit.id}`);
+  return { id: unit.id, unitTypeId: body.unitType.id };
 }
 
 export async function everyScreen(scene: Scene): Promise<Screen[]> {
@@ -157,6 +158,29 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       action: button('Reckon it'),
     },
     {
+      name: 'cores by age',
+      path: '/stores/cores-by-age',
+      ready: heading('The oldest first'),
+      action: button('Put it on the record'),
+      prepare: async (page) => {
+        await page
+          .getByRole('button', { name: /^Look U\d+ through$/ })
+          .first()
+          .click();
+        await page.getByLabel('What was seen, and why').waitFor();
+      },
+    },
+    {
+      name: 'what cores have given',
+      path: `/stores/yields?type=${stripped.unitTypeId}`,
+      ready: heading('The worst first'),
+      action: button('Reckon it'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'How it is counted' }).click();
+        await page.getByText('Jeffreys’ prior', { exact: false }).waitFor();
+      },
+    },
+    {
       name: 'a unit',
       path: `/stores/things/${job.unit.id}`,
       ready: heading('Where it has been'),
@@ -239,8 +263,8 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
     },
     {
       name: 'what could be built',
-      path: '/jobs/could-be-built',
-      ready: heading(/in all$/),
+      path: '/jobs/could-be-built?donors=broken',
+      ready: heading('What rests on cores not yet stripped'),
       action: (page) => page.getByLabel('What may be used again'),
     },
     { name: 'a new job', path: '/jobs/new', ready: heading('Open a job'), action: button('Open the job') },

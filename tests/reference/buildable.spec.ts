@@ -1,4 +1,12 @@
-import { type FreeStock, lackingOf, mostBuilds, oneMore, planOf, type TypeToBuild } from '@corewright/allocation/buildable';
+import {
+  type Donor,
+  type FreeStock,
+  mostBuilds,
+  planOf,
+  type TypeToBuild,
+  type Workshop,
+} from '@corewright/allocation/buildable';
+import { oneMoreOf } from '@corewright/allocation/lacking';
 import fc from 'fast-check';
 import loadHighs from 'highs';
 
@@ -21,10 +29,7 @@ const amounts = (most: number) =>
       fc.tuple(...ids.map((partId) => fc.record({ partId: fc.constant(partId), quantity: fc.integer({ min: 1, max: most }) }))),
     );
 const anyTypes = fc
-  .array(fc.record({ cores: fc.integer({ min: 0, max: 4 }), needs: amounts(3), gives: amounts(2) }), {
-    minLength: 1,
-    maxLength: 3,
-  })
+  .array(fc.record({ cores: fc.integer({ min: 0, max: 4 }), needs: amounts(3) }), { minLength: 1, maxLength: 3 })
   .map((types) => types.map((type, index): TypeToBuild => ({ id: `type ${index}`, ...type })));
 const anyStock = fc
   .array(
@@ -37,6 +42,36 @@ const anyStock = fc
     },
   )
   .map((stock) => stock.map((each, index): FreeStock => ({ id: `stock ${index}`, ...each })));
+/** What one, two, three cores give: steps of any height, up or level. */
+const steps = (cores: number) =>
+  fc.array(fc.integer({ min: 0, max: 2 }), { minLength: cores, maxLength: cores }).map((rises) => {
+    let pieces = 0;
+    return rises.map((rise) => {
+      pieces += rise;
+      return pieces;
+    });
+  });
+/** Donors of the types that are built, and one of a type that is not. */
+const anyDonors = fc
+  .uniqueArray(fc.constantFrom('type 0', 'type 1', 'type 2', 'another type'), { maxLength: 3 })
+  .chain((typeIds) =>
+    fc.tuple(
+      ...typeIds.map((typeId) =>
+        fc
+          .integer({ min: 1, max: 3 })
+          .chain((cores) =>
+            fc
+              .uniqueArray(fc.constantFrom('stock 0', 'stock 1', 'stock 2'), { minLength: 1, maxLength: 3 })
+              .chain((stockIds) =>
+                fc
+                  .tuple(...stockIds.map((stockId) => steps(cores).map((byCores) => ({ stockId, byCores }))))
+                  .map((gives): Donor => ({ typeId, gives })),
+              ),
+          ),
+      ),
+    ),
+  );
+const anyWorkshop = fc.record({ types: anyTypes, stock: anyStock, donors: anyDonors });
 
 const sum = (numbers: Iterable<number>) => [...numbers].reduce((total, each) => total + each, 0);
 
@@ -54,45 +89,61 @@ function isCovered(demand: ReadonlyMap<string, number>, stock: readonly FreeStoc
   return true;
 }
 
-function demandOf(types: readonly TypeToBuild[], builds: readonly number[], broken: readonly number[]): Map<string, number> {
+function demandOf({ types }: Workshop, builds: readonly number[]): Map<string, number> {
   const demand = new Map<string, number>();
-  const add = (partId: string, quantity: number) => demand.set(partId, (demand.get(partId) ?? 0) + quantity);
-  for (const [t, { needs }] of types.entries()) for (const { partId, quantity } of needs) add(partId, quantity * builds[t]!);
-  for (const [t, { gives }] of types.entries())
-    for (const { partId, quantity } of gives) if (demand.has(partId)) add(partId, -quantity * broken[t]!);
-  return new Map([...demand].map(([partId, quantity]) => [partId, Math.max(0, quantity)]));
+  for (const [t, { needs }] of types.entries())
+    for (const { partId, quantity } of needs) demand.set(partId, (demand.get(partId) ?? 0) + quantity * builds[t]!);
+  return demand;
 }
 
-/** All ways to build on and break so many cores of each type. */
-function* everyPlan(types: readonly TypeToBuild[], at = 0): Generator<{ builds: number[]; broken: number[] }> {
-  const type = types[at];
-  if (type === undefined) return void (yield { builds: [], broken: [] });
-  for (const rest of everyPlan(types, at + 1))
-    for (let builds = 0; builds <= type.cores; builds += 1)
-      for (let broken = 0; builds + broken <= type.cores; broken += 1)
-        yield { builds: [builds, ...rest.builds], broken: [broken, ...rest.broken] };
+/** The stock with what the broken cores have added to it. */
+function stockAfter({ stock, donors }: Workshop, broken: readonly number[]): FreeStock[] {
+  const added = (id: string) =>
+    sum(
+      donors.flatMap(({ gives }, d) =>
+        gives.filter(({ stockId }) => stockId === id).map(({ byCores }) => byCores[broken[d]! - 1] ?? 0),
+      ),
+    );
+  return stock.map((each) => ({ ...each, quantity: each.quantity + added(each.id) }));
+}
+
+/** All numbers from nought up to each of these. */
+function* upTo(most: readonly number[]): Generator<number[]> {
+  const [first, ...others] = most;
+  if (first === undefined) return void (yield []);
+  for (const rest of upTo(others)) for (let count = 0; count <= first; count += 1) yield [count, ...rest];
+}
+
+/** All ways to build on and break so many cores of each type: one that is built on is not broken. */
+function* everyPlan({ types, donors }: Workshop): Generator<{ builds: number[]; broken: number[] }> {
+  for (const broken of upTo(donors.map(({ gives }) => gives[0]!.byCores.length))) {
+    const left = types.map(({ id, cores }) => cores - sum(donors.map(({ typeId }, d) => (typeId === id ? broken[d]! : 0))));
+    if (left.every((cores) => cores >= 0)) for (const builds of upTo(left)) yield { builds, broken };
+  }
 }
 
 /** Whether just so many of each can be built, whichever of the other cores are broken for it. */
-function canBuild(types: readonly TypeToBuild[], wanted: readonly number[], stock: readonly FreeStock[]): boolean {
-  for (const { builds, broken } of everyPlan(types))
-    if (builds.every((count, t) => count === wanted[t]) && isCovered(demandOf(types, builds, broken), stock)) return true;
+function canBuild(workshop: Workshop, wanted: readonly number[]): boolean {
+  for (const { builds, broken } of everyPlan(workshop))
+    if (builds.every((count, t) => count === wanted[t]) && isCovered(demandOf(workshop, builds), stockAfter(workshop, broken)))
+      return true;
   return false;
 }
 
 it('builds as many, and breaks as few cores for it, as a search of all plans finds (HiGHS, University of Edinburgh, against exhaustive search)', () => {
   fc.assert(
-    fc.property(anyTypes, anyStock, (types, stock) => {
+    fc.property(anyWorkshop, (workshop) => {
       let best = { builds: -1, broken: 0 };
-      for (const { builds, broken } of everyPlan(types)) {
-        if (!isCovered(demandOf(types, builds, broken), stock)) continue;
+      for (const { builds, broken } of everyPlan(workshop)) {
+        if (!isCovered(demandOf(workshop, builds), stockAfter(workshop, broken))) continue;
         const [most, least] = [sum(builds), sum(broken)];
         if (most > best.builds || (most === best.builds && least < best.broken)) best = { builds: most, broken: least };
       }
-      const plan = planOf(types, solved(mostBuilds(types, stock)));
+      const plan = planOf(workshop, solved(mostBuilds(workshop)));
       expect({ builds: sum(plan.builds.values()), broken: sum(plan.broken.values()) }).toEqual(best);
-      const inOrder = (map: ReadonlyMap<string, number>) => types.map(({ id }) => map.get(id) ?? 0);
-      expect(isCovered(demandOf(types, inOrder(plan.builds), inOrder(plan.broken)), stock)).toBe(true);
+      const builds = workshop.types.map(({ id }) => plan.builds.get(id) ?? 0);
+      const broken = workshop.donors.map(({ typeId }) => plan.broken.get(typeId) ?? 0);
+      expect(isCovered(demandOf(workshop, builds), stockAfter(workshop, broken))).toBe(true);
     }),
     runs,
   );
@@ -100,10 +151,12 @@ it('builds as many, and breaks as few cores for it, as a search of all plans fin
 
 it('names what one more lacks: with just that added it can be built, and with a piece less it cannot', () => {
   fc.assert(
-    fc.property(anyTypes, anyStock, (types, stock) => {
-      const plan = planOf(types, solved(mostBuilds(types, stock)));
+    fc.property(anyWorkshop, (workshop) => {
+      const { types, stock } = workshop;
+      const plan = planOf(workshop, solved(mostBuilds(workshop)));
       const wanted = types[0]!;
-      const { parts, cores } = lackingOf(types, solved(oneMore(types, stock, plan, wanted.id)));
+      const program = oneMoreOf(workshop, plan)(wanted.id);
+      const { parts, cores } = program.read(program.text === null ? new Map() : solved(program.text));
       expect(cores + sum(parts.map(({ quantity }) => quantity))).toBeGreaterThan(0);
       const builds = types.map(({ id }) => (plan.builds.get(id) ?? 0) + (id === wanted.id ? 1 : 0));
       const withAdded = (less: number) => {
@@ -111,7 +164,7 @@ it('names what one more lacks: with just that added it can be built, and with a 
           return { id: `added ${partId}`, quantity: index === 0 ? quantity - less : quantity, serves: [partId] };
         });
         const richer = types.map((type) => (type === wanted ? { ...type, cores: type.cores + cores } : type));
-        return canBuild(richer, builds, [...stock, ...added]);
+        return canBuild({ ...workshop, types: richer, stock: [...stock, ...added] }, builds);
       };
       expect(withAdded(0)).toBe(true);
       if (parts.length > 0) expect(withAdded(1)).toBe(false);

@@ -1,11 +1,13 @@
 import * as z from 'zod';
-import { BuildStandard, Id, Named, Quantity, UnitOfMeasure } from './base.js';
+import { BuildStandard, Coded, Id, Named, Quantity, UnitOfMeasure } from './base.js';
 import { PartNamed } from './relations.js';
 
 /** Which lines of the parts lists are asked for. */
 export const LinesAsked = z.enum(['all', 'critical']);
 /** Where the parts come from that may be used again: out of the core that is rebuilt, or out of stores as all others. */
 export const OwnParts = z.enum(['used again', 'replaced']);
+/** Whether cores may be broken for what they surely give, or only built on. */
+export const DonorsAsked = z.enum(['left whole', 'broken']);
 
 const typesMax = 50;
 
@@ -20,6 +22,7 @@ export const BuildableQuery = z.strictObject({
   standard: BuildStandard.default('serviceable'),
   lines: LinesAsked.default('all'),
   own: OwnParts.default('used again'),
+  donors: DonorsAsked.default('left whole'),
 });
 export type BuildableQuery = z.infer<typeof BuildableQuery>;
 
@@ -36,5 +39,23 @@ export const BuildableType = z.object({
 });
 export type BuildableType = z.infer<typeof BuildableType>;
 
-export const Buildable = z.object({ types: z.array(BuildableType), total: z.number().int(), words: z.string() });
+/** Cores of one type that the plan breaks, and at the least how many good pieces they give together of each part that is asked for. */
+export const BrokenCores = z.object({
+  unitType: Named,
+  units: z.array(Coded),
+  gives: z.array(z.object({ part: PartNamed, pieces: z.number().int() })),
+});
+export type BrokenCores = z.infer<typeof BrokenCores>;
+
+/** What the plan rests on that nobody has seen yet. `resting`: so many rebuilds less with every core left whole. */
+export const OnDonors = z.object({ resting: z.number().int(), broken: z.array(BrokenCores), words: z.string() });
+export type OnDonors = z.infer<typeof OnDonors>;
+
+export const Buildable = z.object({
+  types: z.array(BuildableType),
+  total: z.number().int(),
+  words: z.string(),
+  /** null where cores are left whole */
+  donors: OnDonors.nullable(),
+});
 export type Buildable = z.infer<typeof Buildable>;

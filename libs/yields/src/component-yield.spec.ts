@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { betaQuantile, betaUpTo, logGamma } from './beta.js';
-import { chanceOfAtLeast, confidence, coresMax, coresToBuy, yieldOf } from './component-yield.js';
+import { chanceOfAtLeast, confidence, coresMax, coresToBuy, inHundred, surelyGood, yieldOf } from './component-yield.js';
 
 const seen = fc
   .record({ looked: fc.integer({ min: 0, max: 60 }), share: fc.double({ min: 0, max: 1, noNaN: true }) })
@@ -79,6 +79,38 @@ describe('the cores to buy', () => {
       expect(sum).toBeCloseTo(1, 12);
       expect(chanceOfAtLeast(0, pieces, a, b)).toBe(1);
     }
+  });
+});
+
+describe('what cores surely give', () => {
+  it('is the other side of how many to buy', () => {
+    fc.assert(
+      fc.property(seen, fc.integer({ min: 1, max: 12 }), fc.integer({ min: 1, max: 4 }), (counts, cores, eachHas) => {
+        const good = surelyGood(counts, cores, eachHas);
+        expect(coresToBuy(counts, good, eachHas)).toBeLessThanOrEqual(cores);
+        expect(coresToBuy(counts, good + 1, eachHas) ?? Number.POSITIVE_INFINITY).toBeGreaterThan(cores);
+      }),
+      { seed: 48 },
+    );
+  });
+
+  it('is nothing of what nobody has looked at', () => {
+    expect(surelyGood({ serviceable: 0, looked: 0 }, 1)).toBe(0);
+  });
+});
+
+describe('a yield in hundredths', () => {
+  it('claims no more than was reckoned', () => {
+    fc.assert(
+      fc.property(seen, (counts) => {
+        const reckoned = yieldOf(counts);
+        const { least, mean, most } = inHundred(reckoned);
+        expect(least / 100).toBeLessThanOrEqual(reckoned.interval.least);
+        expect(most / 100).toBeGreaterThanOrEqual(reckoned.interval.most);
+        expect(mean >= least && mean <= most).toBe(true);
+      }),
+      { seed: 49 },
+    );
   });
 });
 

@@ -40,6 +40,23 @@ function shareAfter({ serviceable, looked }: LookedAt): [a: number, b: number] {
   return [prior.serviceable + serviceable, prior.not + looked - serviceable];
 }
 
+/** Below so many the range is so wide that it says next to nothing. */
+export const enoughToSay = 5;
+
+/** The same in whole hundredths, the range rounded outward: it never claims more than was reckoned. */
+export function inHundred({ mean, interval }: ComponentYield): { least: number; mean: number; most: number } {
+  return { least: Math.floor(interval.least * 100), mean: Math.round(mean * 100), most: Math.ceil(interval.most * 100) };
+}
+
+/** How many good ones so many cores give at the least, with the confidence. Whole pieces, so that they can stand in a plan. */
+export function surelyGood(seen: LookedAt, cores: number, eachHas = 1): number {
+  const [a, b] = shareAfter(seen);
+  const pieces = cores * eachHas;
+  let good = 0;
+  while (good < pieces && chanceOfAtLeast(good + 1, pieces, a, b) >= confidence) good += 1;
+  return good;
+}
+
 /** More than anybody buys in search of one part. */
 export const coresMax = 1000;
 

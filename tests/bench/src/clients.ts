@@ -3,7 +3,7 @@ import { performance } from 'node:perf_hooks';
 import type { AskedServer } from './child-server.js';
 
 export interface Ask {
-  method: 'GET' | 'POST';
+  method: 'GET' | 'POST' | 'PUT';
   path: string;
   headers?: Record<string, string>;
   body?: string;

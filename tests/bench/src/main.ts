@@ -2,15 +2,18 @@
 import { parseArgs } from 'node:util';
 import { type BenchCluster, startCluster } from './bench-cluster.js';
 import type { BenchRow } from './bench-row.js';
+import { buildable } from './buildable.js';
 import { importParts } from './import-parts.js';
 import { jobCoverage } from './job-coverage.js';
 import { labelRun } from './label-run.js';
 import { bearingMeasure, mayServe, numberExact, numberNear } from './number-search.js';
 import { photograph, photographQuiet } from './photographs.js';
+import { rowIn } from './row-in.js';
 import { say } from './say.js';
 import { scanAnswer, scanGrowth } from './scan-answer.js';
 import { scanFit } from './scan-fit.js';
 import { tableOf } from './table.js';
+import { yields } from './yields.js';
 
 /** What gives each row. One that needs a workshop is given the cluster. */
 const measures: { ids: string[]; measure: (cluster: () => Promise<BenchCluster>) => Promise<BenchRow[]> }[] = [
@@ -18,6 +21,9 @@ const measures: { ids: string[]; measure: (cluster: () => Promise<BenchCluster>)
   { ids: ['scan-growth'], measure: async (cluster) => scanGrowth(await cluster()) },
   { ids: ['job-coverage'], measure: async (cluster) => jobCoverage(await cluster()) },
   { ids: ['scan-fit'], measure: async (cluster) => scanFit(await cluster()) },
+  { ids: ['row-in'], measure: async (cluster) => rowIn(await cluster()) },
+  { ids: ['yields'], measure: async (cluster) => yields(await cluster()) },
+  { ids: ['buildable'], measure: async (cluster) => buildable(await cluster()) },
   { ids: ['number-exact'], measure: async (cluster) => numberExact(await cluster()) },
   { ids: ['number-near'], measure: async (cluster) => numberNear(await cluster()) },
   { ids: ['may-serve'], measure: async (cluster) => mayServe(await cluster()) },

@@ -1,14 +1,13 @@
 /** Fits committed per second through HTTP, against a loop that sends the same statements straight to the database. */
-import { valueTypes } from '@corewright/api/dist/platform/database/pool.js';
 import { newId } from '@corewright/api/dist/platform/new-id.js';
-import pg from 'pg';
+import type pg from 'pg';
 import { type BenchCluster, type BenchDatabase, demandTrueBooks, withClient } from './bench-cluster.js';
 import type { BenchRow } from './bench-row.js';
 import { type ChildServer, startOurs } from './child-server.js';
 import { askAll, clientCount } from './clients.js';
 import { interleave, median, rounded } from './figures.js';
 import { type FitTask, fitAsk, fitTasks } from './fit-tasks.js';
-import { recordFit, type Step, valuesOf } from './recorded-fit.js';
+import { connectAs, personOf, recordWrite, type Step, sendStraight } from './recorded-write.js';
 import { large } from './workshop-sizes.js';
 
 const fitsPerClient = 80;
@@ -23,9 +22,9 @@ export async function scanFit(cluster: BenchCluster): Promise<BenchRow[]> {
     await fitTasks(database, clientCount, clientCount),
   ];
   const [[spare]] = (await fitTasks(database, 1, clientCount * 2)) as [[FitTask]];
-  const steps = await recordFit(database, spare, await personOf(database));
+  const steps = await stepsOfFit(database, spare);
   const ours = await startOurs(database);
-  const clients = await connect(database);
+  const clients = await connectAs(database, clientCount);
   try {
     for (let round = 0; round < warmUpRounds; round += 1) {
       await fitThroughHttp(ours, tasksOfOurs, round);
@@ -44,6 +43,12 @@ export async function scanFit(cluster: BenchCluster): Promise<BenchRow[]> {
     await Promise.all(clients.map((client) => client.end()));
     await ours.stop();
   }
+}
+
+async function stepsOfFit(database: BenchDatabase, task: FitTask): Promise<Step[]> {
+  const key = newId();
+  const asks = [fitAsk(task, newId()), fitAsk(task, key)] as const;
+  return recordWrite(database, { asks, facts: { ...task, key }, personId: await personOf(database) });
 }
 
 /** Each client goes on along its job's lines where it stopped the round before. */
@@ -75,22 +80,5 @@ async function fitStraight(
 }
 
 async function fitOneByOne(client: pg.Client, steps: readonly Step[], tasks: readonly FitTask[]): Promise<void> {
-  for (const task of tasks) {
-    const facts = { ...task, key: newId() };
-    const made: string[] = [];
-    for (const [index, step] of steps.entries()) {
-      if (step.slots.length === 0) await client.query(step.text);
-      else await client.query({ name: `step${index}`, text: step.text, values: valuesOf(step, facts, made) });
-    }
-  }
-}
-
-async function connect({ servingUrl }: BenchDatabase): Promise<pg.Client[]> {
-  const clients = Array.from({ length: clientCount }, () => new pg.Client({ connectionString: servingUrl, types: valueTypes }));
-  await Promise.all(clients.map((client) => client.connect()));
-  return clients;
-}
-
-function personOf({ ownerUrl }: BenchDatabase): Promise<string> {
-  return withClient(ownerUrl, async (client) => (await client.query<{ id: string }>('SELECT id FROM people')).rows[0]!.id);
+  for (const task of tasks) await sendStraight(client, steps, { ...task, key: newId() });
 }

@@ -6,6 +6,7 @@
 import { makeCode } from '@corewright/codes/label-code';
 import type pg from 'pg';
 import { fillLargeCatalogue } from './catalogue-data.js';
+import { fillStripDowns } from './strip-data.js';
 
 export interface WorkshopSize {
   lots: number;
@@ -15,6 +16,8 @@ export interface WorkshopSize {
   bins: number;
   /** So many numbers of the parts, with relations to match; left out, two plain numbers a part and none. */
   numbers?: number;
+  /** Every unit was taken apart; left out, none was. */
+  isStripped?: boolean;
 }
 
 /** A job's lines: some fitted, some picked, some looked at, some on order, the rest open. */
@@ -28,7 +31,7 @@ const lineQuantity = 60;
 const operationsPerJob = 6;
 
 /** One id per kind of row and number, in the order of the numbers as ids made one after the other would be. */
-const idFunction = `
+export const idFunction = `
   CREATE FUNCTION pg_temp.id_of(kind text, number bigint) RETURNS uuid LANGUAGE sql IMMUTABLE AS $$
     SELECT (lpad(to_hex(1700000000000 + number * 977), 12, '0') || '7' || substr(md5(kind || number), 1, 3) || '8' || substr(md5(kind || number), 4, 15))::uuid
   $$`;
@@ -156,6 +159,7 @@ export async function fillWorkshop(client: pg.Client, size: WorkshopSize): Promi
   await fillCatalogue(client, size);
   await fillThings(client, size);
   await fillJobs(client, size);
+  if (size.isStripped === true) await fillStripDowns(client, size.units);
   await client.query('ALTER TABLE movements ENABLE TRIGGER movements_balance');
   await client.query('COMMIT');
   await client.query('VACUUM ANALYZE');

@@ -15,3 +15,6 @@ export const largeCatalogue: WorkshopSize = {
   bins: 2_000,
   numbers: 1_000_000,
 };
+
+/** A lifetime of cores, each of them taken apart. */
+export const strippedDown: WorkshopSize = { lots: 2_000, units: 20_000, jobs: 10, parts: 1_000, bins: 400, isStripped: true };

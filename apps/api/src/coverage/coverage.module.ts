@@ -1,7 +1,12 @@
 import { Module } from '@nestjs/common';
 import { IntegerPrograms } from '../platform/solver/integer-programs.js';
+import { CoreWorthsController } from './break-for-spares/core-worths.controller.js';
+import { CoreWorthsAnswer } from './break-for-spares/core-worths.js';
 import { BuildableController } from './buildable/buildable.controller.js';
 import { BuildableAnswer } from './buildable/buildable.service.js';
 
-@Module({ controllers: [BuildableController], providers: [BuildableAnswer, IntegerPrograms] })
+@Module({
+  controllers: [BuildableController, CoreWorthsController],
+  providers: [BuildableAnswer, CoreWorthsAnswer, IntegerPrograms],
+})
 export class CoverageModule {}

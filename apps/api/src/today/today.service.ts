@@ -2,6 +2,8 @@ import type { Coverage } from '@corewright/contracts/coverage';
 import type { Today, TodayItem } from '@corewright/contracts/today';
 import { addDays, dayOfWeek, formatPlainDate } from '@corewright/quantities/plain-date';
 import { Injectable } from '@nestjs/common';
+import { CoreAgeing } from '../cores/ageing/core-ages.js';
+import { isDue } from '../cores/ageing/core-standing.js';
 import { WorkshopClock } from '../people/workshop.js';
 import { readCalendar } from '../planning/calendar.queries.js';
 import { JobCards } from '../planning/job-card.service.js';
@@ -20,6 +22,7 @@ export class TodayService {
     private readonly cards: JobCards,
     private readonly clock: WorkshopClock,
     private readonly shelfLives: ShelfLives,
+    private readonly ageing: CoreAgeing,
   ) {}
 
   async today(): Promise<Today> {
@@ -75,7 +78,7 @@ export class TodayService {
         action: { words: 'To the label run', path: `/goods-in/${load.id}` },
       }),
     );
-    return [...flags, ...loads, ...(await this.agedItems())];
+    return [...flags, ...loads, ...(await this.agedItems()), ...(await this.oldCores())];
   }
 
   /** One row for all that has come to its end: the list has each. What is held back waits for somebody already. */
@@ -93,6 +96,25 @@ export class TodayService {
         title: `${stopped.length} ${stopped.length === 1 ? 'lot has' : 'lots have'} come to the end of ${stopped.length === 1 ? 'its' : 'their'} storage life`,
         reason: `${named.join('; ')}${rest === 0 ? '' : `; and ${rest} more`}. A scan of any is stopped until it is inspected, or somebody puts a name to it.`,
         action: { words: 'Go through them', path: '/stores/shelf-life' },
+      },
+    ];
+  }
+
+  /** One row for all cores past their marks; which of them, the list has. */
+  private async oldCores(): Promise<TodayItem[]> {
+    const { cores, due } = await this.ageing.ages();
+    const waiting = cores.filter(({ standing }) => isDue(standing));
+    const [oldest] = waiting;
+    if (oldest === undefined) return [];
+    const months = oldest.months === 1 ? '1 month' : `${oldest.months} months`;
+    return [
+      {
+        id: 'old-cores',
+        section: 'stores',
+        tag: null,
+        title: `${due} ${due === 1 ? 'core is' : 'cores are'} to be looked through again`,
+        reason: `The oldest, ${oldest.name}, has lain here for ${months}. Keep it, rebuild it, break it for spares or sell it: say which, and when to look again.`,
+        action: { words: 'Go through them', path: '/stores/cores-by-age?show=due' },
       },
     ];
   }

@@ -5,6 +5,8 @@ import { type FastenerAsked, readFastenerAsked } from '../places/cross-reference
 import type { NumberAsked } from '../places/cross-reference/number-queries.js';
 import { type RatioAsked, readRatioAsked } from '../places/cross-reference/ratio-asked.js';
 import { type BuildableAsked, readBuildableAsked, usuallyAsked } from '../places/jobs/buildable-asked.js';
+import { type CoresAsked, readCoresAsked, usualCores } from '../places/stores/cores-asked.js';
+import { noYieldsAsked, readYieldsAsked, type YieldsAsked } from '../places/stores/yields-asked.js';
 import { inside } from './root.js';
 import { kept, oneText } from './search.js';
 
@@ -18,6 +20,8 @@ const ShelfLifeScreen = lazy(async () => ({ default: (await import('../places/st
 const IdentifyScreen = lazy(async () => ({ default: (await import('../places/stores/IdentifyScreen.js')).IdentifyScreen }));
 const AcceptanceScreen = lazy(async () => ({ default: (await import('../places/stores/AcceptanceScreen.js')).AcceptanceScreen }));
 const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores/PlaceScreen.js')).PlaceScreen }));
+const YieldsScreen = lazy(async () => ({ default: (await import('../places/stores/YieldsScreen.js')).YieldsScreen }));
+const CoresByAgeScreen = lazy(async () => ({ default: (await import('../places/stores/CoresByAgeScreen.js')).CoresByAgeScreen }));
 const NewJobScreen = lazy(async () => ({ default: (await import('../places/jobs/NewJobScreen.js')).NewJobScreen }));
 const BuildableScreen = lazy(async () => ({ default: (await import('../places/jobs/BuildableScreen.js')).BuildableScreen }));
 const JobScreen = lazy(async () => ({ default: (await import('../places/jobs/JobScreen.js')).JobScreen }));
@@ -146,6 +150,28 @@ const shelfLife = createRoute({
     const navigate = useNavigate();
     const ask = (on: string) => void navigate({ to: '/stores/shelf-life', search: kept({ on }) });
     return <ShelfLifeScreen on={shelfLife.useSearch().on ?? ''} onAsk={ask} />;
+  },
+});
+
+const yields = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/yields',
+  validateSearch: (search: Record<string, unknown>): Partial<YieldsAsked> => readYieldsAsked(search),
+  component: function WhatCoresGave() {
+    const navigate = useNavigate();
+    const ask = (asked: YieldsAsked) => void navigate({ to: '/stores/yields', search: kept({ ...asked }) });
+    return <YieldsScreen asked={{ ...noYieldsAsked, ...yields.useSearch() }} onAsk={ask} />;
+  },
+});
+
+const coresByAge = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/cores-by-age',
+  validateSearch: (search: Record<string, unknown>): Partial<CoresAsked> => readCoresAsked(search),
+  component: function CoresByAge() {
+    const navigate = useNavigate();
+    const ask = (asked: CoresAsked) => void navigate({ to: '/stores/cores-by-age', search: asked });
+    return <CoresByAgeScreen asked={{ ...usualCores, ...coresByAge.useSearch() }} onAsk={ask} />;
   },
 });
 
@@ -328,6 +354,8 @@ export const placeRoutes = [
   askAround,
   place,
   shelfLife,
+  yields,
+  coresByAge,
   jobs,
   newJob,
   buildable,

@@ -1,7 +1,8 @@
-import type { Named, UnitOfMeasure } from '@corewright/contracts/base';
+import type { Coded, Named, UnitOfMeasure } from '@corewright/contracts/base';
 import type { PartNamed } from '@corewright/contracts/relations';
 import type * as z from 'zod';
 import type { Reader } from '../../platform/database/database.js';
+import { codeOf } from '../../stores/place-words.js';
 
 export interface TypeFacts {
   unitType: z.infer<typeof Named>;
@@ -9,13 +10,15 @@ export interface TypeFacts {
   cores: number;
 }
 
-/** A core is free where it is ours and here, may be used, is promised to nobody and was on no job that was not called off. */
+/**
+ * SQL: a unit is a free core where it is ours and here, may be used, was neither stripped nor rebuilt, is promised to nobody and was on no job that was
+ * not called off. Needs `units` and `things`.
+ */
+const isFreeCore = `
+  owner_id IS NULL AND held_back_reason IS NULL AND NOT condemned AND missing_since IS NULL AND held > claimed AND stage = 'core'
+  AND NOT EXISTS (SELECT 1 FROM jobs WHERE jobs.unit_id = units.thing_id AND jobs.state <> 'called off')`;
 const freeCores = `
-  SELECT unit_type_id, count(*)::integer AS cores
-    FROM units JOIN things ON things.id = thing_id
-   WHERE owner_id IS NULL AND held_back_reason IS NULL AND NOT condemned AND missing_since IS NULL AND held > claimed
-     AND NOT EXISTS (SELECT 1 FROM jobs WHERE jobs.unit_id = units.thing_id AND jobs.state <> 'called off')
-   GROUP BY unit_type_id`;
+  SELECT unit_type_id, count(*)::integer AS cores FROM units JOIN things ON things.id = thing_id WHERE ${isFreeCore} GROUP BY unit_type_id`;
 
 const selectTypes = `
   SELECT unit_types.id, concat_ws(' ', makers.name, model, nullif(variant, '')) AS name, coalesce(free.cores, 0) AS cores
@@ -48,4 +51,43 @@ const selectLines = `
 
 export function linesOfTypes(reader: Reader, typeIds: readonly string[]): Promise<LineOfType[]> {
   return reader.rows<LineOfType>(selectLines, [typeIds]);
+}
+
+/** A component by which a core can fill lines, and how many of it the core has. */
+export interface GivingComponent extends Record<string, unknown> {
+  typeId: string;
+  typeName: string;
+  position: number;
+  partId: string;
+  eachHas: number;
+}
+
+/** Rubber is left out: what comes out of a unit has no date, and counts as past its life. */
+const selectGiving = `
+  SELECT unit_types.id AS "typeId", concat_ws(' ', makers.name, model, nullif(variant, '')) AS "typeName", position, part_id AS "partId",
+         floor(unit_type_components.quantity)::integer AS "eachHas"
+    FROM unit_type_components JOIN unit_types ON unit_types.id = unit_type_id JOIN makers ON makers.id = maker_id JOIN parts ON parts.id = part_id
+   WHERE part_id = ANY ($1::uuid[]) AND material <> 'rubber' AND unit_type_components.quantity >= 1 ORDER BY unit_type_id, position`;
+
+export function givingComponents(reader: Reader, partIds: readonly string[]): Promise<GivingComponent[]> {
+  return reader.rows<GivingComponent>(selectGiving, [partIds]);
+}
+
+export interface WholeCore extends Record<string, unknown> {
+  typeId: string;
+  unit: z.infer<typeof Coded>;
+}
+
+/** Free cores from which nothing was taken, of each type so many at the most, those that are longest in the books first. */
+const selectWhole = `
+  SELECT core.* FROM unnest($1::uuid[]) AS wanted (id) CROSS JOIN LATERAL (
+    SELECT unit_type_id AS "typeId", json_build_object('id', things.id, 'code', ${codeOf('things.id')}, 'name', coalesce(nullif(words, ''), 'Core')) AS unit
+      FROM units JOIN things ON things.id = thing_id
+     WHERE unit_type_id = wanted.id AND ${isFreeCore}
+       AND NOT EXISTS (SELECT FROM components WHERE components.unit_id = units.thing_id)
+       AND NOT EXISTS (SELECT FROM lots WHERE donor_unit_id = units.thing_id)
+     ORDER BY things.created_at, things.id LIMIT $2) AS core`;
+
+export function wholeCores(reader: Reader, typeIds: readonly string[], most: number): Promise<WholeCore[]> {
+  return reader.rows<WholeCore>(selectWhole, [typeIds, most]);
 }

@@ -15,7 +15,8 @@ export interface Difference {
     | 'bearer of a share'
     | 'cost passed on'
     | 'bearer of what was passed on'
-    | 'pieces of a box';
+    | 'pieces of a box'
+    | 'yield of a component';
   thing: string;
   holder: string | null;
   kept: string;
@@ -119,4 +120,17 @@ const checks: Record<Difference['what'], string> = {
            pieces_named_of(boxes.thing_id)::text AS rebuilt
       FROM unsorted_boxes AS boxes JOIN things ON things.id = boxes.thing_id
      WHERE pieces_named_of(boxes.thing_id) > piece_count OR (things.held > 0 AND ${saidEmpty('boxes.thing_id')})`,
+  // Pieces serviceable, serviceable after work, and looked at, as the findings that stand have them.
+  'yield of a component': `
+    WITH rebuilt AS (
+      SELECT strip_downs.unit_type_id, position, grade, sum(looked) AS looked, sum(serviceable) AS serviceable, sum(after_work) AS after_work
+        FROM counted_findings JOIN strip_downs ON strip_downs.id = strip_down_id JOIN units ON units.thing_id = unit_id
+       WHERE strip_downs.unit_type_id IS NOT NULL GROUP BY strip_downs.unit_type_id, position, grade),
+    both_sides AS (
+      SELECT unit_type_id, position, grade,
+             concat_ws(', ', coalesce(kept.serviceable, 0), coalesce(kept.after_work, 0), coalesce(kept.looked, 0)) AS kept,
+             concat_ws(', ', coalesce(rebuilt.serviceable, 0), coalesce(rebuilt.after_work, 0), coalesce(rebuilt.looked, 0)) AS rebuilt
+        FROM component_yields AS kept FULL JOIN rebuilt USING (unit_type_id, position, grade))
+    SELECT concat_ws(' ', model, 'component', position, 'grade', grade) AS thing, NULL AS holder, kept, rebuilt
+      FROM both_sides JOIN unit_types ON unit_types.id = unit_type_id WHERE kept <> rebuilt`,
 };

@@ -1,6 +1,6 @@
 import type { LoadPage } from '@corewright/contracts/goods-in';
 import { useQuery } from '@tanstack/react-query';
-import { Button, ButtonLink } from '../../ui/Button.js';
+import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { CautionLine } from '../../ui/CautionLine.js';
 import { Waiting } from '../../ui/Empty.js';
 import { Failure } from '../../ui/Problem.js';
@@ -32,7 +32,14 @@ function LoadShown({ load }: { readonly load: LoadPage }) {
       <PageHead
         title={`Load ${load.number}, ${load.words}`}
         note="Every row is kept as it is typed; it has its code as soon as the server has it."
-        acts={<ButtonLink href="/goods-in">All loads</ButtonLink>}
+        acts={
+          <Acts>
+            {rows.some((row) => row.kind === 'unit') && (
+              <ButtonLink href={`/stores/yields?load=${load.id}`}>What came out of its cores</ButtonLink>
+            )}
+            <ButtonLink href="/goods-in">All loads</ButtonLink>
+          </Acts>
+        }
       />
       <TitleBlock
         facts={[

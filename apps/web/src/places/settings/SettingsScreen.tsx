@@ -5,6 +5,7 @@ import { AcceptanceSection } from './AcceptanceSection.js';
 import { BuildStandardsSection } from './BuildStandardsSection.js';
 import { CalendarSection } from './CalendarSection.js';
 import { CatalogueSection } from './CatalogueSection.js';
+import { CoreMarksSection } from './CoreMarksSection.js';
 import { ExportSection } from './ExportSection.js';
 import { FindingWordsSection } from './FindingWordsSection.js';
 import { GradesSection } from './GradesSection.js';
@@ -35,6 +36,7 @@ export function SettingsScreen() {
         {keepsStores && <TypeComponentsSection />}
         {keepsStores && <AcceptanceSection />}
         {keepsStores && <KnownBySection />}
+        {keepsStores && <CoreMarksSection />}
         {keepsStores && <ImportSection />}
         {keepsStores && <ExportSection />}
         {keepsStores && <PhotographArchive />}

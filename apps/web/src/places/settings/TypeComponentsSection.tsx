@@ -2,7 +2,7 @@ import { type Disposition, dispositions, type EditTypeComponent, type TypeCompon
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { versionShownBy } from '../../api/problem.js';
-import { Acts, Button } from '../../ui/Button.js';
+import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { CheckField } from '../../ui/CheckField.js';
 import { ComboField } from '../../ui/ComboField.js';
 import { Waiting } from '../../ui/Empty.js';
@@ -35,6 +35,9 @@ function Components({ typeId }: { readonly typeId: string }) {
   if (found.data.components.length === 0) return <p>No components of this type are in the books yet. Bring them in as a file.</p>;
   return (
     <>
+      <Acts>
+        <ButtonLink href={`/stores/yields?type=${typeId}`}>What cores of this type have given</ButtonLink>
+      </Acts>
       {found.data.components.map((component) => (
         <Fold key={component.position} summary={summaryOf(component)}>
           <ComponentForm typeId={typeId} component={component} />

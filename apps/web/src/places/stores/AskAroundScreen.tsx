@@ -74,7 +74,7 @@ function Unnamed({ thing }: { readonly thing: UnnamedThing }) {
           />
         ))}
       </div>
-      <div>
+      <div className={styles.facts}>
         <p>
           <Go href={`/stores/things/${thing.id}`}>
             <Code code={thing.code} size="row" />

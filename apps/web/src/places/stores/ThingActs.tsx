@@ -39,6 +39,9 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
         {mayChange && thing.kind === 'lot' && thing.canBeBearing && form !== 'preserve' && (
           <Button onPress={() => setForm('preserve')}>Bearing: how preserved</Button>
         )}
+        {thing.kind === 'unit' && thing.unitType !== null && (
+          <ButtonLink href={`/stores/yields?type=${thing.unitType.id}`}>What such cores have given</ButtonLink>
+        )}
         {worksWithThings && thing.kind === 'unit' && form !== 'casing' && (
           <Button onPress={() => setForm('casing')}>Another casing for its insides</Button>
         )}

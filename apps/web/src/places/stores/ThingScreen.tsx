@@ -18,6 +18,7 @@ import { pictures, picturesOf } from '../photographs/pictures.js';
 import { AcceptanceRecord } from './AcceptanceRecord.js';
 import { AnswersSection } from './Answers.js';
 import { BoxSection } from './boxes/BoxSection.js';
+import { CoreReviews } from './CoreReviews.js';
 import { Identifications } from './Identifications.js';
 import { KeptSets } from './KeptSets.js';
 import { PassedOnSection } from './PassedOnSection.js';
@@ -82,6 +83,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
           {(thing.kind === 'unit' || thing.kind === 'unsorted') && <PassedOnSection wholeId={thing.id} />}
           {(thing.kind === 'lot' || thing.kind === 'component') && <KeptSets thingId={thing.id} />}
           {thing.kind === 'unit' && <AcceptanceRecord unitId={thing.id} />}
+          {thing.kind === 'unit' && <CoreReviews unitId={thing.id} />}
           {thing.kind === 'unit' && <Identifications unitId={thing.id} />}
           {(thing.kind === 'unit' || thing.kind === 'unsorted') && <AnswersSection thingId={thing.id} />}
           <Pictures thing={thing} />
