@@ -17,7 +17,7 @@ beforeAll(async () => {
   owner = await server.setUp();
   stock = await Stock.open(server.testDatabase.ownerUrl);
   await stock.query(
-    "INSERT INTO grades (scale, letter, rank, meaning) VALUES ('core', 'A', 1, 'whole'), ('core', 'C', 3, 'poor') ON CONFLICT DO NOTHING",
+    "INSERT INTO grades (scale, letter, rank, meaning) VALUES ('core', 'A', 1, 'whole'), ('core', 'C', 3, 'poor') ON CONFLICT (scale, letter) DO NOTHING",
   );
 });
 afterAll(async () => {
