@@ -70,12 +70,17 @@ describe('an archive of photographs', () => {
        JOIN places USING (holder_id) WHERE file = 'lots' AND quantity > 0 AND kind = 'bin'`,
     );
     const placeId = await idsIn(example, `SELECT holder_id AS id FROM places WHERE kind = 'rack' LIMIT 1`);
+    const signId = await idsIn(
+      example,
+      `SELECT unit_type_signs.id FROM unit_type_signs JOIN unit_types ON unit_types.id = unit_type_id WHERE reference = 'WD7' AND number = 5`,
+    );
     const [one, other] = [await phonePhotograph(300, 200), await phonePhotograph(310, 200, '#224466')];
     for (const [subjectId, file, further] of [
       [unitId, one, { words: '=the nose, "as found"', ofMarks: true }],
       [lotId, other, {}],
       [lotId, one, { words: 'the same picture' }],
       [placeId, other, {}],
+      [signId, other, { words: 'how the studs sit' }],
     ] as const) {
       const sent = await sendPicture(example.url, mary, subjectId, file, further);
       expect(sent.status).toBe(200);
@@ -87,7 +92,8 @@ describe('an archive of photographs', () => {
     expect(list).toBe('photographs.csv');
     expect(files).toHaveLength(2);
     const text = entries.get('photographs.csv')!.toString('utf8');
-    expect(text.split('\r\n')).toHaveLength(6);
+    expect(text.split('\r\n')).toHaveLength(7);
+    expect(text).toContain(',sign,WD7 5,thing,how the studs sit,');
     expect(text).toContain(`marks,"'=the nose, ""as found""",2026-03-04T09:20:30.000000Z`);
     expect(text).toContain('of the wrong bag');
     const { bytes } = await fetchPicture(example.url, mary, taken[0]!.id, 'original');
@@ -99,14 +105,14 @@ describe('an archive of photographs', () => {
     for (const _ of [1, 2])
       expect(await bringIn(example, mary, archive)).toEqual({
         status: 200,
-        body: { kept: 0, unchanged: 4, faults: [], faultsTotal: 0 },
+        body: { kept: 0, unchanged: 5, faults: [], faultsTotal: 0 },
       });
   });
 
   it('says of each photograph whose thing is not in the books that it is not, and keeps the others later', async () => {
     const archive = await archiveFrom(example, mary);
     const before = await bringIn(empty, owner, archive);
-    expect(before.body).toMatchObject({ kept: 0, faultsTotal: 4 });
+    expect(before.body).toMatchObject({ kept: 0, faultsTotal: 5 });
     expect(before.body.faults[0]).toMatchObject({ line: 2, words: expect.stringContaining('is not in the books') });
     const files: Files = {};
     for (const file of exportFiles) {
@@ -114,7 +120,7 @@ describe('an archive of photographs', () => {
       files[file] = new Uint8Array(await answer.arrayBuffer());
     }
     expect((await sendFiles(empty.url, files, { by: owner, apply: true })).body).toMatchObject({ applied: true });
-    expect((await bringIn(empty, owner, archive)).body).toEqual({ kept: 4, unchanged: 0, faults: [], faultsTotal: 0 });
+    expect((await bringIn(empty, owner, archive)).body).toEqual({ kept: 5, unchanged: 0, faults: [], faultsTotal: 0 });
     const again = await archiveFrom(empty, owner);
     const [from, to] = [await entriesOf(archive), await entriesOf(again)];
     // who took them is not among the people of the other workshop
@@ -140,7 +146,7 @@ describe('an archive of photographs', () => {
     const pieces: Buffer[] = [];
     for await (const piece of writer) pieces.push(piece as Buffer);
     const { body } = await bringIn(example, mary, Buffer.concat(pieces));
-    expect(body).toMatchObject({ kept: 0, unchanged: 3, faultsTotal: 1 });
+    expect(body).toMatchObject({ kept: 0, unchanged: 4, faultsTotal: 1 });
     expect(body.faults[0]?.words).toContain('is not what it was');
   });
 

@@ -48,6 +48,10 @@ export function KnownNumbersForm({ known }: { readonly known: KnownBy }) {
     change({ gears: keyed.gears.map((gear, at) => (at === index ? { ...gear, ...more } : gear)) });
   return (
     <Form label={`Serial numbers and teeth of ${known.unitType.name}`} onSubmit={keep}>
+      <p>
+        <b>Serial numbers and teeth.</b> Key every range of serial numbers that there is, or none: one outside them rules the type
+        out.
+      </p>
       {keyed.serials.map((range, index) => (
         // rows have no name of their own: their place is what they are known by
         <FieldPair key={`range ${index}`}>
