@@ -4,6 +4,7 @@ import type { Reader } from '../platform/database/database.js';
 import { keptSets, setsOfUnit } from '../stores/kept-sets/kept-set.queries.js';
 import type { ClaimantNames, UnitJobs } from '../stores/later-names.js';
 import { codeOf, holderWords, thingFacts, thingName } from '../stores/place-words.js';
+import { fittedHere } from './fitted-here.js';
 import { componentsOf, type StripDownRow, stripDownRow } from './lock-strip-down.js';
 import { type ComponentState, toLookAtOf, undecidedOf } from './strip-state.js';
 import { typeComponents } from './type-components/type-component.queries.js';
@@ -80,13 +81,14 @@ export async function stripDownShown(reader: Reader, id: string, names: NamesOfS
   const row = await stripDownRow(reader, id);
   const head = await reader.row<HeadRow>(selectHead, [id]);
   if (row === null || head === null) return null;
-  const [states, findings, before, sets, job, expected] = await Promise.all([
+  const [states, findings, before, sets, job, expected, fitted] = await Promise.all([
     componentsOf(reader, row),
     reader.rows<FindingRow>(findingsOfStripDown, [id]),
     reader.rows<{ position: number; id: string; code: string; name: string }>(takenBefore, [row.unitId, id]),
     setsOfUnit(reader, row.unitId).then((ids) => keptSets(reader, ids, names.claimants)),
     names.jobs.nameOf(reader, row.unitId),
     typeComponents(reader, row.unitTypeId),
+    fittedHere(reader, row.unitId),
   ]);
   return {
     id,
@@ -101,6 +103,9 @@ export async function stripDownShown(reader: Reader, id: string, names: NamesOfS
     people: head.people,
     components: states.map((state) => ({
       ...componentShown(state, expected),
+      fittedHere: fitted
+        .filter((each) => state.partId !== null && each.partId === state.partId)
+        .map(({ thingId, code, name, left }) => ({ id: thingId, code, name, quantity: formatDecimal(left) })),
       takenBefore: before.filter((each) => each.position === state.position).map(({ position: _, ...coded }) => coded),
       findings: findings.filter((finding) => finding.position === state.position).map(shown),
     })),
@@ -115,7 +120,7 @@ function typeOf({ unitTypeId }: StripDownRow, { typeName }: HeadRow): StripDown[
 function componentShown(
   state: ComponentState,
   expected: readonly TypeComponent[],
-): Omit<StripComponent, 'takenBefore' | 'findings'> {
+): Omit<StripComponent, 'takenBefore' | 'fittedHere' | 'findings'> {
   const known = expected.find((each) => each.position === state.position);
   return {
     position: state.position,
