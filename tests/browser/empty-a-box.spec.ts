@@ -74,7 +74,7 @@ it('is refused in words when more is keyed than is left, and what was keyed is k
 });
 
 it('takes a mistake back with a reason, and is emptied with a loss that somebody stands for', async () => {
-  await page.getByRole('button', { name: 'Undo: keys, taper' }).click();
+  await page.getByRole('button', { name: 'Undo it: keys, taper' }).click();
   await page.getByLabel('Why it goes back into the box').fill('they are lock tabs');
   await press('Undo it');
   await eventually(async () => expect((await shown()).piecesLeft).toBe(8));

@@ -86,6 +86,8 @@ export const StripComponent = TypeComponent.omit({ version: true }).extend({
   isExtra: z.boolean(),
   /** taken off its unit before this strip-down */
   takenBefore: z.array(Coded),
+  /** lots that were fitted in the unit here and are in it still: the component is so many of them */
+  fittedHere: z.array(Coded.extend({ quantity: Quantity })),
   /** how many of it have no fate yet */
   undecided: Quantity,
   /** how many of it somebody must still look at */

@@ -13,8 +13,8 @@ import type * as z from 'zod';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { newId } from '../platform/new-id.js';
 import { badInput, done, invariant, notFound, type Result, refused } from '../platform/refusal.js';
-import { giveCode } from '../scanning/code-register.js';
-import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, move, whereIs } from '../stores/ledger.js';
+import { claimLess, claimMore, claimsOn, lockOf, move, whereIs } from '../stores/ledger.js';
+import { outAgain } from '../stores/take-off/out-again.js';
 
 interface ActRow extends Record<string, unknown> {
   id: string;
@@ -125,6 +125,7 @@ async function releasePick(transaction: Transaction, act: ActRow): Promise<void>
 interface FittingRow extends Record<string, unknown> {
   id: string;
   thingId: string;
+  ownerId: string | null;
   kind: string;
   code: string;
   quantity: string;
@@ -136,7 +137,7 @@ interface FittingRow extends Record<string, unknown> {
 }
 
 const readFitting = `
-  SELECT fittings.id, fittings.thing_id AS "thingId", things.kind, fittings.quantity, jobs.unit_id AS "unitId", jobs.id AS "jobId",
+  SELECT fittings.id, fittings.thing_id AS "thingId", things.owner_id AS "ownerId", things.kind, fittings.quantity, jobs.unit_id AS "unitId", jobs.id AS "jobId",
          (SELECT min(code) FROM codes WHERE subject_id = things.id) AS code,
          fittings.quantity - coalesce((SELECT sum(quantity) FROM fitting_endings WHERE fitting_id = fittings.id), 0) AS left,
          coalesce(parts.name, components.name, nullif(lots.words, ''), 'part') AS name, coalesce(parts.unit_of_measure, 'each') AS "unitOfMeasure"
@@ -144,11 +145,6 @@ const readFitting = `
     LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN components ON components.thing_id = things.id
     LEFT JOIN parts ON parts.id = coalesce(lots.part_id, components.part_id)
    WHERE fittings.id = $1`;
-const insertLotFittedOnce = `
-  INSERT INTO lots (thing_id, part_id, words, source, make, maker_id, marks, condition, packet_read, packet_precision, packet_earliest, packet_latest, packet_condition, fitted_once, taken_from_lot_id, note, donor_unit_id, donor_position, thickness_mm)
-  SELECT $1, part_id, words, CASE source WHEN 'old stock' THEN 'harvested' ELSE source END, make, maker_id, marks, 'unverified', packet_read, packet_precision, packet_earliest, packet_latest, 'none', true, thing_id, $3, donor_unit_id, donor_position, thickness_mm
-    FROM lots WHERE thing_id = $2`;
-const insertThingLike = "INSERT INTO things (id, kind, owner_id) SELECT $1, 'L', owner_id FROM things WHERE id = $2";
 const isPlace = "SELECT 1 FROM holders WHERE id = $1 AND kind IN ('place', 'tray')";
 
 /**
@@ -213,25 +209,9 @@ async function intoNewLot(
   input: z.infer<typeof TakeOut>,
   amount: string,
 ): Promise<Out> {
-  // The old lot ends here for this quantity, and the new one begins: both through the count difference, in one command.
-  const movementId = move(transaction, {
-    thingId: fitting.thingId,
-    quantity: amount,
-    fromHolderId: fitting.unitId,
-    toHolderId: countDifferenceId,
-    reason: 'taken out: goes on as another lot',
-  });
-  await transaction.rows(insertThingLike, [input.lotId, fitting.thingId]);
-  await transaction.rows(insertLotFittedOnce, [input.lotId, fitting.thingId, `Fitted once, taken out again: ${input.why}`]);
-  const code = await giveCode(transaction, 'L', input.lotId);
-  move(transaction, {
-    thingId: input.lotId,
-    quantity: amount,
-    fromHolderId: countDifferenceId,
-    toHolderId: input.placeId,
-    reason: 'taken out after fitting',
-  });
-  return { thingId: input.lotId, code, movementId, newLotId: input.lotId };
+  const { thingId, unitId, ownerId } = fitting;
+  const step = { thingId, unitId, ownerId, newLotId: input.lotId, quantity: amount, toHolderId: input.placeId, why: input.why };
+  return { thingId: input.lotId, ...(await outAgain(transaction, step)), newLotId: input.lotId };
 }
 
 async function asItIs(

@@ -26,6 +26,15 @@ export interface PartSeen {
   words: string;
 }
 
+/** So many of what was fitted on a job are out of its unit again, as a lot of their own. */
+export interface FittingEnded {
+  fittingId: string;
+  quantity: string;
+  movementId: string;
+  newLotId: string;
+  why: string;
+}
+
 /** What a strip-down asks of jobs and tells them. */
 export interface JobsOfUnits {
   /** Locks the open job on a unit; null where there is none. */
@@ -33,6 +42,8 @@ export interface JobsOfUnits {
   lineOf(transaction: Transaction, jobId: string, partId: string): Promise<LineOfPart | null>;
   /** Puts on the record of its line what was seen; says of which line. */
   tell(transaction: Transaction, jobId: string, seen: PartSeen): Promise<LineOfPart | null>;
+  /** Puts on the record of its job that something is fitted no longer. */
+  end(transaction: Transaction, ended: FittingEnded): Promise<void>;
 }
 
 /** Jobs come after cores: they register here. Without them no unit has a job. */
@@ -54,5 +65,9 @@ export class JobOfUnitRegister implements JobsOfUnits {
 
   async tell(transaction: Transaction, jobId: string, seen: PartSeen): Promise<LineOfPart | null> {
     return (await this.jobs?.tell(transaction, jobId, seen)) ?? null;
+  }
+
+  async end(transaction: Transaction, ended: FittingEnded): Promise<void> {
+    await this.jobs?.end(transaction, ended);
   }
 }

@@ -3,6 +3,7 @@ import type { Reader } from '../platform/database/database.js';
 import { invariant, notFound, type Result, refused } from '../platform/refusal.js';
 import { type LockedThing, lockOf } from '../stores/ledger.js';
 import { codeOf } from '../stores/place-words.js';
+import { type FittedHere, fittedHere } from './fitted-here.js';
 import type { JobOfUnit, JobOfUnitRegister } from './job-of-unit.js';
 import { type ComponentState, componentStates, type ExpectedRow, type StandingRow } from './strip-state.js';
 
@@ -20,6 +21,8 @@ export interface StripDownUnderWay {
   unit: LockedThing & { code: string };
   job: JobOfUnit | null;
   components: ComponentState[];
+  /** what was fitted in it here and is in it still */
+  fitted: FittedHere[];
 }
 
 const selectRow = `
@@ -76,8 +79,7 @@ export async function lockStripDown(
       detail:
         'This strip-down was finished, and its record stays as it is. Nothing was changed; put right anything else in Stores.',
     });
-  return {
-    ok: true,
-    value: { id, unit: { ...unit, code: row.unitCode }, job, components: await componentsOf(transaction, row) },
-  };
+  const components = await componentsOf(transaction, row);
+  const fitted = await fittedHere(transaction, row.unitId);
+  return { ok: true, value: { id, unit: { ...unit, code: row.unitCode }, job, components, fitted } };
 }

@@ -6,6 +6,7 @@ import { keptSets, setsOfUnit } from '../stores/kept-sets/kept-set.queries.js';
 import type { ClaimantNames, UnitJobs } from '../stores/later-names.js';
 import { picturesOf } from '../stores/pictures/picture.queries.js';
 import { codeOf, holderWords, thingFacts, thingName } from '../stores/place-words.js';
+import { fittedHere } from './fitted-here.js';
 import { componentsOf, type StripDownRow, stripDownRow } from './lock-strip-down.js';
 import { type ComponentState, toLookAtOf, undecidedOf } from './strip-state.js';
 import { typeComponents } from './type-components/type-component.queries.js';
@@ -96,7 +97,7 @@ export async function stripDownShown(reader: Reader, id: string, names: NamesOfS
   const row = await stripDownRow(reader, id);
   const head = await reader.row<HeadRow>(selectHead, [id]);
   if (row === null || head === null) return null;
-  const [states, findings, pictures, before, sets, job, expected] = await Promise.all([
+  const [states, findings, pictures, before, sets, job, expected, fitted] = await Promise.all([
     componentsOf(reader, row),
     reader.rows<FindingRow>(findingsOfStripDown, [id]),
     picturesOfFindings(reader, id),
@@ -104,6 +105,7 @@ export async function stripDownShown(reader: Reader, id: string, names: NamesOfS
     setsOfUnit(reader, row.unitId).then((ids) => keptSets(reader, ids, names.claimants)),
     names.jobs.nameOf(reader, row.unitId),
     typeComponents(reader, row.unitTypeId),
+    fittedHere(reader, row.unitId),
   ]);
   return {
     id,
@@ -118,6 +120,9 @@ export async function stripDownShown(reader: Reader, id: string, names: NamesOfS
     people: head.people,
     components: states.map((state) => ({
       ...componentShown(state, expected),
+      fittedHere: fitted
+        .filter((each) => state.partId !== null && each.partId === state.partId)
+        .map(({ thingId, code, name, left }) => ({ id: thingId, code, name, quantity: formatDecimal(left) })),
       takenBefore: before.filter((each) => each.position === state.position).map(({ position: _, ...coded }) => coded),
       findings: findings.filter((finding) => finding.position === state.position).map((finding) => shown(finding, pictures)),
     })),
@@ -132,7 +137,7 @@ function typeOf({ unitTypeId }: StripDownRow, { typeName }: HeadRow): StripDown[
 function componentShown(
   state: ComponentState,
   expected: readonly TypeComponent[],
-): Omit<StripComponent, 'takenBefore' | 'findings'> {
+): Omit<StripComponent, 'takenBefore' | 'fittedHere' | 'findings'> {
   const known = expected.find((each) => each.position === state.position);
   return {
     position: state.position,

@@ -22,6 +22,10 @@ const selectLines = `
 const insertFinding = `
   INSERT INTO findings (id, command_key, job_line_id, quantity_reused, quantity_replaced, words, person_id) VALUES ($1, $2, $3, $4, $5, $6, $7)`;
 
+const insertEnding = `
+  INSERT INTO fitting_endings (id, command_key, fitting_id, kind, quantity, movement_id, new_lot_id, why, person_id)
+  VALUES ($1, $2, $3, 'removed', $4, $5, $6, $7, $8)`;
+
 interface Line extends LineOfPart, Record<string, unknown> {
   quantity: string;
   seen: string;
@@ -46,6 +50,12 @@ export const strippedParts: JobsOfUnits = {
     if (again === zero && replaced === zero && decimalFrom(line.seen) === zero) return null;
     await record(transaction, line.id, { again, replaced, words });
     return line;
+  },
+
+  async end(transaction, { fittingId, quantity, movementId, newLotId, why }) {
+    const { key, person } = transaction.command;
+    await transaction.rows(insertEnding, [newId(), key, fittingId, quantity, movementId, newLotId, why, person.id]);
+    transaction.news('jobs', 'today');
   },
 };
 

@@ -5,6 +5,7 @@ import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
 import { done, type Result, refused } from '../../platform/refusal.js';
 import { PassOn } from '../../stores/costs/pass-on/pass-on.js';
+import { type FittedHere, lessFitted, lotByLot } from '../fitted-here.js';
 import { JobOfUnitRegister, type LineOfPart } from '../job-of-unit.js';
 import { lockStripDown, type StripDownUnderWay } from '../lock-strip-down.js';
 import { CarryOut } from '../record-finding/carry-out.js';
@@ -36,9 +37,16 @@ export class GiveUsualFateHandler {
       return refused(nothingToGive(plan.remaining.map(({ component, why }) => `${component.name}: ${why}`)));
     const given: Given[] = [];
     for (const usual of plan.give) {
-      const one = await this.give(transaction, strip, usual, { input, line: lines.get(usual.component.partId ?? '') ?? null });
-      if (!one.ok) return one;
-      given.push(one.value);
+      const { partId } = usual.component;
+      const line = lines.get(partId ?? '') ?? null;
+      const stays = usual.disposition === 'left in place';
+      const pieces = stays ? [{ quantity: usual.quantity, fitted: null }] : lotByLot(strip.fitted, partId, usual.quantity);
+      for (const { quantity, fitted } of pieces) {
+        const one = await this.give(transaction, strip, { ...usual, quantity }, { input, line, fitted });
+        if (!one.ok) return one;
+        strip.fitted = lessFitted(strip.fitted, fitted, quantity);
+        given.push(one.value);
+      }
     }
     if (given.some(({ thing }) => thing !== null)) await this.passOn.anew(transaction, unit.id, 'strip-down: the usual fate');
     const after = await componentsAfter(transaction, strip.id);
@@ -65,7 +73,7 @@ export class GiveUsualFateHandler {
     transaction: Transaction,
     strip: StripDownUnderWay,
     { component, quantity, disposition }: UsualFate,
-    { input, line }: { input: GiveUsualFate; line: LineOfPart | null },
+    { input, line, fitted }: { input: GiveUsualFate; line: LineOfPart | null; fitted: FittedHere | null },
   ): Promise<Result<Given>> {
     const { position, name, partId, keptSet } = component;
     const { placeId, ownersWord } = input;
@@ -78,7 +86,7 @@ export class GiveUsualFateHandler {
       found: '',
     });
     const unsaid = { finding: '', words: '', stamped: '', thickness: null };
-    const doing = { fate, position, name, of: component.quantity, quantity, partId, placeId, line, goesOn: null };
+    const doing = { fate, position, name, of: component.quantity, quantity, partId, placeId, line, goesOn: null, fitted };
     const thing = await this.carryOut.do(transaction, strip, {
       ...unsaid,
       ...doing,

@@ -10,8 +10,10 @@ import { claimMore, holderOf, move, scrapId } from '../../stores/ledger.js';
 import { addComponent, addHarvestedLot } from '../../stores/new-things.js';
 import { placeForGoods } from '../../stores/place.queries.js';
 import { codeOf } from '../../stores/place-words.js';
+import { outAgain } from '../../stores/take-off/out-again.js';
 import { outOfWhole } from '../../stores/take-off/out-of-whole.js';
-import type { LineOfPart } from '../job-of-unit.js';
+import type { FittedHere } from '../fitted-here.js';
+import { JobOfUnitRegister, type LineOfPart } from '../job-of-unit.js';
 import type { StripDownUnderWay } from '../lock-strip-down.js';
 import type { Fate } from './fate.js';
 import type { GoesOn } from './put-right.js';
@@ -34,18 +36,24 @@ export interface Doing {
   firmId: string | null;
   line: LineOfPart | null;
   goesOn: GoesOn | null;
+  /** the lot that was fitted here and is this component now; null for what the unit came with */
+  fitted: FittedHere | null;
 }
 
 const outworker = 'SELECT is_outworker AS "isOutworker" FROM parties WHERE id = $1';
 const nextPiece =
   'SELECT coalesce(max(piece + pieces - 1), 0)::integer + 1 AS next FROM components WHERE unit_id = $1 AND position = $2';
 const renameComponent = 'UPDATE components SET name = $2, pieces = $3, note = $4 WHERE thing_id = $1';
+const codeOfLot = `SELECT ${codeOf('$1::uuid')} AS code`;
 const taggedAs = `SELECT piece, ${codeOf('thing_id')} AS code FROM components WHERE thing_id = $1`;
 
 /** Takes components out of their unit as their fate says: into stores, into the tray, to a firm, into scrap. */
 @Injectable()
 export class CarryOut {
-  constructor(private readonly holds: ChangeHoldHandler) {}
+  constructor(
+    private readonly holds: ChangeHoldHandler,
+    private readonly jobs: JobOfUnitRegister,
+  ) {}
 
   /** What it became; null for what stays in the unit or was never there. */
   async do(transaction: Transaction, strip: StripDownUnderWay, doing: Doing): Promise<Result<Coded | null>> {
@@ -53,14 +61,63 @@ export class CarryOut {
     if (fate.make === 'nothing') return done(null);
     const to = await this.holderFor(transaction, strip, doing);
     if (!to.ok) return to;
-    if (fate.make === 'lot') return done(await this.intoStores(transaction, strip, doing, to.value));
-    const tagged =
-      doing.goesOn === null
-        ? await this.tagged(transaction, strip, doing, to.value)
-        : await this.sentOn(transaction, doing, doing.goesOn, to.value);
-    if (fate.heldBack !== null) await this.holds.put(transaction, tagged.id, fate.heldBack);
-    if (fate.isForJob && strip.job !== null) claimMore(transaction, tagged.id, strip.job.id, doing.line?.id ?? null, '1');
-    return done(tagged);
+    if (fate.make === 'lot' && doing.fitted === null && doing.goesOn === null)
+      return done(await this.intoStores(transaction, strip, doing, to.value));
+    const out = await this.outOf(transaction, strip, doing, to.value);
+    if (fate.make === 'lot') return done(out);
+    const isLot = doing.fitted !== null || doing.goesOn?.thing.kind === 'L';
+    if (fate.heldBack !== null) await this.holds.put(transaction, out.id, fate.heldBack);
+    if (fate.isForJob && strip.job !== null) {
+      const quantity = isLot ? formatDecimal(doing.quantity) : '1';
+      claimMore(transaction, out.id, strip.job.id, doing.line?.id ?? null, quantity);
+    }
+    return done(out);
+  }
+
+  private outOf(transaction: Transaction, strip: StripDownUnderWay, doing: Doing, to: string): Promise<Coded> {
+    const { goesOn, fitted } = doing;
+    if (goesOn !== null)
+      return goesOn.thing.kind === 'L'
+        ? this.lotSentOn(transaction, doing, goesOn, to)
+        : this.sentOn(transaction, doing, goesOn, to);
+    return fitted === null
+      ? this.tagged(transaction, strip, doing, to)
+      : this.outAgain(transaction, strip, { ...doing, fitted }, to);
+  }
+
+  /** It was fitted here: what comes out is no second thing but that lot, fitted once. */
+  private async outAgain(
+    transaction: Transaction,
+    { unit }: StripDownUnderWay,
+    doing: Doing & { fitted: FittedHere },
+    toHolderId: string,
+  ): Promise<Coded> {
+    const { fitted, name } = doing;
+    const newLotId = newId();
+    const quantity = formatDecimal(doing.quantity);
+    const why = [`strip-down of ${formatCode(unit.code as LabelCode)}`, noteOf(doing)].filter((words) => words !== '').join(', ');
+    const { thingId, fittingId } = fitted;
+    const step = { thingId, unitId: unit.id, newLotId, ownerId: unit.ownerId, quantity, toHolderId, why };
+    const { code, movementId } = await outAgain(transaction, step);
+    await this.jobs.end(transaction, { fittingId, quantity, movementId, newLotId, why });
+    transaction.news(`thing:${thingId}`);
+    return { id: newLotId, code, name };
+  }
+
+  /** A lot that was fitted here and taken out goes elsewhere; it stays the lot that it is. */
+  private async lotSentOn(
+    transaction: Transaction,
+    { name, quantity }: Doing,
+    { thing, holderId }: GoesOn,
+    to: string,
+  ): Promise<Coded> {
+    const row = await transaction.row<{ code: string }>(codeOfLot, [thing.id]);
+    invariant(row?.code, 'a lot has a code');
+    const reason = 'put right at the strip-down';
+    if (thing.heldBackReason !== null) await this.holds.put(transaction, thing.id, reason, false);
+    if (holderId !== to)
+      move(transaction, { thingId: thing.id, quantity: formatDecimal(quantity), fromHolderId: holderId, toHolderId: to, reason });
+    return { id: thing.id, code: row.code, name };
   }
 
   private async holderFor(transaction: Transaction, { job }: StripDownUnderWay, doing: Doing): Promise<Result<string>> {

@@ -1,4 +1,4 @@
-import { compareDecimals, decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
+import { compareDecimals, type Decimal, decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { done, invariant, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { voidCodes } from '../../scanning/code-register.js';
@@ -23,7 +23,7 @@ export async function undoFinding(
   transaction: Transaction,
   { unit, job }: StripDownUnderWay,
   wrong: StandingFinding,
-  next: Fate,
+  { fate: next, quantity }: { fate: Fate; quantity: Decimal },
 ): Promise<Result<GoesOn | null>> {
   if (wrong.thingId === null) return done(null);
   const thing = await lockOf(transaction, wrong.thingId);
@@ -32,7 +32,10 @@ export async function undoFinding(
   if (claims.some((claim) => claim.claimantId !== job?.id)) return refused(promised);
   const here = await wholeAt(transaction, thing, wrong);
   if (here === null) return refused(movedOn);
+  const wasFitted = thing.kind === 'L' && (await transaction.row(takenOutAgain, [thing.id])) !== null;
+  if (wasFitted && (next.make === 'nothing' || compareDecimals(quantity, wrong.quantity) !== 0)) return refused(outAlready);
   for (const claim of claims) claimLess(transaction, claim.id, claim.quantity);
+  if (wasFitted) return done({ thing, holderId: here.holderId });
   if (thing.kind === 'C' && next.make === 'component') return done({ thing, holderId: here.holderId });
   const back = {
     thingId: thing.id,
@@ -58,6 +61,16 @@ async function wholeAt(transaction: Transaction, thing: LockedThing, wrong: Stan
   if (only === undefined || another !== undefined || fittedAgain(only)) return null;
   return compareDecimals(decimalFrom(only.quantity), wrongQuantity(thing, wrong)) === 0 ? only : null;
 }
+
+const takenOutAgain = 'SELECT 1 AS there FROM lots WHERE thing_id = $1 AND taken_from_lot_id IS NOT NULL';
+
+const outAlready: Refusal = {
+  status: 409,
+  code: 'fitted-lot-out',
+  title: 'It is out by now',
+  detail:
+    'This was fitted here, and the finding took it out as a lot of its own, fitted once. Say of just as many where they go instead; to put them back, scan that lot onto the job. Nothing was changed.',
+};
 
 const promised: Refusal = {
   status: 409,

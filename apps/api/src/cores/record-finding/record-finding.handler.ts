@@ -6,6 +6,7 @@ import { partFacts } from '../../catalogue/part.queries.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { badInput, done, invariant, type Result, refused } from '../../platform/refusal.js';
 import { PassOn } from '../../stores/costs/pass-on/pass-on.js';
+import { fittedThatGoes } from '../fitted-here.js';
 import { JobOfUnitRegister, type LineOfPart } from '../job-of-unit.js';
 import { lockStripDown, type StripDownUnderWay } from '../lock-strip-down.js';
 import { findingShown } from '../strip-down.queries.js';
@@ -41,12 +42,15 @@ export class RecordFindingHandler {
     const plan = decided.value;
     const goesOn = await this.whatGoesOn(transaction, strip, plan, input);
     if (!goesOn.ok) return goesOn;
-    const thing = await this.carryOut.do(transaction, strip, { ...plan, ...doingOf(plan, input), line, goesOn: goesOn.value });
+    const fitted = isNewOut(plan, goesOn.value) ? fittedThatGoes(strip.fitted, plan.partId, plan.quantity) : done(null);
+    if (!fitted.ok) return fitted;
+    const doing = { ...doingOf(plan, input), line, goesOn: goesOn.value, fitted: fitted.value };
+    const thing = await this.carryOut.do(transaction, strip, { ...plan, ...doing });
     if (!thing.ok) return thing;
     const together = await this.together(transaction, strip, plan, input, thing.value);
     if (!together.ok) return together;
     await writeFinding(transaction, strip.id, { ...input, ...plan, lookedAt: true, thingId: thing.value?.id ?? null });
-    const cost = await this.costOf(transaction, strip, plan, thing.value);
+    const cost = fitted.value === null ? await this.costOf(transaction, strip, plan, thing.value) : itsOwnCost;
     return done(await this.outcome(transaction, strip, { plan, input, thing: thing.value, cost, keptSet: together.value }));
   }
 
@@ -66,7 +70,7 @@ export class RecordFindingHandler {
     plan: FindingPlan,
     input: RecordStripFinding,
   ): Promise<Result<GoesOn | null>> {
-    if (plan.superseded !== null) return undoFinding(transaction, strip, plan.superseded, plan.fate);
+    if (plan.superseded !== null) return undoFinding(transaction, strip, plan.superseded, plan);
     return input.code === undefined ? done(null) : taggedBefore(transaction, strip, plan, input.code);
   }
 
@@ -129,6 +133,14 @@ async function faultOf(transaction: Transaction, input: RecordStripFinding) {
   if (input.thickness !== null && decimalFrom(input.thickness) === zero)
     return badInput('thickness', 'A shim has a thickness. Key what the micrometer says, in millimetres.');
   return null;
+}
+
+/** Said of what was fitted here: it has a cost of its own, and takes no share of the unit's. */
+const itsOwnCost = 'It was fitted here and carries what it cost before.';
+
+/** Something comes out that has no tag or lot yet: where it was fitted here, it is that lot. */
+function isNewOut({ fate, component, superseded }: FindingPlan, goesOn: GoesOn | null): boolean {
+  return fate.make !== 'nothing' && goesOn === null && component !== null && superseded?.thingId == null;
 }
 
 function doingOf(plan: FindingPlan, input: RecordStripFinding) {

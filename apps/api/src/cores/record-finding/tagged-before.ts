@@ -50,7 +50,7 @@ export async function taggedBefore(
       values: { position: tag.position },
     });
   const asItWas = { ...plan, thingId: tag.id, quantity: decimalFrom(String(tag.pieces)) };
-  return undoFinding(transaction, strip, { ...emptyFinding, ...asItWas, id: tag.id }, plan.fate);
+  return undoFinding(transaction, strip, { ...emptyFinding, ...asItWas, id: tag.id }, plan);
 }
 
 const emptyFinding = { kind: 'as expected', finding: '', words: '', disposition: null, lookedAt: false, stamped: '' } as const;

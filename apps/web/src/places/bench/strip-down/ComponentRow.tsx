@@ -20,7 +20,7 @@ export interface ComponentRowProps {
 
 /** One component: its number, its name, what has become of it; a press opens what can be said of it. */
 export function ComponentRow({ component, isOpen, mayRecord, onOpen, onPutRight, children }: ComponentRowProps) {
-  const { position, name, quantity, takenBefore, findings } = component;
+  const { position, name, quantity, takenBefore, fittedHere, findings } = component;
   const standing = findings.filter((finding) => !finding.superseded);
   const inside = (
     <>
@@ -50,6 +50,16 @@ export function ComponentRow({ component, isOpen, mayRecord, onOpen, onPutRight,
           <Go href={`/stores/things/${each.id}`}>
             <Code code={each.code} /> {each.name}
           </Go>
+        </p>
+      ))}
+      {fittedHere.map((each) => (
+        <p key={each.id} className={styles.finding}>
+          <span>
+            fitted here, {each.quantity} of it:{' '}
+            <Go href={`/stores/things/${each.id}`}>
+              <Code code={each.code} /> {each.name}
+            </Go>
+          </span>
         </p>
       ))}
       {standing.map((finding) => (

@@ -160,7 +160,7 @@ function Taken({ box, mayOpen }: { readonly box: BoxPage; readonly mayOpen: bool
           </span>
         ) : (
           mayOpen && (
-            <Button look="plain" onPress={() => setUndoing(taking)} label={`Undo: ${sayTaking(taking)}`}>
+            <Button look="plain" onPress={() => setUndoing(taking)} label={`Undo it: ${sayTaking(taking)}`}>
               Undo it
             </Button>
           )
@@ -172,7 +172,7 @@ function Taken({ box, mayOpen }: { readonly box: BoxPage; readonly mayOpen: bool
       <Table caption="Taken out of the box" columns={columns} rows={box.takings} rowKey={(taking) => taking.id} />
       {undoing !== null && (
         <WhyForm
-          label={`Undo: ${sayTaking(undoing)}`}
+          label={`Undo it: ${sayTaking(undoing)}`}
           question={undoing.kind === 'named' ? 'Why it goes back into the box' : 'Why it is not empty after all'}
           note="it stays on the record with your name; a label that was printed is void then"
           act="Undo it"
