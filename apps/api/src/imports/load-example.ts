@@ -18,6 +18,7 @@ import { Database } from '../platform/database/database.js';
 import { newId } from '../platform/new-id.js';
 import { done, RefusalError } from '../platform/refusal.js';
 import { inspectFile } from './csv/text-encoding.js';
+import { takeApart, takenApart } from './example-strip-downs.js';
 import { type FileToImport, Importer } from './importer.js';
 
 /** The day at which the files of the example stand. */
@@ -54,6 +55,7 @@ export async function loadExample(app: INestApplication, say: (words: string) =>
   if (report.faultsTotal > 0) throw new Error(faultsInWords(report));
   await printOlderLabels(app);
   await lookOneOver(app);
+  await takeSomeApart(app);
   const rows = report.files.reduce((sum, file) => sum + file.rows, 0);
   say(`Brought in ${rows} rows of ${report.files.length} files in ${((performance.now() - started) / 1000).toFixed(1)} s.`);
 }
@@ -113,6 +115,13 @@ async function lookOneOver(app: INestApplication): Promise<void> {
       .get(DecideAcceptanceHandler, { strict: false })
       .handle(transaction, filled.id, { grade: grade ?? '', credit: credit ?? '', why: '' }),
   );
+}
+
+/** Some cores were taken apart before, so that there is something to reckon from. */
+async function takeSomeApart(app: INestApplication): Promise<void> {
+  const person = await ownerOf(app.get(Database));
+  for (const [reference, unfit] of await takenApart(new URL('strip-downs.csv', seedFolder)))
+    await app.get(UnitOfWork).run(ownersCommand(person), (transaction) => takeApart(app, transaction, reference, unfit));
 }
 
 function ownersCommand(person: SignedIn): Command {
