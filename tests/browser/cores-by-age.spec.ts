@@ -25,7 +25,7 @@ it('shows how old a core is, takes down what somebody decided of it, and keeps t
     .waitFor();
   await page.getByRole('button', { name: `Look ${oldest!.code} through` }).click();
   await page.getByRole('button', { name: 'Put it on the record' }).click();
-  await page.getByText('Say what becomes of it.').waitFor();
+  await page.getByText('Say what becomes of it.', { exact: true }).waitFor();
   await page.getByText('Keep it', { exact: true }).click();
   await page.getByLabel('What was seen, and why').fill('dry inside, worth waiting for');
   await page.getByRole('button', { name: 'Put it on the record' }).click();

@@ -14,10 +14,11 @@ afterAll(async () => {
 });
 
 /** A load of six axles of one type, of each of which the worm wheel was looked at. */
-async function sixStripped(): Promise<{ loadId: string; typeId: string; typeName: string }> {
+async function sixStripped(): Promise<{ loadId: string; typeId: string; otherTypeId: string }> {
   const { owner } = scene;
   const { unitTypes } = (await owner.get<YieldChoices>('/api/yield-choices')).body;
   const type = unitTypes.find(({ name }) => name.includes('WD7'))!;
+  const other = unitTypes.find(({ name }) => name.includes('S11'))!;
   const [place] = (await owner.get<{ places: { id: string }[] }>('/api/places?q=R3%20B12')).body.places;
   const load = await openLoad(owner, 'six axles for their wheels');
   const fates: Disposition[] = ['left in place', 'replace', 'left in place', 'scrap', 'left in place', 'replace'];
@@ -27,11 +28,11 @@ async function sixStripped(): Promise<{ loadId: string; typeId: string; typeName
     const bench = await StripBench.open(owner, { id, code });
     await bench.recorded(4, fate, { finding: 'worn' });
   }
-  return { loadId: load.id, typeId: type.id, typeName: type.name };
+  return { loadId: load.id, typeId: type.id, otherTypeId: other.id };
 }
 
 it('leads from a load to what came out of its cores, says the range to eyes and ears, and keeps what is asked in the address', async () => {
-  const { loadId, typeId } = await sixStripped();
+  const { loadId, typeId, otherTypeId } = await sixStripped();
   const page = await scene.page();
   await page.goto(`/goods-in/${loadId}`);
   await page.getByRole('link', { name: 'What came out of its cores' }).click();
@@ -49,7 +50,12 @@ it('leads from a load to what came out of its cores, says the range to eyes and 
   await page.getByLabel('Load', { exact: true }).selectOption({ label: 'all loads' });
   await page.getByLabel('Unit type').selectOption(typeId);
   await page.waitForURL((url) => url.searchParams.get('type') === typeId && !url.searchParams.has('load'));
+  // with those that the example took apart
+  await row.getByText('9 of 15', { exact: true }).waitFor();
+  await page.getByLabel('Unit type').selectOption(otherTypeId);
   await page.getByText('nobody has looked at one yet').first().waitFor();
+  await page.getByLabel('Unit type').selectOption(typeId);
+  await row.getByText('9 of 15', { exact: true }).waitFor();
   await page.getByLabel('Grade of the core').selectOption('B');
   await page.waitForURL(/grade=B/);
   await page.getByLabel('Good ones wanted').fill('many');
