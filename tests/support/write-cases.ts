@@ -1,4 +1,5 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
+import { coreWrites } from './core-writes.js';
 import { loadWrites } from './load-writes.js';
 import { keepPicture, onePoint, sendPieces } from './pictures.js';
 import { StripBench, unitTypeOf } from './strip-bench.js';
@@ -200,15 +201,7 @@ export const writeCases: Record<string, MakeReady> = {
     path: `/api/units/${(await stock.unit()).id}/casing-replacement`,
     body: { id: newId(), unitCode: (await stock.unit()).code, why: 'cracked at the spring seat' },
   }),
-  'POST /api/units/:id/core-reviews': async ({ stock }) => ({
-    path: `/api/units/${(await stock.unit()).id}/core-reviews`,
-    body: { id: newId(), decided: 'keep', note: 'dry, turns freely', nextOn: dayAhead() },
-  }),
-  'PUT /api/core-review-marks': async ({ owner }) => {
-    const { marks } = (await owner.get<{ marks: { firstMonths: number; version: number } }>('/api/core-ages')).body;
-    const firstMonths = (marks.firstMonths % 60) + 1;
-    return { path: '/api/core-review-marks', body: { firstMonths, secondMonths: firstMonths + 6 }, ifMatch: marks.version };
-  },
+  ...coreWrites,
   'POST /api/kept-sets': async (scene) => ({ path: '/api/kept-sets', body: await pairToBind(scene) }),
   'POST /api/kept-sets/:id/breaking': async (scene) => {
     const set = await pairToBind(scene);
