@@ -23,14 +23,14 @@ it('shows how old a core is, takes down what somebody decided of it, and keeps t
     .or(page.getByText('whole,', { exact: false }))
     .first()
     .waitFor();
-  await page.getByRole('button', { name: `Look ${oldest!.code} through` }).click();
+  await page.getByRole('button', { name: `Look it through, ${oldest!.code}` }).click();
   await page.getByRole('button', { name: 'Put it on the record' }).click();
   await page.getByText('Say what becomes of it.', { exact: true }).waitFor();
   await page.getByText('Keep it', { exact: true }).click();
   await page.getByLabel('What was seen, and why').fill('dry inside, worth waiting for');
   await page.getByRole('button', { name: 'Put it on the record' }).click();
   await page.getByText('keep, dry inside, worth waiting for', { exact: false }).waitFor();
-  await page.getByLabel('First').selectOption('worth');
+  await page.getByLabel('First', { exact: true }).selectOption('worth');
   await page.waitForURL(/order=worth/);
   await page.getByRole('heading', { name: 'Those worth most first' }).waitFor();
   await page.goto(`/stores/things/${oldest!.id}`);

@@ -164,7 +164,7 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       action: button('Put it on the record'),
       prepare: async (page) => {
         await page
-          .getByRole('button', { name: /^Look U\d+ through$/ })
+          .getByRole('button', { name: /^Look it through, U\d+$/ })
           .first()
           .click();
         await page.getByLabel('What was seen, and why').waitFor();

@@ -130,8 +130,8 @@ describe('the answer', () => {
       await bench.recorded(2, unit === 0 ? 'left in place' : 'replace');
       if (unit < 2) await bench.recorded(3, 'replace');
     }
-    const { components, strippedUnits } = await ask({ type });
-    expect(strippedUnits).toBe(6);
+    const { components, stripDowns } = await ask({ type });
+    expect(stripDowns).toBe(6);
     expect(components.map(({ name, enough }) => [name, enough])).toEqual([
       ['Worm', true],
       ['Hub', true],

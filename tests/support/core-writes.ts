@@ -1,7 +1,7 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { AcceptanceDesk } from './acceptance-desk.js';
 import { unitTypeOf } from './strip-bench.js';
-import { accepted, fresh, type MakeReady } from './write-making.js';
+import { accepted, dayAhead, fresh, type MakeReady } from './write-making.js';
 
 const newGrade = (): Record<string, unknown> => ({
   scale: 'core',
@@ -60,5 +60,14 @@ export const coreWrites: Record<string, MakeReady> = {
     await accepted(owner.put(`/api/grades/${newId()}`, grade));
     const { id } = await desk.filled((await desk.unit()).id);
     return { path: `/api/acceptances/${id}/decision`, body: { grade: grade.letter, credit: '200', why: 'as it stands' } };
+  },
+  'POST /api/units/:id/core-reviews': async ({ stock }) => ({
+    path: `/api/units/${(await stock.unit()).id}/core-reviews`,
+    body: { id: newId(), decided: 'keep', note: 'dry, turns freely', nextOn: dayAhead() },
+  }),
+  'PUT /api/core-review-marks': async ({ owner }) => {
+    const { marks } = (await owner.get<{ marks: { firstMonths: number; version: number } }>('/api/core-ages')).body;
+    const firstMonths = (marks.firstMonths % 60) + 1;
+    return { path: '/api/core-review-marks', body: { firstMonths, secondMonths: firstMonths + 6 }, ifMatch: marks.version };
   },
 };

@@ -202,15 +202,7 @@ export const writeCases: Record<string, MakeReady> = {
     path: `/api/units/${(await stock.unit()).id}/casing-replacement`,
     body: { id: newId(), unitCode: (await stock.unit()).code, why: 'cracked at the spring seat' },
   }),
-  'POST /api/units/:id/core-reviews': async ({ stock }) => ({
-    path: `/api/units/${(await stock.unit()).id}/core-reviews`,
-    body: { id: newId(), decided: 'keep', note: 'dry, turns freely', nextOn: dayAhead() },
-  }),
-  'PUT /api/core-review-marks': async ({ owner }) => {
-    const { marks } = (await owner.get<{ marks: { firstMonths: number; version: number } }>('/api/core-ages')).body;
-    const firstMonths = (marks.firstMonths % 60) + 1;
-    return { path: '/api/core-review-marks', body: { firstMonths, secondMonths: firstMonths + 6 }, ifMatch: marks.version };
-  },
+  ...coreWrites,
   'POST /api/kept-sets': async (scene) => ({ path: '/api/kept-sets', body: await pairToBind(scene) }),
   'POST /api/kept-sets/:id/breaking': async (scene) => {
     const set = await pairToBind(scene);

@@ -44,8 +44,8 @@ export const Yields = z.object({
   components: z.array(ComponentYieldShown),
   /** there are more than these */
   more: z.boolean(),
-  /** units that were taken apart, of those that are asked about */
-  strippedUnits: z.number().int(),
+  /** how often units were taken apart, of those that are asked about */
+  stripDowns: z.number().int(),
   wanted: z.number().int(),
 });
 export type Yields = z.infer<typeof Yields>;

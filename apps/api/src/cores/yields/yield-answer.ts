@@ -29,7 +29,7 @@ export class YieldAnswer {
     return {
       components: rows.slice(0, shownMax).map((row) => shownOf(row, wanted)),
       more: rows.length > shownMax,
-      strippedUnits: rows[0]?.strippedUnits ?? 0,
+      stripDowns: rows[0]?.stripDowns ?? 0,
       wanted,
     };
   }

@@ -24,7 +24,7 @@ export interface YieldRow extends Record<string, unknown> {
   looked: number;
   serviceable: number;
   afterWork: number;
-  strippedUnits: number;
+  stripDowns: number;
 }
 
 /** The counts that the database keeps; asked for by type and grade alone it need not look at a single finding. */
@@ -44,9 +44,12 @@ const countsOfLoads = `
    WHERE ${ofLoads} AND ${ofUnits}
    GROUP BY strip_downs.unit_type_id, counted.position`;
 
-const unitsStripped = `SELECT count(DISTINCT unit_id)::integer FROM strip_downs JOIN units ON units.thing_id = unit_id WHERE ${ofUnits}`;
-const unitsStrippedOfLoads = `
-  SELECT count(DISTINCT unit_id)::integer
+/** Once for each time that it was taken apart, which for nearly all is once. */
+const stripDownsOfUnits = `
+  SELECT count(*)::integer FROM strip_downs
+   WHERE ($1::uuid IS NULL OR unit_type_id = $1) AND ($2::text IS NULL OR unit_id IN (SELECT thing_id FROM units WHERE grade = $2))`;
+const stripDownsOfLoads = `
+  SELECT count(*)::integer
     FROM loads JOIN load_rows ON load_id = loads.id JOIN units ON units.thing_id = load_rows.thing_id JOIN strip_downs ON unit_id = load_rows.thing_id
    WHERE ${ofLoads} AND ${ofUnits}`;
 
@@ -55,14 +58,15 @@ const select = (counts: string, stripped: string, enough: '$3' | '$5', most: '$4
   WITH counts AS (${counts})
   SELECT unit_types.id AS "typeId", concat_ws(' ', type_makers.name, model, nullif(variant, '')) AS "typeName", component.position, component.name,
          greatest(floor(component.quantity), 1)::integer AS "eachHas", parts.id AS "partId", parts.name AS "partName", main.number AS "partNumber",
-         coalesce(looked, 0) AS looked, coalesce(serviceable, 0) AS serviceable, coalesce(after_work, 0) AS "afterWork", (${stripped}) AS "strippedUnits"
+         coalesce(looked, 0) AS looked, coalesce(serviceable, 0) AS serviceable, coalesce(after_work, 0) AS "afterWork", (${stripped}) AS "stripDowns"
     FROM unit_type_components AS component JOIN unit_types ON unit_types.id = component.unit_type_id JOIN makers AS type_makers ON type_makers.id = unit_types.maker_id
     LEFT JOIN counts USING (unit_type_id, position) LEFT JOIN parts ON parts.id = component.part_id ${mainNumber}
    WHERE ($1::uuid IS NULL OR unit_types.id = $1) AND ($1::uuid IS NOT NULL OR looked > 0)
-   ORDER BY coalesce(looked, 0) < ${enough}, (coalesce(serviceable, 0) + 0.5) / (coalesce(looked, 0) + 1.0), coalesce(looked, 0) DESC, "typeName", unit_types.id, component.position
+   ORDER BY coalesce(looked, 0) < ${enough}, CASE WHEN looked >= ${enough} THEN (serviceable + 0.5) / (looked + 1.0) END, coalesce(looked, 0) DESC,
+         "typeName", unit_types.id, component.position
    LIMIT ${most}`;
-const ofAll = select(keptCounts, unitsStripped, '$3', '$4');
-const ofSomeLoads = select(countsOfLoads, unitsStrippedOfLoads, '$5', '$6');
+const ofAll = select(keptCounts, stripDownsOfUnits, '$3', '$4');
+const ofSomeLoads = select(countsOfLoads, stripDownsOfLoads, '$5', '$6');
 
 /** How often each component was serviceable, worst first. */
 export function yieldRows(reader: Reader, asked: YieldsAsked, enough: number, most: number): Promise<YieldRow[]> {

@@ -149,7 +149,7 @@ function Core({ core, worth, currency, nextOffered }: Weighed & { readonly nextO
       <div className={styles.worth}>{worth !== null && <Worth worth={worth} currency={currency} />}</div>
       <div>
         {keeps && !isOpen && (
-          <Button label={`Look ${core.code} through`} onPress={() => setOpen(true)}>
+          <Button label={`Look it through, ${core.code}`} onPress={() => setOpen(true)}>
             Look it through
           </Button>
         )}

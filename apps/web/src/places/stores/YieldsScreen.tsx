@@ -96,8 +96,8 @@ function Asked({ asked, choices, onAsk }: YieldsScreenProps & { readonly choices
 }
 
 function Answer({ yields, isOfOneType }: { readonly yields: Yields; readonly isOfOneType: boolean }) {
-  const { components, strippedUnits, wanted, more } = yields;
-  const units = strippedUnits === 1 ? '1 unit taken apart' : `${strippedUnits} units taken apart`;
+  const { components, stripDowns, wanted, more } = yields;
+  const units = stripDowns === 1 ? '1 strip-down' : `${stripDowns} strip-downs`;
   if (components.length === 0)
     return (
       <Empty title="Nothing has been looked at">
@@ -130,7 +130,12 @@ function columnsOf(wanted: number, isOfOneType: boolean): Column<ComponentYieldS
       width: '30%',
       cell: (row) => <Component row={row} isOfOneType={isOfOneType} />,
     },
-    { key: 'counted', head: 'serviceable', isNumeric: true, cell: (row) => `${row.serviceable} of ${row.looked}` },
+    {
+      key: 'counted',
+      head: 'serviceable',
+      isNumeric: true,
+      cell: ({ serviceable, looked }) => (looked === 0 ? '' : `${serviceable} of ${looked}`),
+    },
     { key: 'after', head: 'more after work', isNumeric: true, cell: ({ afterWork }) => (afterWork === 0 ? '' : afterWork) },
     { key: 'range', head: 'in 100, with 90 % confidence', isWide: true, width: '32%', cell: (row) => <Range row={row} /> },
     { key: 'cores', head: `cores to buy for ${wanted}`, isNumeric: true, cell: (row) => coresOf(row) },
