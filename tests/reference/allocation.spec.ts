@@ -1,4 +1,5 @@
-import { type AllocationProblem, allocate, type Given } from '@corewright/allocation/allocate';
+import { allocate, type Given } from '@corewright/allocation/allocate';
+import type { AllocationProblem } from '@corewright/allocation/allocation-problem';
 import fc from 'fast-check';
 import loadHighs from 'highs';
 

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
-import { type AllocationProblem, allocate, type Given, type Link } from './allocate.js';
+import { allocate, type Given } from './allocate.js';
+import type { AllocationProblem, Link } from './allocation-problem.js';
 import { connectedParts } from './connected-parts.js';
 
 const link = (supplyId: string, demandId: string, ...cost: number[]): Link => ({ supplyId, demandId, cost });

@@ -1,3 +1,4 @@
+import type { AllocationProblem } from './allocation-problem.js';
 import { connectedParts } from './connected-parts.js';
 import { Residual } from './residual.js';
 
@@ -14,33 +15,6 @@ import { Residual } from './residual.js';
  * same F (successive shortest paths: Ford and Fulkerson 1962; with potentials: Edmonds and Karp 1972). Costs are compared as lists, which is
  * an ordered group, so that none of the weights needs to be large.
  */
-
-export interface Supply {
-  readonly id: string;
-  /** in whole smallest units: of a part that is counted in ten-thousandths, ten-thousandths */
-  readonly quantity: number;
-}
-
-export interface Demand {
-  readonly id: string;
-  /** demands of a lower level are served first; those of one level are equal, and none takes from a lower one */
-  readonly level: number;
-  readonly quantity: number;
-}
-
-/** A supply that may serve a demand. */
-export interface Link {
-  readonly supplyId: string;
-  readonly demandId: string;
-  /** of one smallest unit: whole figures of nought or more, the weightiest first, as many in every link */
-  readonly cost: readonly number[];
-}
-
-export interface AllocationProblem {
-  readonly supplies: readonly Supply[];
-  readonly demands: readonly Demand[];
-  readonly links: readonly Link[];
-}
 
 export interface Given {
   readonly supplyId: string;

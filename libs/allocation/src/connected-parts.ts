@@ -1,4 +1,4 @@
-import type { AllocationProblem, Demand, Link, Supply } from './allocate.js';
+import type { AllocationProblem, Demand, Link, Supply } from './allocation-problem.js';
 
 /**
  * What hangs together by links, each part by itself: nothing in one part bears on another, so that a change is reckoned anew in its part alone.
