@@ -66,7 +66,10 @@ export async function recordWrite(
     await askAll(asked, [asks]);
     const write = transactions.find((sent) => sent.some(({ values }) => values.includes(facts.key)));
     if (!write) throw new Error('The write sent no transaction that could be taken down');
-    return patternOf(write, facts, personId);
+    const before = new Set(
+      transactions.slice(0, transactions.indexOf(write)).flatMap((sent) => sent.flatMap(({ values }) => values)),
+    );
+    return patternOf(write, facts, new Set([...before, personId]));
   } finally {
     await app.close();
     await pool.end();
@@ -90,12 +93,13 @@ function listenIn(client: pg.ClientBase, transactions: Sent[][]): void {
   Object.assign(client, { query });
 }
 
-function patternOf(sent: readonly Sent[], facts: Facts, personId: string): Step[] {
+/** @param shared what an earlier write had as well: what is not made anew for each */
+function patternOf(sent: readonly Sent[], facts: Facts, shared: ReadonlySet<unknown>): Step[] {
   const made: Made = { ids: [], codes: [] };
   const slotOf = (value: unknown): Slot => {
     const fact = Object.keys(facts).find((name) => facts[name] === value);
     if (fact !== undefined) return { fact };
-    if (typeof value !== 'string' || value === personId) return { same: value };
+    if (typeof value !== 'string' || shared.has(value)) return { same: value };
     const kind = labelCode.exec(value)?.[1] as LabelKind | undefined;
     if (kind !== undefined) return { code: placeIn(made.codes, value), kind };
     return uuid.test(value) ? { made: placeIn(made.ids, value) } : { same: value };
