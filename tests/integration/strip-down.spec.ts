@@ -1,15 +1,14 @@
 import { jest } from '@jest/globals';
 import { newId } from '../../apps/api/src/platform/new-id.js';
-import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
-import type { StripDownOfUnit, UsualFateGiven } from '../../libs/contracts/src/cores.js';
-import type { JobCard } from '../../libs/contracts/src/jobs.js';
-import type { Thing } from '../../libs/contracts/src/stores.js';
-import { addPerson, type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
-import { Stock } from '../support/stock.js';
-import { type Expected, type Problem, StripBench, unitTypeOf } from '../support/strip-bench.js';
+import type { UsualFateGiven } from '../../libs/contracts/src/cores.js';
+import type { BareServer, Visitor } from '../support/bare-server.js';
+import type { Stock } from '../support/stock.js';
+import type { Problem } from '../support/strip-bench.js';
+import { StripScene } from '../support/strip-scene.js';
 
 jest.setTimeout(60_000);
 
+let scene: StripScene;
 let server: BareServer;
 let owner: Visitor;
 let tom: Visitor;
@@ -17,39 +16,14 @@ let stock: Stock;
 let bin: string;
 
 beforeAll(async () => {
-  server = await startBareServer('strip');
-  owner = await server.setUp();
-  tom = await addPerson(server, owner, 'bench', 'tomh', 'Tom Hasleby');
-  stock = await Stock.open(server.testDatabase.ownerUrl);
-  bin = (await stock.place()).id;
+  scene = await StripScene.open('strip');
+  ({ server, owner, tom, stock, bin } = scene);
 });
-afterAll(async () => {
-  expect(await verifyBooks(server.database)).toEqual([]);
-  await stock.close();
-  await server.stop();
-});
-
-const thing = async (id: string): Promise<Thing> => (await owner.get<Thing>(`/api/things/${id}`)).body;
-const ofUnit = async (id: string): Promise<StripDownOfUnit> =>
-  (await owner.get<StripDownOfUnit>(`/api/units/${id}/strip-down`)).body;
-
-async function opened(components: readonly Expected[], facts: { ownerId?: string } = {}) {
-  const unit = await stock.unit({ unitTypeId: await unitTypeOf(stock, components), ...facts });
-  return { unit, bench: await StripBench.open(owner, unit) };
-}
-
-/** A job on a unit of such a type that asks for one of a part. */
-async function openedForJob(partId: string, components: readonly Expected[], reusable = true) {
-  const job = await stock.job([{ partId, reusable, critical: true }]);
-  await stock.query('UPDATE units SET unit_type_id = $2 WHERE thing_id = $1', [job.unit.id, await unitTypeOf(stock, components)]);
-  return { job, unit: job.unit, bench: await StripBench.open(owner, job.unit) };
-}
-
-const lineOf = async (jobId: string) => (await owner.get<JobCard>(`/api/jobs/${jobId}`)).body.coverage.lines[0]!;
+afterAll(() => scene.close());
 
 describe('a strip-down', () => {
   it('shows what the type expects, which somebody must look at, and what the unit is called', async () => {
-    const { unit, bench } = await opened([
+    const { unit, bench } = await scene.opened([
       { name: 'Worm', mustBeLookedAt: true },
       { name: 'Hubs', quantity: '2' },
     ]);
@@ -59,7 +33,7 @@ describe('a strip-down', () => {
       { position: 1, name: 'Worm', mustBeLookedAt: true, undecided: '1', toLookAt: '1', findings: [] },
       { position: 2, name: 'Hubs', quantity: '2', undecided: '2', toLookAt: '0', usualFate: 'left in place' },
     ]);
-    expect((await thing(unit.id)) as { stage?: string }).toMatchObject({ stage: 'in work' });
+    expect((await scene.thing(unit.id)) as { stage?: string }).toMatchObject({ stage: 'in work' });
   });
 
   it('is begun once: sent twice it is one, raced by two it is one, and the second is told to go on with it', async () => {
@@ -86,7 +60,7 @@ describe('a strip-down', () => {
       code: 'unit-sold',
       detail: expect.stringContaining('R. Sandiman of the rings'),
     });
-    expect(await ofUnit(sold.id)).toMatchObject({ stripDown: null, cannotBegin: expect.stringContaining('R. Sandiman') });
+    expect(await scene.ofUnit(sold.id)).toMatchObject({ stripDown: null, cannotBegin: expect.stringContaining('R. Sandiman') });
 
     const laidBy = await stock.unit();
     const job = await stock.job([{ partId: await stock.part() }]);
@@ -97,7 +71,7 @@ describe('a strip-down', () => {
     });
     expect((await begin(laidBy.id, job.id)).status).toBe(200);
 
-    const { unit, bench } = await opened([{ name: 'Cross' }]);
+    const { unit, bench } = await scene.opened([{ name: 'Cross' }]);
     expect((await bench.rest(null)).status).toBe(200);
     expect((await bench.finish()).status).toBe(200);
     expect((await begin(unit.id)).body).toMatchObject({ code: 'stripped-already' });
@@ -109,7 +83,7 @@ describe('a strip-down', () => {
   });
 
   it('is gone on with by another person, and the record says who saw what', async () => {
-    const { bench } = await opened([{ name: 'Worm' }, { name: 'Cross' }]);
+    const { bench } = await scene.opened([{ name: 'Worm' }, { name: 'Cross' }]);
     await bench.recorded(1, 'left in place', { finding: 'good' });
     await bench.under(tom).recorded(2, 'hold', { finding: 'cracked', placeId: bin });
     const shown = await bench.shown();
@@ -121,10 +95,10 @@ describe('a strip-down', () => {
 describe('what becomes of a component', () => {
   it('to stores: a lot with a label, out of another unit, with its donor, its owner, no work done, and its cost said to be unknown', async () => {
     const partId = await stock.part();
-    const { unit, bench } = await opened([{ name: 'Thrust bearing', partId, quantity: '2' }]);
+    const { unit, bench } = await scene.opened([{ name: 'Thrust bearing', partId, quantity: '2' }]);
     const done = await bench.recorded(1, 'to stores', { quantity: '2', placeId: bin, finding: 'good', condition: 'B' });
     expect(done.cost).toBe('Its share of the unit’s cost is not known.');
-    const lot = await thing(done.thing!.id);
+    const lot = await scene.thing(done.thing!.id);
     expect(lot).toMatchObject({ kind: 'lot', source: 'harvested', part: { id: partId }, held: '2', condition: 'B', owner: null });
     expect(lot).toMatchObject({ donor: { id: unit.id, code: unit.code }, thickness: null });
     expect(lot.note).toContain(`Out of U ${unit.code.slice(1, -2)}`);
@@ -141,7 +115,7 @@ describe('what becomes of a component', () => {
   });
 
   it('shims are measured: each thickness is a lot of its own, with its position', async () => {
-    const { bench } = await opened([{ name: 'Shims, thrust housing', quantity: '6', keepsThickness: true }]);
+    const { bench } = await scene.opened([{ name: 'Shims, thrust housing', quantity: '6', keepsThickness: true }]);
     expect(await bench.refused(1, 'to stores', { placeId: bin, quantity: '2' })).toMatchObject({
       code: 'bad-input',
       detail: expect.stringContaining('Measure Shims'),
@@ -156,7 +130,7 @@ describe('what becomes of a component', () => {
       { thickness: '0.1', position: 1 },
       { thickness: '0.25', position: 1 },
     ]);
-    expect((await thing(thin.thing!.id)) as { thickness?: string }).toMatchObject({ thickness: '0.1' });
+    expect((await scene.thing(thin.thing!.id)) as { thickness?: string }).toMatchObject({ thickness: '0.1' });
     const label = (await owner.get<{ labels: unknown }>(`/api/labels/${thin.thing!.code}`)).body;
     expect(JSON.stringify(label)).toContain('0.1 mm');
     expect(await bench.refused(1, 'to stores', { placeId: bin, quantity: '1', thickness: '0' })).toMatchObject({
@@ -166,29 +140,29 @@ describe('what becomes of a component', () => {
 
   it('re-used here: it has its tag, lies in the job’s tray, covers the line of its part, and no other job gets it', async () => {
     const partId = await stock.part();
-    const { job, bench } = await openedForJob(partId, [{ name: 'Worm carrier', partId }, { name: 'Cross' }]);
-    expect((await lineOf(job.id)).state).toBe('not yet looked at');
+    const { job, bench } = await scene.openedForJob(partId, [{ name: 'Worm carrier', partId }, { name: 'Cross' }]);
+    expect((await scene.lineOf(job.id)).state).toBe('not yet looked at');
     const done = await bench.recorded(1, 're-use here', { finding: 'good' });
     expect(done.cover).toBe('Line 1 of the job says so.');
-    expect(await thing(done.thing!.id)).toMatchObject({
+    expect(await scene.thing(done.thing!.id)).toMatchObject({
       kind: 'component',
       position: 1,
       of: 2,
       claims: [{ claimant: { id: job.id } }],
     });
-    const line = await lineOf(job.id);
+    const line = await scene.lineOf(job.id);
     expect(line.shares.map((share) => share.state)).toEqual(['re-used']);
     const other = await stock.job([{ partId }]);
     expect((await owner.post<Problem>('/api/picks', { code: done.thing!.code, jobId: other.id })).body.code).toBe(
       'claimed-for-another-job',
     );
     expect((await owner.post('/api/fits', { code: done.thing!.code, jobId: job.id })).status).toBe(200);
-    expect((await lineOf(job.id)).shares.map((share) => share.state)).toEqual(['fitted']);
+    expect((await scene.lineOf(job.id)).shares.map((share) => share.state)).toEqual(['fitted']);
   });
 
   it('what the job always replaces is not re-used', async () => {
     const partId = await stock.part();
-    const { bench } = await openedForJob(partId, [{ name: 'Seal', partId, usualFate: 're-use here' }], false);
+    const { bench } = await scene.openedForJob(partId, [{ name: 'Seal', partId, usualFate: 're-use here' }], false);
     expect(await bench.refused(1, 're-use here')).toMatchObject({
       code: 'always-replaced',
       detail: expect.stringContaining('line 1'),
@@ -199,16 +173,16 @@ describe('what becomes of a component', () => {
 
   it('scrap goes to scrap, hold is held back with its reason, replaced lacks for the job', async () => {
     const partId = await stock.part();
-    const { job, bench } = await openedForJob(partId, [{ name: 'Wheel', partId }, { name: 'Cross' }]);
+    const { job, bench } = await scene.openedForJob(partId, [{ name: 'Wheel', partId }, { name: 'Cross' }]);
     const scrap = await bench.recorded(1, 'scrap', { finding: 'chipped' });
-    expect((await thing(scrap.thing!.id)).holdings).toMatchObject([{ words: 'scrap' }]);
-    expect((await lineOf(job.id)).state).toBe('lacking');
+    expect((await scene.thing(scrap.thing!.id)).holdings).toMatchObject([{ words: 'scrap' }]);
+    expect((await scene.lineOf(job.id)).state).toBe('lacking');
     const held = await bench.recorded(2, 'hold', { finding: 'stepped', placeId: bin });
-    expect((await thing(held.thing!.id)).heldBack).toMatchObject({ reason: 'to be decided: stepped' });
+    expect((await scene.thing(held.thing!.id)).heldBack).toMatchObject({ reason: 'to be decided: stepped' });
   });
 
   it('sent out: one piece goes to a firm with its tag, and not to a firm that does no such work', async () => {
-    const { bench } = await opened([{ name: 'Half shafts', quantity: '2' }]);
+    const { bench } = await scene.opened([{ name: 'Half shafts', quantity: '2' }]);
     const [firm, seller] = [newId(), newId()];
     const facts = { isCustomer: false, isSupplier: false, isOutworker: true };
     await owner.post('/api/firms', { id: firm, name: `Strake Grinding ${firm}`, ...facts });
@@ -216,7 +190,7 @@ describe('what becomes of a component', () => {
     expect(await bench.refused(1, 'send out')).toMatchObject({ code: 'bad-input' });
     expect(await bench.refused(1, 'send out', { firmId: seller })).toMatchObject({ code: 'bad-input' });
     const out = await bench.recorded(1, 'send out', { firmId: firm });
-    expect(await thing(out.thing!.id)).toMatchObject({
+    expect(await scene.thing(out.thing!.id)).toMatchObject({
       name: 'Half shafts, piece 1',
       held: '0',
       holdings: [{ words: `Strake Grinding ${firm}` }],
@@ -228,27 +202,29 @@ describe('what becomes of a component', () => {
 
   it('a customer’s goods stay theirs: scrapped on their word alone, and old parts are kept until they have spoken', async () => {
     const ownerId = await stock.customer();
-    const { bench } = await opened([{ name: 'Wheel' }, { name: 'Seal', usualFate: 'replace' }, { name: 'Bearing' }], { ownerId });
+    const { bench } = await scene.opened([{ name: 'Wheel' }, { name: 'Seal', usualFate: 'replace' }, { name: 'Bearing' }], {
+      ownerId,
+    });
     expect(await bench.refused(1, 'scrap', { finding: 'cracked' })).toMatchObject({ code: 'owners-word-missing' });
     const scrapped = await bench.recorded(1, 'scrap', { finding: 'cracked', ownersWord: 'Mr Sandiman by telephone' });
     expect(scrapped.finding).toMatchObject({ ownersWord: 'Mr Sandiman by telephone' });
     const lot = await bench.recorded(3, 'to stores', { placeId: bin });
-    expect(await thing(lot.thing!.id)).toMatchObject({ owner: { id: ownerId } });
+    expect(await scene.thing(lot.thing!.id)).toMatchObject({ owner: { id: ownerId } });
     const rest = await bench.rest<UsualFateGiven>(bin);
     const [seal] = rest.body.given;
-    expect(await thing(seal!.thing!.id)).toMatchObject({
+    expect(await scene.thing(seal!.thing!.id)).toMatchObject({
       heldBack: { reason: expect.stringContaining('the owner has not said') },
       held: '1',
     });
   });
 
   it('missing, wrong and extra things are on the record', async () => {
-    const { bench } = await opened([{ name: 'Caps', quantity: '2', mustBeLookedAt: true }, { name: 'Cross' }]);
+    const { bench } = await scene.opened([{ name: 'Caps', quantity: '2', mustBeLookedAt: true }, { name: 'Cross' }]);
     await bench.recorded(1, null, { kind: 'missing', words: 'never in the crate' });
     await bench.recorded(1, 'left in place', { kind: 'wrong', words: 'a cap of the 5-ton' });
     const extra = await bench.recorded(null, 'to stores', { kind: 'extra', name: 'A brass ring', placeId: bin });
     expect(extra.finding).toMatchObject({ position: 3, kind: 'extra' });
-    expect(await thing(extra.thing!.id)).toMatchObject({ kind: 'lot', part: null, name: 'A brass ring' });
+    expect(await scene.thing(extra.thing!.id)).toMatchObject({ kind: 'lot', part: null, name: 'A brass ring' });
     expect(await bench.refused(null, 'to stores', { kind: 'extra', placeId: bin })).toMatchObject({ code: 'bad-input' });
     expect(await bench.refused(2, 'scrap', { kind: 'missing' })).toMatchObject({ code: 'bad-input' });
     expect(await bench.refused(2, null)).toMatchObject({ code: 'bad-input' });
@@ -256,8 +232,8 @@ describe('what becomes of a component', () => {
   });
 
   it('a component claimed by two units is refused, and one that was taken off before goes on with its tag', async () => {
-    const one = await opened([{ name: 'Cage' }, { name: 'Cross' }]);
-    const other = await opened([{ name: 'Cage' }]);
+    const one = await scene.opened([{ name: 'Cage' }, { name: 'Cross' }]);
+    const other = await scene.opened([{ name: 'Cage' }]);
     const off = await owner.post<{ code: string; id: string }>(`/api/units/${one.unit.id}/components`, {
       id: newId(),
       position: 1,
@@ -281,7 +257,7 @@ describe('what becomes of a component', () => {
 
 describe('one act for the rest', () => {
   it('gives each its type’s usual fate but for those that must be looked at, and says which remain', async () => {
-    const { bench } = await opened([
+    const { bench } = await scene.opened([
       { name: 'Worm', mustBeLookedAt: true, usualFate: 're-use here' },
       { name: 'Seal', usualFate: 'replace' },
       { name: 'Hubs', quantity: '2', usualFate: 're-use here' },
@@ -325,125 +301,12 @@ describe('one act for the rest', () => {
   });
 
   it('pressed by two at once gives each component one fate', async () => {
-    const { bench, unit } = await opened([
+    const { bench, unit } = await scene.opened([
       { name: 'Seal', usualFate: 'replace' },
       { name: 'Hub', usualFate: 're-use here' },
     ]);
     const answers = await Promise.all([bench.rest(bin), bench.under(tom).rest(bin)]);
     expect(answers.map((answer) => answer.status).sort()).toEqual([200, 409]);
     expect(await stock.query('SELECT count(*)::int AS n FROM components WHERE unit_id = $1', [unit.id])).toEqual([{ n: 2 }]);
-  });
-});
-
-describe('a finding that is put right', () => {
-  it('takes the place of the first, both stay, and the lot goes back with its label void', async () => {
-    const partId = await stock.part();
-    const { job, bench } = await openedForJob(partId, [{ name: 'Worm', partId }]);
-    const first = await bench.recorded(1, 'to stores', { placeId: bin, finding: 'good' });
-    expect((await lineOf(job.id)).state).toBe('free in stores');
-    const second = await bench.recorded(1, 're-use here', { supersedesId: first.finding.id, finding: 'good' });
-    expect((await lineOf(job.id)).shares.map((share) => share.state)).toEqual(['re-used']);
-    expect(await thing(first.thing!.id)).toMatchObject({ held: '0', holdings: [] });
-    expect((await owner.get<Problem>(`/api/scan/${first.thing!.code}`)).body).toMatchObject({ code: 'code-void' });
-    const findings = (await bench.shown()).components[0]!.findings;
-    expect(findings.map((finding) => [finding.disposition, finding.superseded])).toEqual([
-      ['re-use here', false],
-      ['to stores', true],
-    ]);
-    expect(await bench.refused(1, 'scrap', { supersedesId: first.finding.id })).toMatchObject({ code: 'finding-not-standing' });
-    // held: neither there nor lacking, so the job hears that nothing is seen
-    const third = await bench.recorded(1, 'hold', { supersedesId: second.finding.id, placeId: bin });
-    expect(third.thing!.code).toBe(second.thing!.code);
-    expect((await lineOf(job.id)).shares).toMatchObject([
-      { state: 'not yet looked at', words: 'this unit’s own: held until somebody decides' },
-    ]);
-  });
-
-  it('is refused where the lot is promised or has been used since', async () => {
-    const partId = await stock.part();
-    const { bench } = await opened([{ name: 'Bearing', partId, quantity: '2' }]);
-    const first = await bench.recorded(1, 'to stores', { placeId: bin, quantity: '2' });
-    const job = await stock.job([{ partId, quantity: '2' }]);
-    expect((await owner.post('/api/picks', { code: first.thing!.code, jobId: job.id, quantity: '1' })).status).toBe(200);
-    expect(await bench.refused(1, 'scrap', { supersedesId: first.finding.id, quantity: '2' })).toMatchObject({
-      code: 'claimed-for-another-job',
-    });
-    expect((await owner.post('/api/fits', { code: first.thing!.code, jobId: job.id, quantity: '1' })).status).toBe(200);
-    expect(await bench.refused(1, 'scrap', { supersedesId: first.finding.id, quantity: '2' })).toMatchObject({
-      code: 'moved-on',
-    });
-  });
-
-  it('cannot be written over: the database keeps every finding', async () => {
-    const { bench } = await opened([{ name: 'Worm' }]);
-    await bench.recorded(1, 'left in place');
-    await expect(server.database.rows("UPDATE strip_findings SET words = 'never'")).rejects.toMatchObject({ code: '42501' });
-    await expect(stock.query("UPDATE strip_findings SET words = 'never'")).rejects.toMatchObject({ code: 'CW001' });
-    await expect(stock.query('DELETE FROM strip_downs')).rejects.toMatchObject({ code: 'CW001' });
-  });
-});
-
-describe('a replaced casing', () => {
-  it('links two units, and neither takes over what is stamped on the other', async () => {
-    const [from, to] = [await stock.unit(), await stock.unit()];
-    await stock.query("UPDATE units SET marks = 'WD7 3306', marks_key = 'WD73306' WHERE thing_id = $1", [from.id]);
-    const path = `/api/units/${from.id}/casing-replacement`;
-    const body = { id: newId(), unitCode: to.code, why: 'cracked at the spring seat' };
-    expect((await owner.post(path, body)).status).toBe(200);
-    expect((await ofUnit(from.id)).links).toMatchObject([{ direction: 'its insides went into', unit: { id: to.id }, marks: '' }]);
-    expect((await ofUnit(to.id)).links).toMatchObject([{ direction: 'has the insides of', marks: 'WD7 3306' }]);
-    expect((await thing(to.id)) as { marks?: string }).toMatchObject({ marks: '' });
-    expect((await owner.post<Problem>(path, { ...body, id: newId() })).body.code).toBe('casing-replaced-already');
-    const back = { id: newId(), unitCode: from.code, why: 'the other way' };
-    expect((await owner.post<Problem>(`/api/units/${to.id}/casing-replacement`, back)).body.code).toBe('casing-in-a-ring');
-    expect((await owner.post<Problem>(`/api/units/${to.id}/casing-replacement`, { ...back, unitCode: to.code })).status).toBe(
-      422,
-    );
-    const customers = await stock.unit({ ownerId: await stock.customer() });
-    const theirs = { id: newId(), unitCode: customers.code, why: 'cracked' };
-    expect((await owner.post<Problem>(`/api/units/${to.id}/casing-replacement`, theirs)).body.code).toBe(
-      'goods-of-another-customer',
-    );
-  });
-});
-
-describe('what the workshop says of findings and of its unit types', () => {
-  it('words are added, changed and no longer offered; twice the same is refused', async () => {
-    const id = newId();
-    expect((await owner.put(`/api/finding-words/${id}`, { word: 'glazed' })).status).toBe(200);
-    expect((await owner.put<Problem>(`/api/finding-words/${newId()}`, { word: 'Glazed' })).status).toBe(422);
-    expect((await owner.put(`/api/finding-words/${id}`, { word: 'glazed', retired: true })).status).toBe(428);
-    expect((await owner.put(`/api/finding-words/${id}`, { word: 'glazed', retired: true }, { ifMatch: 1 })).status).toBe(200);
-    const { words } = (await owner.get<{ words: { word: string; retired: boolean }[] }>('/api/finding-words')).body;
-    expect(words.at(-1)).toMatchObject({ word: 'glazed', retired: true });
-    expect(words.map(({ word }) => word)).toEqual(
-      expect.arrayContaining(['pitted', 'brinelled', 'spun bore', 'stripped thread']),
-    );
-    expect((await tom.put(`/api/finding-words/${newId()}`, { word: 'rough' })).status).toBe(403);
-  });
-
-  it('a component gets its usual fate and its part; a unit has one main casing', async () => {
-    const typeId = await unitTypeOf(stock, [{ name: 'Casing' }, { name: 'Lid' }]);
-    const partId = await stock.part({ name: 'Lid' });
-    const path = `/api/unit-types/${typeId}/components`;
-    const fate = {
-      partId,
-      mustBeLookedAt: true,
-      usualFate: 'to stores',
-      keptSet: '',
-      isMainCasing: false,
-      keepsThickness: false,
-    };
-    expect((await owner.patch(`${path}/2`, fate, { ifMatch: 1 })).body).toMatchObject({
-      part: { id: partId },
-      usualFate: 'to stores',
-      version: 2,
-    });
-    expect((await owner.patch(`${path}/2`, fate, { ifMatch: 1 })).status).toBe(412);
-    expect((await owner.patch(`${path}/2`, fate)).status).toBe(428);
-    const casing = { ...fate, partId: null, isMainCasing: true };
-    expect((await owner.patch(`${path}/1`, casing, { ifMatch: 1 })).status).toBe(200);
-    expect((await owner.patch<Problem>(`${path}/2`, casing, { ifMatch: 2 })).body.detail).toContain('Casing is the main casing');
-    expect((await owner.get<{ components: unknown[] }>(path)).body.components).toHaveLength(2);
   });
 });

@@ -9,8 +9,9 @@ export function LastActLine({ act, takenBack }: { readonly act: LastAct; readonl
   return (
     <>
       <p className={styles.lastAct} role="status">
-        {takenBack !== null && <span>Taken back: {takenBack}. </span>}
-        {act.last !== null && <span>Done last: {act.last.words}. </span>}
+        {act.isPending && <span className="quiet">Taking it back …</span>}
+        {!act.isPending && takenBack !== null && <span>Taken back: {takenBack}. </span>}
+        {!act.isPending && act.last !== null && <span>Done last: {act.last.words}. </span>}
         {act.isUnderWay && <span className="quiet">On its way to the server; it can be taken back when it has answered.</span>}
       </p>
       {act.last !== null && !act.isUnderWay && (

@@ -31,6 +31,7 @@ export function useRowActs(props: {
       }
     },
     onSuccess: (_, act) => props.onTakenBack(act),
+    // until the rows are read anew nothing further is taken back: it would be done to what stood there before
     onSettled: () => client.invalidateQueries({ queryKey: ['goods-in'] }),
   });
   const isUnderWay =
