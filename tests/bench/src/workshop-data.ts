@@ -43,7 +43,7 @@ const words = {
   grades: `
     INSERT INTO grades (scale, letter, rank, meaning)
     SELECT scale, letter, rank, 'grade ' || letter FROM unnest(ARRAY['core', 'part']) AS scale, unnest(ARRAY['A', 'B', 'C', 'D']) WITH ORDINALITY AS of (letter, rank)
-    ON CONFLICT DO NOTHING`,
+    ON CONFLICT (scale, letter) DO NOTHING`,
   parties: `
     INSERT INTO parties (id, name, is_customer, is_supplier)
     SELECT pg_temp.id_of('party', number), CASE WHEN number <= 200 THEN 'Customer ' || number ELSE 'Supplier ' || number END, number <= 200, number > 200 FROM generate_series(1, 220) AS number`,
