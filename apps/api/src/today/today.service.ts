@@ -114,7 +114,7 @@ export class TodayService {
         tag: null,
         title: `${due} ${due === 1 ? 'core is' : 'cores are'} to be looked through again`,
         reason: `The oldest, ${oldest.name}, has lain here for ${months}. Keep it, rebuild it, break it for spares or sell it: say which, and when to look again.`,
-        action: { words: 'Go through them', path: '/stores/cores-by-age?show=due' },
+        action: { words: 'Look the cores through', path: '/stores/cores-by-age?show=due' },
       },
     ];
   }
