@@ -76,19 +76,8 @@ export function seenOfPart(
   };
 }
 
-export interface StandingRow extends Record<string, unknown> {
-  id: string;
-  position: number;
-  name: string;
-  kind: StripKind;
+export interface StandingRow extends Omit<StandingFinding, 'quantity'>, Record<string, unknown> {
   quantity: string;
-  partId: string | null;
-  finding: string;
-  words: string;
-  disposition: Disposition | null;
-  lookedAt: boolean;
-  stamped: string;
-  thingId: string | null;
 }
 
 export interface ExpectedRow extends Record<string, unknown> {

@@ -1,25 +1,12 @@
-import type { Disposition, StripKind } from '@corewright/contracts/cores';
-import { type Decimal, formatDecimal } from '@corewright/quantities/decimal';
+import { formatDecimal } from '@corewright/quantities/decimal';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import type { JobOfUnitRegister } from '../job-of-unit.js';
 import { componentsOf, type StripDownUnderWay, stripDownRow } from '../lock-strip-down.js';
-import { type ComponentState, seenOfPart } from '../strip-state.js';
+import { type ComponentState, type StandingFinding, seenOfPart } from '../strip-state.js';
 
-export interface FindingToWrite {
-  id: string;
-  position: number;
-  name: string;
-  kind: StripKind;
-  quantity: Decimal;
-  partId: string | null;
-  finding: string;
-  words: string;
-  disposition: Disposition | null;
-  lookedAt: boolean;
-  stamped: string;
+export interface FindingToWrite extends StandingFinding {
   thickness: string | null;
   ownersWord: string;
-  thingId: string | null;
   supersedesId: string | null;
 }
 

@@ -3,7 +3,7 @@ import { changesOfShares, type Shares } from '@corewright/costing/share-cost';
 import { decimalFrom } from '@corewright/quantities/decimal';
 import { formatMoney, type Money } from '@corewright/quantities/money';
 import type { Reader } from '../../platform/database/database.js';
-import { decideSharing, type LineThatBears, linesInWords, offersOf, type ToShare } from '../../stores/costs/decide-sharing.js';
+import { decideSharing, linesInWords, lineThatBears, offersOf, type ToShare } from '../../stores/costs/decide-sharing.js';
 import { sharesOfLoad } from '../../stores/costs/value-ledger.js';
 import { compareFound } from './compare-found.js';
 
@@ -44,7 +44,7 @@ export async function loadCostState(reader: Reader, loadId: string): Promise<Loa
   if (load === null) return null;
   const came = costOfLoad(load.paid, load.ours);
   const rows = await rowsToBear(reader, loadId);
-  const toShare = { words: wordsOfLoad, cost: came.cost, currency: load.ours, rows: rows.filter(bears).map(lineOf) };
+  const toShare = { words: wordsOfLoad, cost: came.cost, currency: load.ours, rows: rows.filter(bears).map(lineThatBears) };
   return { load, came, rows, toShare, borne: await sharesOfLoad(reader, loadId), ...(await sharingsOf(reader, loadId)) };
 }
 
@@ -80,16 +80,6 @@ export async function loadCostPage(reader: Reader, loadId: string): Promise<Load
 /** What was struck out never came, and a customer's goods are never valued as ours. */
 function bears(row: RowToBear): boolean {
   return !row.struckOut && row.owner === null;
-}
-
-function lineOf(row: RowToBear): LineThatBears {
-  const weight = row.weightKg ?? row.typeWeightKg;
-  return {
-    id: row.id,
-    position: row.position,
-    worth: row.worth === null ? null : (BigInt(row.worth) as Money),
-    weight: weight === null ? null : decimalFrom(weight),
-  };
 }
 
 function rowShown(row: RowToBear, { load: { ours }, borne }: LoadCostState): CostRow {

@@ -8,12 +8,32 @@ import {
   shareCost,
   sharingWays,
 } from '@corewright/costing/share-cost';
+import { decimalFrom } from '@corewright/quantities/decimal';
 import { formatMoney, type Money, noMoney } from '@corewright/quantities/money';
 import { done, type Refusal, type Result, refused } from '../../platform/refusal.js';
 
 /** A row that bears a share, with the line on which it stands. */
 export interface LineThatBears extends BearingRow {
   position: number;
+}
+
+/** A row as the database tells it: in minor units, and by its own weight or that of its type. */
+export interface RowThatBears {
+  id: string;
+  position: number;
+  worth: string | null;
+  weightKg: string | null;
+  typeWeightKg: string | null;
+}
+
+export function lineThatBears(row: RowThatBears): LineThatBears {
+  const weight = row.weightKg ?? row.typeWeightKg;
+  return {
+    id: row.id,
+    position: row.position,
+    worth: row.worth === null ? null : (BigInt(row.worth) as Money),
+    weight: weight === null ? null : decimalFrom(weight),
+  };
 }
 
 /** What is said where a cost cannot be shared over the rows of just this list. */

@@ -1,11 +1,10 @@
 import type { Shares } from '@corewright/costing/share-cost';
-import { decimalFrom } from '@corewright/quantities/decimal';
 import { addMoney, type Money, noMoney } from '@corewright/quantities/money';
 import { Injectable } from '@nestjs/common';
 import { oursOf } from '../../../people/workshop.js';
 import type { Reader } from '../../../platform/database/database.js';
 import { UnitJobs } from '../../later-names.js';
-import type { LineThatBears, ToShare } from '../decide-sharing.js';
+import { lineThatBears, type ToShare } from '../decide-sharing.js';
 import { boreOf, passedFrom } from '../value-ledger.js';
 import { type PartRow, type PassedChange, type PassingRow, partsOfWhole, passingsOf } from './parts-of-whole.queries.js';
 
@@ -56,7 +55,7 @@ export class PassedOnStates {
     const parts = rows.map((row, index) => ({ ...row, position: index + 1, bearsNone: whyNone(row, whole, job !== null) }));
     const kept = addMoney(bore ?? noMoney, passed.get(wholeId) ?? noMoney);
     const borne = new Map(passed).set(wholeId, kept);
-    const toShare = { words: wordsOfWhole, cost: bore, currency: ours, rows: parts.filter(bears).map(lineOf) };
+    const toShare = { words: wordsOfWhole, cost: bore, currency: ours, rows: parts.filter(bears).map(lineThatBears) };
     return { whole, ours, bore, cannot: cannotOf(whole, bore), parts, toShare, borne, ...(await passingsOf(reader, wholeId)) };
   }
 }
@@ -79,14 +78,4 @@ function whyNone(row: PartRow, whole: PartRow, isOnJob: boolean): string | null 
   // a unit that is being rebuilt keeps what its own parts cost: only what goes to stores takes a share away
   if (row.kind === 'C' && isOnJob) return 'stays with its unit';
   return null;
-}
-
-function lineOf(row: PartThatMayBear): LineThatBears {
-  const weight = row.weightKg ?? row.typeWeightKg;
-  return {
-    id: row.id,
-    position: row.position,
-    worth: row.worth === null ? null : (BigInt(row.worth) as Money),
-    weight: weight === null ? null : decimalFrom(weight),
-  };
 }
