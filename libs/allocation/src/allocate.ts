@@ -39,23 +39,22 @@ export function allocate(problem: AllocationProblem): readonly Given[] {
 export function allocateConnected(part: AllocationProblem): readonly Given[] {
   const { supplies, demands, links } = inOrder(part);
   const residual = new Residual(supplies.length + demands.length, links[0]?.cost.length ?? 0);
-  const supplyNodes = new Map(supplies.map(({ id }, index) => [id, index]));
-  const demandNodes = new Map(demands.map(({ id }, index) => [id, supplies.length + index]));
   const source = residual.addNode();
-  for (const { id, quantity } of supplies) residual.join(source, supplyNodes.get(id)!, quantity, null);
+  const supplyNodes = new Map(supplies.map((supply, node) => [supply.id, { ...supply, node }]));
+  const demandNodes = new Map(demands.map((demand, index) => [demand.id, { ...demand, node: supplies.length + index }]));
+  for (const { node, quantity } of supplyNodes.values()) residual.join(source, node, quantity, null);
   const arcs = links.map(({ supplyId, demandId, cost }) => {
-    const most = Math.min(
-      supplies[supplyNodes.get(supplyId)!]!.quantity,
-      demands[demandNodes.get(demandId)! - supplies.length]!.quantity,
-    );
-    return residual.join(supplyNodes.get(supplyId)!, demandNodes.get(demandId)!, most, cost);
+    const [supply, demand] = [supplyNodes.get(supplyId)!, demandNodes.get(demandId)!];
+    return residual.join(supply.node, demand.node, Math.min(supply.quantity, demand.quantity), cost);
   });
-  for (const level of new Set(demands.map((demand) => demand.level))) {
-    const sink = residual.addSink(
-      demands
-        .filter((demand) => demand.level === level)
-        .map(({ id, quantity }) => ({ node: demandNodes.get(id)!, capacity: quantity })),
-    );
+  const levels = new Map<number, { node: number; capacity: number }[]>();
+  for (const { level, node, quantity } of demandNodes.values()) {
+    const equals = levels.get(level) ?? [];
+    equals.push({ node, capacity: quantity });
+    levels.set(level, equals);
+  }
+  for (const equals of levels.values()) {
+    const sink = residual.addSink(equals);
     while (residual.augment(source, sink));
   }
   return links.flatMap(({ supplyId, demandId }, index) => {
