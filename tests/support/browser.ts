@@ -16,9 +16,25 @@ export async function startBrowser(): Promise<Browser> {
   const { findChromium } = (await import(pathToFileURL(join(import.meta.dirname, 'find-chromium.mjs')).href)) as {
     findChromium(): string;
   };
-  // Without the options that come with the packaged one: they put all pages into one process and lift rules that the tests are to see kept.
-  // A browser started by root has no sandbox to go into.
-  return chromium.launch({ executablePath: findChromium(), chromiumSandbox: process.getuid?.() !== 0 });
+  return launch(findChromium());
+}
+
+const launchesMax = 3;
+
+/**
+ * Once in some hundred starts on a machine that is busy or new, Chromium dies of a segmentation fault before it has answered at all. What is
+ * tested comes after that, so it is started again, and the fault is told.
+ */
+async function launch(executablePath: string, nth = 1): Promise<Browser> {
+  try {
+    // Without the options that come with the packaged one: they put all pages into one process and lift rules that the tests are to see kept.
+    // A browser started by root has no sandbox to go into.
+    return await chromium.launch({ executablePath, chromiumSandbox: process.getuid?.() !== 0 });
+  } catch (error) {
+    if (nth === launchesMax || !String(error).includes('signal=SIGSEGV')) throw error;
+    process.stderr.write('Chromium died at its start (segmentation fault) and is started again.\n');
+    return launch(executablePath, nth + 1);
+  }
 }
 
 async function buildWebApp(): Promise<void> {
