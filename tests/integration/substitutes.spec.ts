@@ -44,6 +44,9 @@ describe('a substitute accepted for a line', () => {
     expect(relation).toMatchObject(said);
     expect(substitute.relationId).toBe(relation!.id);
     const second = await stock.job([{ partId: wanted, quantity: '1' }]);
+    // the first job is served first
+    await stock.query('UPDATE job_lines SET quantity = 2 WHERE id = $1', [lineId]);
+    await stock.lot(other, { quantity: '9' });
     expect((await coverageOf(second.id)).lines[0]!.shares).toMatchObject([
       { instead: { part: { id: other }, isAccepted: false } },
     ]);

@@ -3,7 +3,18 @@ import { Coded, Id, PlainDate, Quantity } from './base.js';
 import { InsteadOfPart, SubstituteShown } from './substitutes.js';
 
 /** In the order of comfort: the nearer to the unit, the more certain. */
-export const coverStates = ['fitted', 're-used', 'picked', 'not yet looked at', 'free in stores', 'on order', 'lacking'] as const;
+export const coverStates = [
+  'fitted',
+  're-used',
+  'picked',
+  'reserved',
+  'not yet looked at',
+  'free in stores',
+  'at an outworker',
+  'on order',
+  'from a core',
+  'lacking',
+] as const;
 export const CoverState = z.enum(coverStates);
 export type CoverState = z.infer<typeof CoverState>;
 
@@ -21,6 +32,17 @@ export const CoverShare = z.object({
   instead: InsteadOfPart.nullable(),
 });
 export type CoverShare = z.infer<typeof CoverShare>;
+
+/** What a line could use and another job has, or is served with first. */
+export const Elsewhere = z.object({
+  job: Coded,
+  /** null where it is an order */
+  thing: Coded.nullable(),
+  quantity: Quantity,
+  how: z.enum(['in its tray', 'reserved', 'goes to it first']),
+  words: z.string(),
+});
+export type Elsewhere = z.infer<typeof Elsewhere>;
 
 export const CoveredLine = z.object({
   id: Id,
@@ -40,6 +62,8 @@ export const CoveredLine = z.object({
   stops: z.boolean(),
   /** what was looked for and where, said when something is lacking or was refused */
   looked: z.array(z.string()),
+  /** who has, or goes before it for, what this line could use */
+  elsewhere: z.array(Elsewhere),
   /** parts accepted in its place for this job */
   substitutes: z.array(SubstituteShown),
   fittedFrom: z.array(

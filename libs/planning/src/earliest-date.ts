@@ -21,6 +21,8 @@ export type Need =
       readonly unaccepted: boolean;
     }
   | { readonly kind: 'not-yet-looked-at'; readonly quantity: string }
+  /** to be had from a core that nobody has stripped yet */
+  | { readonly kind: 'from-a-core'; readonly quantity: string }
   | { readonly kind: 'lacking'; readonly quantity: string }
   | {
       readonly kind: 'on-order';
@@ -56,7 +58,7 @@ interface LineFacts {
 
 /** What must turn out well for an "if" date to hold. */
 export type Condition =
-  | (LineFacts & { readonly kind: 'not-yet-looked-at' | 'lacking' | 'substitute-unaccepted' })
+  | (LineFacts & { readonly kind: 'not-yet-looked-at' | 'from-a-core' | 'lacking' | 'substitute-unaccepted' })
   | (LineFacts & { readonly kind: 'order-undated'; readonly receiptId: string })
   | (LineFacts & {
       readonly kind: 'order-unconfirmed' | 'order-overdue';
@@ -239,6 +241,7 @@ function uncertainty(facts: LineFacts, need: Need, question: EarliestDateQuestio
     case 'in-hand':
       return unacceptedUncertainty(facts, need.unaccepted);
     case 'lacking':
+    case 'from-a-core':
     case 'not-yet-looked-at':
       return [{ ...facts, kind: need.kind }];
     case 'on-order':

@@ -1,6 +1,6 @@
 import type { InsteadOfPart } from '@corewright/contracts/substitutes';
 import { serversOf } from '../catalogue/relations/served-by.js';
-import { substitutesOfJob } from '../jobs/accept-substitute/substitute.queries.js';
+import { substitutesOfJobs } from '../jobs/accept-substitute/substitute.queries.js';
 import { offersFor } from '../jobs/offers-for-line.js';
 import type { Reader } from '../platform/database/database.js';
 import { type LineForScan, linesOfJob } from './scan-facts.js';
@@ -13,7 +13,7 @@ export interface LineInstead {
 
 /** The lines of a job that a part may serve in place of what they ask for, those that need no further word first. */
 export async function linesInstead(reader: Reader, jobId: string, partId: string): Promise<LineInstead[]> {
-  const [lines, substitutes] = await Promise.all([linesOfJob(reader, jobId), substitutesOfJob(reader, jobId)]);
+  const [lines, substitutes] = await Promise.all([linesOfJob(reader, jobId), substitutesOfJobs(reader, [jobId])]);
   const servers = await serversOf(
     reader,
     lines.map((line) => line.partId),

@@ -4,81 +4,40 @@ import {
   decimalFrom,
   formatDecimal,
   lesserDecimal,
-  notBelowZero,
   subtractDecimals,
   sumDecimals,
-  zero,
 } from '@corewright/quantities/decimal';
 import { formatPlainDate } from '@corewright/quantities/plain-date';
+import { inHundred, yieldOf } from '@corewright/yields/component-yield';
 import { spoken } from '../jobs/job.queries.js';
-import { type Declined, type Offer, offersFor } from '../jobs/offers-for-line.js';
-import type { CoverageFacts, LineFacts, ReceiptFact } from './coverage-facts.js';
-import { Supply } from './supply.js';
-import { whereWasLooked, whyLotMayNotServe } from './where-looked.js';
+import type { Offer } from '../jobs/offers-for-line.js';
+import type { FittedFact, ReceiptFact } from './coverage-facts.js';
+import { whatIsElsewhere } from './elsewhere.js';
+import { grouped } from './grouped.js';
+import type { Given, SharedOut } from './share-out.js';
+import type { Asking, Source } from './sources.js';
+import { whereWasLooked } from './where-looked.js';
 
 /**
- * Covers each line of one job in the order of comfort: fitted, re-used, picked or claimed, not yet looked at, free in
- * stores, on order, lacking; a line may be split across several. Critical lines take before others, then by line number; among lines
- * that are alike in that, a part goes to the line that asks for it before it serves another line in place of its part.
- * Where free stock lies is told by `withWhereabouts`.
- * Free stock and outstanding receipts serve one line at a time within the job; other jobs' wants are not weighed here.
+ * What each line of a job is covered with, over all jobs that bear on it: what is in the unit, then what `shareOut` gives it, and what is
+ * lacking after that. Where free stock lies is told by `withWhereabouts`.
  */
-export function coverLines(facts: CoverageFacts): CoveredLine[] {
-  const supply = new Supply(facts);
-  const fillings = facts.lines
-    .toSorted((a, b) => Number(b.critical) - Number(a.critical) || a.lineNo - b.lineNo)
-    .map((line) => fillingOf(line, facts));
-  for (const critical of [true, false])
-    coverTogether(
-      fillings.filter(({ line }) => line.critical === critical),
-      facts,
-      supply,
-    );
-  const covered = new Map(fillings.map((filling) => [filling.line.id, coveredLine(filling, facts)]));
-  return facts.lines.map((line) => covered.get(line.id)!);
+export function coverLines(shared: SharedOut, jobId: string): CoveredLine[] {
+  return shared.asking.filter(({ job }) => job.id === jobId).map((asking) => coveredLine(asking, shared));
 }
 
-/** A line while it is being covered. */
-interface Filling {
-  line: LineFacts;
-  offers: readonly Offer[];
-  declined: readonly Declined[];
-  shares: CoverShare[];
-  open: Decimal;
+/** The same of every job at once. */
+export function coverOfJobs(shared: SharedOut): ReadonlyMap<string, readonly CoveredLine[]> {
+  const byJob = grouped(shared.asking, ({ job }) => job.id);
+  return new Map([...byJob].map(([jobId, asking]) => [jobId, asking.map((each) => coveredLine(each, shared))]));
 }
 
-function fillingOf(line: LineFacts, facts: CoverageFacts): Filling {
-  const { offers, declined } = offersFor(line, facts.servers.get(line.partId) ?? [], facts.substitutes);
-  return { line, offers, declined, shares: [], open: decimalFrom(line.needed) };
-}
-
-/** Covers lines that stand equal: what is sure for all of them first, then each source in its turn. */
-function coverTogether(fillings: readonly Filling[], facts: CoverageFacts, supply: Supply): void {
-  for (const filling of fillings) coverFromUnit(filling, facts);
-  const asking = fillings.filter(({ line }) => line.waived === null);
-  for (const filling of asking) {
-    coverFromClaims(filling, supply);
-    share(filling, 'not yet looked at', unseenOf(filling.line), {
-      words: filling.line.ownAway === '' ? 'this unit’s own has not been looked at' : `this unit’s own: ${filling.line.ownAway}`,
-    });
-  }
-  for (const source of [coverFromStock, coverFromOrders])
-    for (const isExact of [true, false])
-      for (const filling of asking)
-        for (const offer of filling.offers) if ((offer.instead === null) === isExact) source(filling, offer, facts, supply);
-  for (const filling of asking) share(filling, 'lacking', filling.open, { words: '' });
-}
-
-function coverFromUnit(filling: Filling, facts: CoverageFacts): void {
-  const { line } = filling;
-  const fittings = facts.fitted.filter((fitting) => fitting.lineId === line.id);
-  share(filling, 'fitted', decimalFrom(line.fitted), { words: fittings.map((fitting) => spoken(fitting.code)).join(', ') });
-  share(filling, 're-used', decimalFrom(line.reused), { words: line.findingWords || 'from this unit' });
-}
-
-function coveredLine({ line, offers, declined, shares }: Filling, facts: CoverageFacts): CoveredLine {
+function coveredLine(asking: Asking, shared: SharedOut): CoveredLine {
+  const { line } = asking;
+  const { facts, index } = shared;
+  const fittings = index.fittedInLine.get(line.id) ?? [];
+  const shares = sharesOf(asking, fittings, shared.given.get(line.id) ?? [], facts.today);
   const lacks = shares.some((each) => each.state === 'lacking');
-  const fittings = facts.fitted.filter((fitting) => fitting.lineId === line.id);
   return {
     id: line.id,
     lineNo: line.lineNo,
@@ -93,10 +52,9 @@ function coveredLine({ line, offers, declined, shares }: Filling, facts: Coverag
     state: worstOf(shares),
     shares,
     stops: line.critical && lacks,
-    looked: lacks ? whereWasLooked(line, offers, declined, facts) : [],
-    substitutes: facts.substitutes
-      .filter((each) => each.lineId === line.id)
-      .map(({ lineId: _line, ...substitute }) => substitute),
+    looked: lacks ? whereWasLooked(asking, shared) : [],
+    elsewhere: shares.some(({ state }) => isYetToCome(state)) ? whatIsElsewhere(asking, shared) : [],
+    substitutes: asking.substitutes.map(({ lineId: _line, ...substitute }) => substitute),
     fittedFrom: fittings.map(({ lineId: _line, thingId, code, name, quantity, ...rest }) => ({
       ...rest,
       thing: { id: thingId, code, name },
@@ -105,62 +63,86 @@ function coveredLine({ line, offers, declined, shares }: Filling, facts: Coverag
   };
 }
 
+function isYetToCome(state: CoverState): boolean {
+  return coverStates.indexOf(state) >= coverStates.indexOf('at an outworker');
+}
+
+function sharesOf({ line, open }: Asking, fittings: readonly FittedFact[], given: readonly Given[], today: string): CoverShare[] {
+  const needed = decimalFrom(line.needed);
+  const fitted = lesserDecimal(needed, decimalFrom(line.fitted));
+  const reused = lesserDecimal(subtractDecimals(needed, fitted), decimalFrom(line.reused));
+  const lacking = subtractDecimals(open, sumDecimals(given.map(({ quantity }) => quantity)));
+  return [
+    share('fitted', fitted, { words: fittings.map((fitting) => spoken(fitting.code)).join(', ') }),
+    share('re-used', reused, { words: line.findingWords || 'from this unit' }),
+    ...given.map((each) => share(stateOf(each.source), each.quantity, { ...factsOf(each.source, today), offer: each.offer })),
+    share('lacking', lacking, { words: '' }),
+  ].filter(({ quantity }) => quantity !== '0');
+}
+
 interface ShareFacts {
   words: string;
   on?: { id: string; code: string; name: string };
   receipt?: ReceiptFact;
-  offer?: Offer | undefined;
+  offer?: Offer | null;
 }
 
-/** Gives the line so much in a state, never more than it still needs. */
-function share(filling: Filling, state: CoverState, quantity: Decimal, { words, on, receipt, offer }: ShareFacts): void {
-  const given = lesserDecimal(filling.open, quantity);
-  if (given <= zero) return;
-  filling.open = subtractDecimals(filling.open, given);
-  filling.shares.push({
+function share(state: CoverState, quantity: Decimal, { words, on, receipt, offer }: ShareFacts): CoverShare {
+  return {
     state,
-    quantity: formatDecimal(given),
+    quantity: formatDecimal(quantity),
     on: on ?? null,
     receiptId: receipt?.id ?? null,
     dueOn: receipt?.dueOn ?? null,
     confirmed: receipt?.confirmed ?? null,
     words,
     instead: offer?.instead ?? null,
-  });
+  };
 }
 
-function coverFromClaims(filling: Filling, supply: Supply): void {
-  for (const claim of supply.claimsFor(filling.line)) {
-    const taken = supply.takeClaim(claim, filling.open);
-    share(filling, 'picked', taken, {
-      words: claim.where,
-      on: { id: claim.thingId, code: claim.code, name: claim.name },
-      offer: filling.offers.find((offer) => offer.partId === claim.partId),
-    });
+function stateOf(source: Source): CoverState {
+  switch (source.kind) {
+    case 'claimed':
+      return source.claim.inTray ? 'picked' : 'reserved';
+    case 'not looked at':
+      return 'not yet looked at';
+    case 'lot':
+      return 'free in stores';
+    case 'away':
+      return 'at an outworker';
+    case 'order':
+      return 'on order';
+    case 'core':
+      return 'from a core';
   }
 }
 
-/** The unit's own parts that nobody has looked at: neither there nor lacking. */
-function unseenOf(line: LineFacts): Decimal {
-  if (!line.reusable) return zero;
-  return notBelowZero(subtractDecimals(decimalFrom(line.needed), decimalFrom(line.lookedAt)));
-}
-
-function coverFromStock(filling: Filling, offer: Offer, facts: CoverageFacts, supply: Supply): void {
-  for (const lot of facts.stock) {
-    if (filling.open <= zero) return;
-    if (lot.partId !== offer.partId || whyLotMayNotServe(lot, filling.line, facts.today) !== null) continue;
-    const taken = supply.takeStock(lot, filling.open);
-    share(filling, 'free in stores', taken, { words: '', on: { id: lot.thingId, code: lot.code, name: lot.name }, offer });
-  }
-}
-
-function coverFromOrders(filling: Filling, offer: Offer, facts: CoverageFacts, supply: Supply): void {
-  for (const receipt of facts.receipts) {
-    if (filling.open <= zero) return;
-    if (receipt.partId !== offer.partId) continue;
-    const taken = supply.takeReceipt(receipt, filling.open);
-    share(filling, 'on order', taken, { words: orderWords(receipt, facts.today), receipt, offer });
+function factsOf(source: Source, today: string): ShareFacts {
+  switch (source.kind) {
+    case 'claimed': {
+      const { thingId, code, name, where } = source.claim;
+      return { words: where, on: { id: thingId, code, name } };
+    }
+    case 'not looked at':
+      return {
+        words: source.line.ownAway === '' ? 'this unit’s own has not been looked at' : `this unit’s own: ${source.line.ownAway}`,
+      };
+    case 'lot':
+      return { words: '', on: { id: source.lot.thingId, code: source.lot.code, name: source.lot.name } };
+    case 'away': {
+      const { thingId, code, name, firm } = source.away;
+      return { words: `with ${firm}, no date given`, on: { id: thingId, code, name } };
+    }
+    case 'order':
+      return { words: orderWords(source.receipt, today), receipt: source.receipt };
+    case 'core': {
+      const { unitId, code, name, serviceable, looked } = source.donor;
+      const { least, most } = inHundred(yieldOf({ serviceable, looked }));
+      return {
+        words: `not stripped yet; ${serviceable} of ${looked} looked at ${serviceable === 1 ? 'was' : 'were'} serviceable, ${least} to ${most} in a hundred`,
+        on: { id: unitId, code, name },
+      };
+    }
   }
 }
 

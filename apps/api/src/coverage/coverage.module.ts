@@ -4,9 +4,11 @@ import { CoreWorthsController } from './break-for-spares/core-worths.controller.
 import { CoreWorthsAnswer } from './break-for-spares/core-worths.js';
 import { BuildableController } from './buildable/buildable.controller.js';
 import { BuildableAnswer } from './buildable/buildable.service.js';
+import { WorkshopCover } from './workshop-cover.js';
 
 @Module({
   controllers: [BuildableController, CoreWorthsController],
-  providers: [BuildableAnswer, CoreWorthsAnswer, IntegerPrograms],
+  providers: [BuildableAnswer, CoreWorthsAnswer, IntegerPrograms, WorkshopCover],
+  exports: [WorkshopCover],
 })
 export class CoverageModule {}

@@ -13,6 +13,7 @@ import {
 import { type Moment, makeWorkingCalendar } from '@corewright/planning/working-calendar';
 import { formatPlainDate } from '@corewright/quantities/plain-date';
 import type * as z from 'zod';
+import { spoken } from '../jobs/job.queries.js';
 
 export interface AdviceQuestion {
   now: Moment;
@@ -63,11 +64,12 @@ function neededLine(line: CoveredLine): NeededLine {
     const unaccepted = isUnaccepted(share);
     if (share.state === 'lacking') return { kind: 'lacking', quantity: share.quantity };
     if (share.state === 'not yet looked at') return { kind: 'not-yet-looked-at', quantity: share.quantity };
-    if (share.state === 'on order')
+    if (share.state === 'from a core') return { kind: 'from-a-core', quantity: share.quantity };
+    if (share.state === 'on order' || share.state === 'at an outworker')
       return {
         kind: 'on-order',
         quantity: share.quantity,
-        receiptId: share.receiptId ?? '',
+        receiptId: comesAs(share),
         dueDate: share.dueOn,
         confirmed: share.confirmed ?? false,
         unaccepted,
@@ -82,6 +84,11 @@ function neededLine(line: CoveredLine): NeededLine {
     operationId: line.operationId,
     needs,
   };
+}
+
+/** By what something that is still to come is known: the order, or the thing that is away. */
+function comesAs({ receiptId, on }: CoverShare): string {
+  return receiptId ?? on?.id ?? '';
 }
 
 /** Another part than the line asks for, which nobody has accepted for the line. */
@@ -126,11 +133,24 @@ function toFindOf(part: PartToFind, lines: readonly CoveredLine[]): Advice['toFi
 /** What the cover says of an order, found again by its receipt; and of what would serve in place of a line's part. */
 class CoverWords {
   private readonly orders: Map<string, string>;
+  private readonly cores: Map<string, string>;
   private readonly instead: Map<string, string>;
 
   constructor(lines: readonly CoveredLine[]) {
     const shares = lines.flatMap((line) => line.shares);
-    this.orders = new Map(shares.flatMap((share) => (share.receiptId ? [[share.receiptId, share.words] as const] : [])));
+    this.orders = new Map(
+      shares.flatMap((share) => {
+        if (share.state === 'at an outworker')
+          return [[comesAs(share), `${spoken(share.on?.code ?? '')}, ${share.words}`] as const];
+        return share.receiptId ? [[share.receiptId, share.words] as const] : [];
+      }),
+    );
+    this.cores = new Map(
+      lines.map((line) => [
+        line.id,
+        line.shares.flatMap(({ state, on }) => (state === 'from a core' && on ? [spoken(on.code)] : [])).join(' and '),
+      ]),
+    );
     this.instead = new Map(
       lines.map((line) => [line.id, [...new Set(line.shares.filter(isUnaccepted).map(insteadName))].join(' and ')]),
     );
@@ -138,6 +158,10 @@ class CoverWords {
 
   of(receiptId: string): string {
     return this.orders.get(receiptId) ?? 'an order';
+  }
+
+  coreFor(lineId: string): string {
+    return this.cores.get(lineId) || 'a core';
   }
 
   insteadOf(lineId: string): string {
@@ -186,6 +210,8 @@ function conditionWords(condition: Condition, words: CoverWords): string {
     return `${line}: ${words.of(condition.receiptId)}, comes by ${formatPlainDate(condition.expectedOn)}.`;
   if (condition.kind === 'substitute-unaccepted')
     return `${line}: ${words.insteadOf(condition.lineId)} is accepted in its place.`;
+  if (condition.kind === 'from-a-core')
+    return `${line}: ${condition.quantity} come out of core ${words.coreFor(condition.lineId)} fit to be used.`;
   return condition.kind === 'lacking'
     ? `${line}: ${condition.quantity} found by ${formatPlainDate(condition.neededBy)}.`
     : `${line}: ${condition.quantity} of this unit’s own, not yet looked at, can be used again.`;
@@ -196,10 +222,12 @@ function conditionsInShort(conditions: readonly Condition[]): string {
   const orders = conditions.filter((each) => each.kind.startsWith('order')).length;
   const lacking = conditions.filter((each) => each.kind === 'lacking').length;
   const instead = conditions.filter((each) => each.kind === 'substitute-unaccepted').length;
+  const cores = conditions.filter((each) => each.kind === 'from-a-core').length;
   const unknown = conditions.filter((each) => each.kind === 'work-not-estimated').length;
   const parts = [
     unseen > 0 ? `the parts of ${plural(unseen, 'line')} not yet looked at turn out good` : '',
     orders > 0 ? `${plural(orders, 'order')} not confirmed or overdue ${orders === 1 ? 'comes' : 'come'} as assumed` : '',
+    cores > 0 ? `cores give what ${plural(cores, 'line')} ${cores === 1 ? 'asks' : 'ask'} for` : '',
     instead > 0 ? `what would serve in place of ${plural(instead, 'line')} is accepted` : '',
     lacking > 0 ? `what ${plural(lacking, 'line')} ${lacking === 1 ? 'lacks' : 'lack'} is found` : '',
     unknown > 0 ? `${plural(unknown, 'operation')} without an estimate ${unknown === 1 ? 'takes' : 'take'} no time` : '',

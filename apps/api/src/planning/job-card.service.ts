@@ -1,11 +1,10 @@
-import type { Coverage } from '@corewright/contracts/coverage';
+import type { Advice, Coverage, CoveredLine } from '@corewright/contracts/coverage';
 import type { DateGiven, GiveDate, JobCard } from '@corewright/contracts/jobs';
 import { formatPlainDate } from '@corewright/quantities/plain-date';
 import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
-import { countStates, coverLines } from '../coverage/cover-lines.js';
-import { readCoverageFacts } from '../coverage/coverage-facts.js';
-import { withWhereabouts } from '../coverage/whereabouts.js';
+import { countStates } from '../coverage/cover-lines.js';
+import { WorkshopCover } from '../coverage/workshop-cover.js';
 import { jobBrief } from '../jobs/job.queries.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
@@ -27,6 +26,7 @@ export class JobCards {
   constructor(
     private readonly database: Database,
     private readonly clock: WorkshopClock,
+    private readonly cover: WorkshopCover,
   ) {}
 
   /** @throws RefusalError where the job is not in the books */
@@ -48,14 +48,20 @@ export class JobCards {
     return this.coverageOf(this.database, await this.factsOf(this.database, id));
   }
 
-  /** Reckons the cover and the date of a job, from the books as the reader sees them. */
-  async coverageOf(reader: Reader, job: Pick<JobFacts, 'id' | 'customerId' | 'state'>): Promise<Coverage> {
-    const now = await this.clock.moment(reader);
-    const facts = await readCoverageFacts(reader, job, now.date);
-    const operations = await readJobOperations(reader, job.id);
-    const calendar = await readCalendar(reader);
-    const lines = await withWhereabouts(reader, coverLines(facts));
-    return { lines, counts: countStates(lines), advice: advise({ now, calendar, operations, lines, state: job.state }) };
+  /** Reckons the cover and the date of a job, with all other jobs that bear on it, from the books as the reader sees them. */
+  async coverageOf(reader: Reader, job: Pick<JobFacts, 'id' | 'state'>): Promise<Coverage> {
+    const lines = await this.cover.ofJob(reader, job.id);
+    return { lines, counts: countStates(lines), advice: await this.adviceOn(reader, job, lines) };
+  }
+
+  /** When a job with this cover can be promised. */
+  async adviceOn(reader: Reader, job: Pick<JobFacts, 'id' | 'state'>, lines: readonly CoveredLine[]): Promise<Advice> {
+    const [now, operations, calendar] = await Promise.all([
+      this.clock.moment(reader),
+      readJobOperations(reader, job.id),
+      readCalendar(reader),
+    ]);
+    return advise({ now, calendar, operations, lines, state: job.state });
   }
 
   /** Gives a customer a date. One that the advice does not carry needs a reason, and both stay on the record. */

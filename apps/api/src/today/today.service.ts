@@ -1,9 +1,10 @@
-import type { Coverage } from '@corewright/contracts/coverage';
+import type { Advice } from '@corewright/contracts/coverage';
 import type { Today, TodayItem } from '@corewright/contracts/today';
 import { addDays, dayOfWeek, formatPlainDate } from '@corewright/quantities/plain-date';
 import { Injectable } from '@nestjs/common';
 import { CoreAgeing } from '../cores/ageing/core-ages.js';
 import { isDue } from '../cores/ageing/core-standing.js';
+import { WorkshopCover } from '../coverage/workshop-cover.js';
 import { WorkshopClock } from '../people/workshop.js';
 import { readCalendar } from '../planning/calendar.queries.js';
 import { JobCards } from '../planning/job-card.service.js';
@@ -20,6 +21,7 @@ export class TodayService {
   constructor(
     private readonly database: Database,
     private readonly cards: JobCards,
+    private readonly cover: WorkshopCover,
     private readonly clock: WorkshopClock,
     private readonly shelfLives: ShelfLives,
     private readonly ageing: CoreAgeing,
@@ -29,7 +31,8 @@ export class TodayService {
     const day = await this.clock.today();
     const jobs = await openJobs(this.database);
     const items: TodayItem[] = [];
-    for (const job of jobs) items.push(...jobItems(job, await this.cards.coverageOf(this.database, job)));
+    const { lines } = await this.cover.ofAll(this.database);
+    for (const job of jobs) items.push(...jobItems(job, await this.cards.adviceOn(this.database, job, lines.get(job.id) ?? [])));
     items.push(...(await this.late(day)), ...(await this.stores()));
     const order = ['dates in danger', 'critical and lacking', 'coming late', 'stores'];
     items.sort((a, b) => order.indexOf(a.section) - order.indexOf(b.section));
@@ -130,7 +133,7 @@ export class TodayService {
 }
 
 /** A job needs a person when its date cannot be held, or when something critical is lacking. */
-function jobItems(job: OpenJob, { advice }: Coverage): TodayItem[] {
+function jobItems(job: OpenJob, advice: Advice): TodayItem[] {
   const tag = { id: job.id, code: job.code, name: job.title };
   const action = { words: 'Look at the job', path: `/jobs/${job.id}` };
   const items: TodayItem[] = [];

@@ -6,24 +6,13 @@ import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
 import { CoreAgeing } from '../../cores/ageing/core-ages.js';
 import { type CountsOfComponent, countsOfTypes } from '../../cores/yields/yield.queries.js';
-import { readWorkshop, WorkshopClock } from '../../people/workshop.js';
+import { readWorkshop } from '../../people/workshop.js';
 import { Database } from '../../platform/database/database.js';
 import { invariant } from '../../platform/refusal.js';
 import { entriesOf } from '../../stores/costs/value-ledger.js';
-import { coverLines } from '../cover-lines.js';
-import { readCoverageFacts } from '../coverage-facts.js';
+import { WorkshopCover } from '../workshop-cover.js';
 import { type Paid, weighCore } from './weigh-core.js';
-import {
-  type ComponentOfType,
-  componentsThatAre,
-  jobsThatMayLack,
-  lastPaidForParts,
-  lastPaidForUnits,
-  typeAndGrade,
-} from './worth.queries.js';
-
-/** The most pressing jobs, as on Today; each is reckoned by itself. */
-const jobsReckonedMax = 60;
+import { type ComponentOfType, componentsThatAre, lastPaidForParts, lastPaidForUnits, typeAndGrade } from './worth.queries.js';
 
 interface Lacking {
   quantity: Decimal;
@@ -46,7 +35,7 @@ interface Known {
 export class CoreWorthsAnswer {
   constructor(
     private readonly database: Database,
-    private readonly clock: WorkshopClock,
+    private readonly cover: WorkshopCover,
     private readonly ageing: CoreAgeing,
   ) {}
 
@@ -70,19 +59,20 @@ export class CoreWorthsAnswer {
     return { currency: workshop.currency, cores: cores.map((core) => worthOf(core, known)) };
   }
 
-  /** By the part: what open jobs lack of it, exactly that part. */
+  /** By the part: what open jobs lack of it, exactly that part, or could have only from a core. */
   private async lackingParts(): Promise<Map<string, Lacking>> {
     const lacking = new Map<string, Lacking>();
-    const today = await this.clock.today();
-    for (const { customerId, ...job } of await jobsThatMayLack(this.database, jobsReckonedMax)) {
-      const lines = coverLines(await readCoverageFacts(this.database, { id: job.id, customerId }, today));
-      for (const { part, shares } of lines)
-        for (const { quantity } of shares.filter(({ state }) => state === 'lacking')) {
+    const { jobs, lines } = await this.cover.ofAll(this.database);
+    for (const { id, code, title: name } of jobs)
+      for (const { part, shares } of lines.get(id) ?? [])
+        for (const { quantity } of shares.filter(({ state }) => state === 'lacking' || state === 'from a core')) {
           const before = lacking.get(part.id) ?? { quantity: zero, jobs: [] };
-          const jobs = before.jobs.some(({ id }) => id === job.id) ? before.jobs : [...before.jobs, job];
-          lacking.set(part.id, { quantity: addDecimals(before.quantity, decimalFrom(quantity)), jobs });
+          const others = before.jobs.filter((job) => job.id !== id);
+          lacking.set(part.id, {
+            quantity: addDecimals(before.quantity, decimalFrom(quantity)),
+            jobs: [...others, { id, code, name }],
+          });
         }
-    }
     return lacking;
   }
 }

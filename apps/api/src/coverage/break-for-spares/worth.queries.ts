@@ -1,22 +1,6 @@
 import type { PartNamed } from '@corewright/contracts/relations';
-import { closedStates } from '../../jobs/job.queries.js';
 import type { Reader } from '../../platform/database/database.js';
 import { type Paid, paidFor } from './weigh-core.js';
-
-export interface OpenJobRow extends Record<string, unknown> {
-  id: string;
-  code: string;
-  name: string;
-  customerId: string | null;
-}
-
-const selectJobs = `
-  SELECT jobs.id, codes.code, title AS name, customer_id AS "customerId" FROM jobs JOIN codes ON subject_id = jobs.id AND codes.kind = 'J'
-   WHERE state <> ALL ($1) ORDER BY priority, opened_on, jobs.id LIMIT $2`;
-
-export function jobsThatMayLack(reader: Reader, most: number): Promise<OpenJobRow[]> {
-  return reader.rows<OpenJobRow>(selectJobs, [closedStates, most]);
-}
 
 export interface ComponentOfType extends Record<string, unknown> {
   typeId: string;

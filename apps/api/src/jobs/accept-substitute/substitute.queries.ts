@@ -1,6 +1,7 @@
 import type { AskingLines, SubstituteShown } from '@corewright/contracts/substitutes';
 import { mainNumber } from '../../catalogue/part.queries.js';
 import type { Reader } from '../../platform/database/database.js';
+import { listed } from '../../platform/database/listed.js';
 import { closedStates, inTheUnit } from '../job.queries.js';
 
 /** A live substitute with the line that it is for. */
@@ -35,9 +36,9 @@ const columns = `
          substitutes.position, relations.id AS "relationId", people.display_name AS "acceptedBy", substitutes.accepted_at AS "acceptedAt"
     FROM substitutes JOIN parts ON parts.id = substitutes.part_id ${mainNumber} JOIN people ON people.id = substitutes.accepted_by
          LEFT JOIN relations ON relations.id = relation_id AND relations.withdrawn_at IS NULL`;
-const selectOfJob = `
-  ${columns} JOIN job_lines ON job_lines.id = job_line_id 
-   WHERE job_id = $1 AND substitutes.withdrawn_at IS NULL ORDER BY substitutes.accepted_at, substitutes.id`;
+const selectOfJobs = `
+  ${columns} JOIN job_lines ON job_lines.id = job_line_id
+   WHERE job_id = ANY (${listed('$1')}) AND substitutes.withdrawn_at IS NULL ORDER BY substitutes.accepted_at, substitutes.id`;
 const selectOne = `${columns} WHERE substitutes.id = $1`;
 
 function shown(row: SubstituteRow): SubstituteOfLine {
@@ -55,9 +56,9 @@ function measuredWords(...figures: (string | null)[]): string {
   return figures.every((figure) => figure === null) ? '' : `${figures.map((figure) => figure ?? '?').join(' × ')} mm`;
 }
 
-/** What stands accepted for the lines of a job. */
-export async function substitutesOfJob(reader: Reader, jobId: string): Promise<SubstituteOfLine[]> {
-  return (await reader.rows<SubstituteRow>(selectOfJob, [jobId])).map(shown);
+/** What stands accepted for the lines of these jobs. */
+export async function substitutesOfJobs(reader: Reader, jobIds: readonly string[]): Promise<SubstituteOfLine[]> {
+  return (await reader.rows<SubstituteRow>(selectOfJobs, [jobIds])).map(shown);
 }
 
 export async function substituteById(reader: Reader, id: string): Promise<SubstituteOfLine | null> {

@@ -5,9 +5,12 @@ const STATES: Readonly<Record<CoverState, CoverageState>> = {
   fitted: 'fitted',
   're-used': 'reused',
   picked: 'picked',
+  reserved: 'picked',
   'not yet looked at': 'unseen',
   'free in stores': 'free',
+  'at an outworker': 'coming',
   'on order': 'coming',
+  'from a core': 'core',
   lacking: 'lacking',
 };
 
