@@ -31,7 +31,9 @@ const beside = `
       UNION ALL
       SELECT to_part_id FROM relations
        WHERE from_part_id = back.part_id AND kind = 'same as' AND withdrawn_at IS NULL) AS next)
-  SELECT DISTINCT job_lines.part_id AS id FROM back JOIN job_lines ON job_lines.part_id = back.part_id ${openLines} WHERE waived_reason IS NULL
+  SELECT back.part_id AS id FROM back
+   WHERE EXISTS (SELECT FROM job_lines WHERE job_lines.part_id = back.part_id AND waived_reason IS NULL AND EXISTS (
+                   SELECT FROM jobs WHERE jobs.id = job_lines.job_id AND state <> ALL ($2)))
   UNION
   SELECT job_lines.part_id FROM substitutes JOIN job_lines ON job_lines.id = job_line_id ${openLines}
    WHERE substitutes.part_id = ANY (${listed('$1')}) AND substitutes.withdrawn_at IS NULL AND waived_reason IS NULL`;
