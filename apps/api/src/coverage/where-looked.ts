@@ -1,42 +1,11 @@
 import { type Decimal, decimalFrom, formatDecimal, subtractDecimals, sumDecimals, zero } from '@corewright/quantities/decimal';
-import { notAccepted, tooOld } from '../bench/may-serve.js';
 import { spoken } from '../jobs/job.queries.js';
 import type { Offer } from '../jobs/offers-for-line.js';
-import type { DonorFact, LineFacts, ReceiptFact, SetFact, StockFact } from './coverage-facts.js';
+import type { DonorFact, ReceiptFact, SetFact, StockFact } from './coverage-facts.js';
 import type { SharedOut } from './share-out.js';
 import type { Asking } from './sources.js';
+import { whyLotMayNotServe } from './why-lot-may-not-serve.js';
 import type { WorkshopIndex } from './workshop-index.js';
-
-/** Why a lot of a part that would do may not serve the line; null when it may. */
-export function whyLotMayNotServe(lot: StockFact, line: LineFacts, today: string): string | null {
-  const unfit = whyUnfit(lot, today);
-  if (unfit !== null) return unfit;
-  const stop = notAccepted(lot, line);
-  return stop === null ? null : withoutEnding(stop.detail);
-}
-
-/** By the lot: it is asked of each for many lines. */
-const unfitOn = new WeakMap<StockFact, { today: string; why: string | null }>();
-
-/** What keeps a lot from serving any line at all. */
-function whyUnfit(lot: StockFact, today: string): string | null {
-  const known = unfitOn.get(lot);
-  if (known?.today === today) return known.why;
-  const why = reckonUnfit(lot, today);
-  unfitOn.set(lot, { today, why });
-  return why;
-}
-
-function reckonUnfit(lot: StockFact, today: string): string | null {
-  if (lot.condemned) return 'condemned';
-  if (lot.heldBackReason !== null) return `held back: ${lot.heldBackReason}`;
-  const aged = tooOld(lot, today);
-  return aged === null ? null : withoutEnding(aged.detail);
-}
-
-function withoutEnding(detail: string): string {
-  return detail.replace(/ Nothing was changed\.$/, '');
-}
 
 /** What was looked for and where, for a line that lacks something. */
 export function whereWasLooked(asking: Asking, shared: SharedOut): string[] {

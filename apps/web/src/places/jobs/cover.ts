@@ -1,4 +1,4 @@
-import type { CoveredLine, CoverState } from '@corewright/contracts/coverage';
+import { type CoveredLine, type CoverState, coverStates } from '@corewright/contracts/coverage';
 import type { CoverageShare, CoverageState } from '../../ui/coverage-states.js';
 
 const STATES: Readonly<Record<CoverState, CoverageState>> = {
@@ -37,4 +37,9 @@ export function barOfJob(lines: readonly CoveredLine[]): readonly CoverageShare[
 /** Whether nothing is left to do about a line: in the unit, stays in it, or waived. */
 export function isFinished(line: CoveredLine): boolean {
   return line.waived !== null || line.state === 'fitted' || line.state === 're-used';
+}
+
+/** Whether a share in this state keeps its operation waiting. */
+export function isYetToCome(state: CoverState): boolean {
+  return coverStates.indexOf(state) >= coverStates.indexOf('at an outworker');
 }
