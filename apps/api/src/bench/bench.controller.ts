@@ -9,6 +9,7 @@ import { Database } from '../platform/database/database.js';
 import { Answers } from '../platform/http/answers.js';
 import { lastActsAt } from './acts.queries.js';
 import { JobScanHandler } from './job-scan.handler.js';
+import type { ScanMode } from './scan-state.js';
 import { takeBack, takeOut } from './take-back.js';
 
 @Controller()
@@ -27,7 +28,7 @@ export class BenchController {
     @Issued() command: Command,
     @Body({ schema: JobScan }) body: z.infer<typeof JobScan>,
   ): Promise<z.infer<typeof JobScanDone>> {
-    return this.unitOfWork.runAtOnce(command, (transaction) => this.scans.handle(transaction, 'pick', body));
+    return this.scan(command, 'pick', body);
   }
 
   @Post('fits')
@@ -38,7 +39,12 @@ export class BenchController {
     @Issued() command: Command,
     @Body({ schema: JobScan }) body: z.infer<typeof JobScan>,
   ): Promise<z.infer<typeof JobScanDone>> {
-    return this.unitOfWork.runAtOnce(command, (transaction) => this.scans.handle(transaction, 'fit', body));
+    return this.scan(command, 'fit', body);
+  }
+
+  private scan(command: Command, mode: ScanMode, body: JobScan): Promise<JobScanDone> {
+    const lockFirst = new Set<string>();
+    return this.unitOfWork.runAtOnce(command, (transaction) => this.scans.handle(transaction, mode, body, lockFirst));
   }
 
   @Get('jobs/:id/acts')

@@ -8,6 +8,7 @@ import {
   notBelowZero,
   one,
   subtractDecimals,
+  sumDecimals,
   zero,
 } from '@corewright/quantities/decimal';
 import { Injectable } from '@nestjs/common';
@@ -18,10 +19,13 @@ import { newId } from '../platform/new-id.js';
 import { done, invariant, notFound, type Result, refused } from '../platform/refusal.js';
 import { readCode, whyNothingOpens } from '../scanning/resolve-code.js';
 import { takersOfSet } from '../stores/kept-sets/kept-set.queries.js';
-import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, move, whereIs } from '../stores/ledger.js';
+import { logClaimChange } from '../stores/claim-changes.js';
+import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, locksOf, move, whereIs } from '../stores/ledger.js';
 import { roomOf } from './choose-line.js';
 import { decideJobScan } from './decide-job-scan.js';
 import { linesInstead } from './lines-instead.js';
+import { moveClaimsAside } from './move-claims-aside.js';
+import { type IdleOwn, idleOwnClaims } from './scan-amount.js';
 import { type JobForScan, type LineForScan, linesForPart, lockJobForScan, type ScannedThing, thingOfCode } from './scan-facts.js';
 import { refusalOfStop } from './scan-refusal.js';
 import type { JobScanInput, ScanMode, ScanPlan, ScanState } from './scan-state.js';
@@ -42,7 +46,11 @@ const nextFurtherLine = `
 export class JobScanHandler {
   constructor(private readonly clock: WorkshopClock) {}
 
-  async handle(transaction: Transaction, mode: ScanMode, input: JobScanInput): Promise<Result<Done>> {
+  /**
+   * @param lockFirst things to be locked together with the scanned one, in the order of their ids. Where equal stock is wanted that comes before
+   * it in that order, it is added and `BeginAgain` thrown; without the set it is locked out of order, by whoever is alone.
+   */
+  async handle(transaction: Transaction, mode: ScanMode, input: JobScanInput, lockFirst?: Set<string>): Promise<Result<Done>> {
     const read = readCode(input.code, ['L', 'C', 'U', 'X']);
     if (!read.ok) return read;
     const [thing, job] = await Promise.all([thingOfCode(transaction, read.value.code), lockJobForScan(transaction, input.jobId)]);
@@ -50,24 +58,32 @@ export class JobScanHandler {
     if (!job) return refused(notFound('This job'));
     // The lock goes out first: what is sent after it is read when it is held.
     const [locked, linesNow, balances, claims, today] = await Promise.all([
-      lockOf(transaction, thing.id),
+      lockWith(transaction, thing.id, lockFirst),
       linesForPart(transaction, job.id, thing.partId, input.inPlaceOf?.lineId ?? input.lineId ?? null),
       whereIs(transaction, thing.id),
       claimsOn(transaction, thing.id),
       this.clock.today(transaction),
     ]);
     invariant(locked, 'a thing with a live code is there');
-    const lines = roomForOwn(linesNow, thing, job);
+    const lines = reservedFirst(roomForOwn(linesNow, thing, job), mode, idleOwnClaims({ claims, balances, job }));
     const instead = needsInstead(thing, lines, mode, input) ? await linesInstead(transaction, job.id, thing.partId) : [];
     const takers = thing.keptSetId === null ? [] : await takersOfSet(transaction, thing.keptSetId);
     const setTakenBy = takers.filter((taker) => taker !== job.id);
     const state: ScanState = { mode, input, thing, locked, balances, claims, job, lines, instead, setTakenBy, today };
     const decision = decideJobScan(state);
-    if (!decision.ok) return refused(await refusalOfStop(transaction, state, decision.error));
-    return this.write(transaction, state, decision.value);
+    if (decision.ok) return this.write(transaction, state, decision.value, null);
+    const aside = await moveClaimsAside(transaction, state, decision.error, lockFirst);
+    const again = aside === null ? decision : decideJobScan(aside.state);
+    if (aside === null || !again.ok) return refused(await refusalOfStop(transaction, state, decision.error));
+    return this.write(transaction, aside.state, again.value, aside.words);
   }
 
-  private async write(transaction: Transaction, state: ScanState, plan: ScanPlan): Promise<Result<Done>> {
+  private async write(
+    transaction: Transaction,
+    state: ScanState,
+    plan: ScanPlan,
+    notice: string | null,
+  ): Promise<Result<Done>> {
     const { job, thing, mode, input } = state;
     const line = plan.line === 'further' ? await makeFurtherLine(transaction, state, plan) : plan.line;
     if (line === undefined)
@@ -104,6 +120,14 @@ export class JobScanHandler {
         });
     }
     if (plan.claimMore > zero) claimMore(transaction, thing.id, job.id, line?.id ?? null, formatDecimal(plan.claimMore));
+    if (plan.outOfReserved > zero)
+      logClaimChange(transaction, {
+        on: { thingId: thing.id },
+        jobId: job.id,
+        lineId: line?.id ?? null,
+        quantity: `-${formatDecimal(plan.outOfReserved)}`,
+        kind: reason,
+      });
     transaction.news(`job:${job.id}`, 'jobs', 'today');
     return done({
       actId: actId ?? transaction.command.key,
@@ -113,6 +137,7 @@ export class JobScanHandler {
       quantity: formatDecimal(plan.quantity),
       line: line && progressOf(line, mode, plan.quantity),
       found: plan.found > zero,
+      notice,
       at: new Date().toISOString(),
     });
   }
@@ -132,6 +157,22 @@ export class JobScanHandler {
     const words = `${amount} found in hand and ${mode === 'pick' ? 'picked' : 'fitted'} on a job, where the books held none.`;
     transaction.send(insertFlag, [newId(), thing.id, 'found in hand', words, transaction.command.person.id]);
   }
+}
+
+/** Whoever is to be locked besides comes in the order of the ids. */
+async function lockWith(transaction: Transaction, thingId: string, besides: ReadonlySet<string> | undefined) {
+  if (besides === undefined || besides.size === 0) return lockOf(transaction, thingId);
+  const locked = await locksOf(transaction, [...besides, thingId]);
+  return locked.find(({ id }) => id === thingId) ?? null;
+}
+
+/** What the job has reserved of the very thing in hand leaves the line room to pick it, and such a line comes before others. */
+function reservedFirst(lines: readonly LineForScan[], mode: ScanMode, idle: readonly IdleOwn[]): readonly LineForScan[] {
+  const reserved = (line: LineForScan) => sumDecimals(idle.filter(({ lineId }) => lineId === line.id).map((claim) => claim.idle));
+  if (mode === 'fit' || idle.length === 0) return lines;
+  return lines
+    .map((line) => ({ ...line, picked: formatDecimal(subtractDecimals(decimalFrom(line.picked), reserved(line))) }))
+    .toSorted((a, b) => Number(reserved(b) > zero) - Number(reserved(a) > zero));
 }
 
 /** A part of this very unit that was found fit to be used again takes the room that its finding has kept for it. */
