@@ -5,8 +5,6 @@ import {
   decimalFrom,
   formatDecimal,
   lesserDecimal,
-  notBelowZero,
-  one,
   subtractDecimals,
   sumDecimals,
   zero,
@@ -21,12 +19,12 @@ import { readCode, whyNothingOpens } from '../scanning/resolve-code.js';
 import { takersOfSet } from '../stores/kept-sets/kept-set.queries.js';
 import { logClaimChange } from '../stores/claim-changes.js';
 import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, locksOf, move, whereIs } from '../stores/ledger.js';
-import { roomOf } from './choose-line.js';
+import { roomForOwn, roomOf } from './choose-line.js';
 import { decideJobScan } from './decide-job-scan.js';
 import { linesInstead } from './lines-instead.js';
 import { moveClaimsAside } from './move-claims-aside.js';
 import { type IdleOwn, idleOwnClaims } from './scan-amount.js';
-import { type JobForScan, type LineForScan, linesForPart, lockJobForScan, type ScannedThing, thingOfCode } from './scan-facts.js';
+import { type LineForScan, linesForPart, lockJobForScan, type ScannedThing, thingOfCode } from './scan-facts.js';
 import { refusalOfStop } from './scan-refusal.js';
 import type { JobScanInput, ScanMode, ScanPlan, ScanState } from './scan-state.js';
 
@@ -173,13 +171,6 @@ function reservedFirst(lines: readonly LineForScan[], mode: ScanMode, idle: read
   return lines
     .map((line) => ({ ...line, picked: formatDecimal(subtractDecimals(decimalFrom(line.picked), reserved(line))) }))
     .toSorted((a, b) => Number(reserved(b) > zero) - Number(reserved(a) > zero));
-}
-
-/** A part of this very unit that was found fit to be used again takes the room that its finding has kept for it. */
-function roomForOwn(lines: readonly LineForScan[], thing: ScannedThing, job: JobForScan): readonly LineForScan[] {
-  if (thing.componentOf !== job.unitId) return lines;
-  const without = (reused: string) => formatDecimal(notBelowZero(subtractDecimals(decimalFrom(reused), one)));
-  return lines.map((line) => (line.partId === thing.partId ? { ...line, reused: without(line.reused) } : line));
 }
 
 /** A line as it was before the scan, as far as writing about it needs. */

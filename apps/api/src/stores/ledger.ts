@@ -63,12 +63,13 @@ export const countDifferenceId = '00000000-0000-7000-8000-00000000c0d1';
 /** Where scrapped things go. */
 export const scrapId = '00000000-0000-7000-8000-0000000005c4';
 
-const lockColumns = `
+const thingColumns = `
   SELECT id, kind, owner_id AS "ownerId", held, awaited, claimed, held_back_reason AS "heldBackReason", condemned,
          missing_since AS "missingSince", version
     FROM things`;
-const lockThing = `${lockColumns} WHERE id = $1 FOR NO KEY UPDATE`;
-const lockThings = `${lockColumns} WHERE id = ANY ($1::uuid[]) ORDER BY id FOR NO KEY UPDATE`;
+const lockThing = `${thingColumns} WHERE id = $1 FOR NO KEY UPDATE`;
+const selectThings = `${thingColumns} WHERE id = ANY ($1::uuid[])`;
+const lockThings = `${thingColumns} WHERE id = ANY ($1::uuid[]) ORDER BY id FOR NO KEY UPDATE`;
 const balancesOf = `
   SELECT balances.holder_id AS "holderId", holders.kind, counts, quantity, places.name
     FROM balances JOIN holders ON holders.id = balances.holder_id LEFT JOIN places ON places.holder_id = holders.id
@@ -98,6 +99,11 @@ export function lockOf(transaction: Transaction, thingId: string): Promise<Locke
 /** Locks several in the order of their ids, which is the order in which they are given. */
 export function locksOf(transaction: Reader, thingIds: readonly string[]): Promise<LockedThing[]> {
   return transaction.rows<LockedThing & Record<string, unknown>>(lockThings, [thingIds]);
+}
+
+/** The same counters of things that are only looked at: another may change them at any moment. */
+export function thingsAsTheyAre(reader: Reader, thingIds: readonly string[]): Promise<LockedThing[]> {
+  return reader.rows<LockedThing & Record<string, unknown>>(selectThings, [thingIds]);
 }
 
 /** Where a thing is now; after `lockOf` nobody else can change it. */
