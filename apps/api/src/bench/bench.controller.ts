@@ -9,6 +9,7 @@ import { Database } from '../platform/database/database.js';
 import { Answers } from '../platform/http/answers.js';
 import { lastActsAt } from './acts.queries.js';
 import { JobScanHandler } from './job-scan.handler.js';
+import { LockOrder } from './lock-order.js';
 import type { ScanMode } from './scan-state.js';
 import { takeBack, takeOut } from './take-back.js';
 
@@ -43,8 +44,8 @@ export class BenchController {
   }
 
   private scan(command: Command, mode: ScanMode, body: JobScan): Promise<JobScanDone> {
-    const lockFirst = new Set<string>();
-    return this.unitOfWork.runAtOnce(command, (transaction) => this.scans.handle(transaction, mode, body, lockFirst));
+    const order = new LockOrder();
+    return this.unitOfWork.runAtOnce(command, (transaction) => this.scans.handle(transaction, mode, body, order));
   }
 
   @Get('jobs/:id/acts')

@@ -22,11 +22,13 @@ import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, locksOf, mov
 import { roomForOwn, roomOf } from './choose-line.js';
 import { decideJobScan } from './decide-job-scan.js';
 import { linesInstead } from './lines-instead.js';
+import type { LockOrder } from './lock-order.js';
 import { moveClaimsAside } from './move-claims-aside.js';
+import { freedForBag, mayHaveSurplus, roomOfOwn } from './other-bag.js';
 import { type IdleOwn, idleOwnClaims } from './scan-amount.js';
 import { type LineForScan, linesForPart, lockJobForScan, type ScannedThing, thingOfCode } from './scan-facts.js';
 import { refusalOfStop } from './scan-refusal.js';
-import type { JobScanInput, ScanMode, ScanPlan, ScanState } from './scan-state.js';
+import type { JobScanInput, ScanMode, ScanPlan, ScanState, ScanStop } from './scan-state.js';
 
 type Done = z.infer<typeof JobScanDone>;
 
@@ -39,16 +41,22 @@ const nextFurtherLine = `
   SELECT $1, $2, (SELECT coalesce(max(line_no), 0) + 1 FROM job_lines WHERE job_id = $2), $3, $4, job_operations.id, $6, true
     FROM job_operations WHERE job_operations.id = $5 AND job_id = $2 RETURNING line_no AS "lineNo"`;
 
+/** How a scan goes on. */
+interface WayOn {
+  order: LockOrder | undefined;
+  /** what else came of it */
+  words: string[];
+  /** the line was full of what the job had reserved of other bags */
+  isOtherBag: boolean;
+}
+
 /** Scans a thing onto a job: into its tray (pick) or into its unit (fit). */
 @Injectable()
 export class JobScanHandler {
   constructor(private readonly clock: WorkshopClock) {}
 
-  /**
-   * @param lockFirst things to be locked together with the scanned one, in the order of their ids. Where equal stock is wanted that comes before
-   * it in that order, it is added and `BeginAgain` thrown; without the set it is locked out of order, by whoever is alone.
-   */
-  async handle(transaction: Transaction, mode: ScanMode, input: JobScanInput, lockFirst?: Set<string>): Promise<Result<Done>> {
+  /** @param order what is to be locked with the scanned thing; without one, what comes of the scan is locked as it comes, by whoever is alone */
+  async handle(transaction: Transaction, mode: ScanMode, input: JobScanInput, order?: LockOrder): Promise<Result<Done>> {
     const read = readCode(input.code, ['L', 'C', 'U', 'X']);
     if (!read.ok) return read;
     const [thing, job] = await Promise.all([thingOfCode(transaction, read.value.code), lockJobForScan(transaction, input.jobId)]);
@@ -56,7 +64,7 @@ export class JobScanHandler {
     if (!job) return refused(notFound('This job'));
     // The lock goes out first: what is sent after it is read when it is held.
     const [locked, linesNow, balances, claims, today] = await Promise.all([
-      lockWith(transaction, thing.id, lockFirst),
+      lockWith(transaction, thing.id, order),
       linesForPart(transaction, job.id, thing.partId, input.inPlaceOf?.lineId ?? input.lineId ?? null),
       whereIs(transaction, thing.id),
       claimsOn(transaction, thing.id),
@@ -69,18 +77,34 @@ export class JobScanHandler {
     const setTakenBy = takers.filter((taker) => taker !== job.id);
     const state: ScanState = { mode, input, thing, locked, balances, claims, job, lines, instead, setTakenBy, today };
     const decision = decideJobScan(state);
-    if (decision.ok) return this.write(transaction, state, decision.value, null);
-    const aside = await moveClaimsAside(transaction, state, decision.error, lockFirst);
-    const again = aside === null ? decision : decideJobScan(aside.state);
-    if (aside === null || !again.ok) return refused(await refusalOfStop(transaction, state, decision.error));
-    return this.write(transaction, aside.state, again.value, aside.words);
+    if (decision.ok) return this.write(transaction, state, decision.value, { order, words: [], isOtherBag: false });
+    const otherwise = await this.goOn(transaction, state, decision.error, order);
+    return otherwise ?? refused(await refusalOfStop(transaction, state, decision.error));
+  }
+
+  /** Stopped by reservations: the job's own of other bags, or another's that equal stock can serve. Null where that does not help. */
+  private async goOn(
+    transaction: Transaction,
+    state: ScanState,
+    stopped: ScanStop,
+    order: LockOrder | undefined,
+  ): Promise<Result<Done> | null> {
+    const own = await roomOfOwn(transaction, state, stopped);
+    const withRoom = own ?? state;
+    const decision = own === null ? ({ ok: false, error: stopped } as const) : decideJobScan(own);
+    const isOtherBag = own !== null;
+    if (decision.ok) return this.write(transaction, withRoom, decision.value, { order, words: [], isOtherBag });
+    const aside = await moveClaimsAside(transaction, withRoom, decision.error, order);
+    if (aside === null) return null;
+    const again = decideJobScan(aside.state);
+    return again.ok ? this.write(transaction, aside.state, again.value, { order, words: [aside.words], isOtherBag }) : null;
   }
 
   private async write(
     transaction: Transaction,
     state: ScanState,
     plan: ScanPlan,
-    notice: string | null,
+    { order, words, isOtherBag }: WayOn,
   ): Promise<Result<Done>> {
     const { job, thing, mode, input } = state;
     const line = plan.line === 'further' ? await makeFurtherLine(transaction, state, plan) : plan.line;
@@ -126,6 +150,7 @@ export class JobScanHandler {
         quantity: `-${formatDecimal(plan.outOfReserved)}`,
         kind: reason,
       });
+    if (line && (isOtherBag || mayHaveSurplus(line, plan, mode))) words.push(...(await freedForBag(transaction, state, line, order)));
     transaction.news(`job:${job.id}`, 'jobs', 'today');
     return done({
       actId: actId ?? transaction.command.key,
@@ -135,7 +160,7 @@ export class JobScanHandler {
       quantity: formatDecimal(plan.quantity),
       line: line && progressOf(line, mode, plan.quantity),
       found: plan.found > zero,
-      notice,
+      notice: words.length === 0 ? null : words.join(' '),
       at: new Date().toISOString(),
     });
   }
@@ -157,11 +182,10 @@ export class JobScanHandler {
   }
 }
 
-/** Whoever is to be locked besides comes in the order of the ids. */
-async function lockWith(transaction: Transaction, thingId: string, besides: ReadonlySet<string> | undefined) {
-  if (besides === undefined || besides.size === 0) return lockOf(transaction, thingId);
-  const locked = await locksOf(transaction, [...besides, thingId]);
-  return locked.find(({ id }) => id === thingId) ?? null;
+async function lockWith(transaction: Transaction, thingId: string, order: LockOrder | undefined) {
+  const ids = order?.with(thingId) ?? [thingId];
+  if (ids.length === 1) return lockOf(transaction, thingId);
+  return (await locksOf(transaction, ids)).find(({ id }) => id === thingId) ?? null;
 }
 
 /** What the job has reserved of the very thing in hand leaves the line room to pick it, and such a line comes before others. */

@@ -2,11 +2,11 @@ import { type Decimal, decimalFrom, formatDecimal, lesserDecimal, notBelowZero, 
 import { type StoredFacts, storageLifeOf } from '../catalogue/storage-life.js';
 import { spoken } from '../jobs/job.queries.js';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
-import { BeginAgain } from '../platform/database/database-failure.js';
 import { invariant } from '../platform/refusal.js';
 import { logClaimChange } from '../stores/claim-changes.js';
 import { type Claim, claimLess, claimOn, claimsOn, lockOf, locksOf } from '../stores/ledger.js';
 import { type EqualLot, equalLots, type JobOfClaim, jobsOfClaims } from './equal-lots.js';
+import type { LockOrder } from './lock-order.js';
 import { idleOwnClaims } from './scan-amount.js';
 import type { ScanState, ScanStop } from './scan-state.js';
 
@@ -32,13 +32,13 @@ export async function moveClaimsAside(
   transaction: Transaction,
   state: ScanState,
   { toFree }: ScanStop,
-  lockFirst: Set<string> | undefined,
+  order: LockOrder | undefined,
 ): Promise<{ state: ScanState; words: string } | null> {
   const { thing } = state;
   if (toFree === null || thing.kind !== 'L' || thing.partId === null || thing.keptSetId !== null) return null;
   const others = await idleOfOthers(transaction, state);
   if (others.length === 0) return null;
-  const lots = await lockedEqualLots(transaction, state, lockFirst);
+  const lots = await lockedEqualLots(transaction, state, order);
   const shifts = shiftsOf(others, lots, toFree);
   if (shifts.length === 0) return null;
   for (const shift of shifts) write(transaction, state, shift);
@@ -59,35 +59,30 @@ async function idleOfOthers(transaction: Transaction, { claims, balances, job }:
   );
 }
 
-/** Lots in the order of their ids: one that comes before the bag in hand is locked before it, when the scan begins again. */
+/** Read anew when they are locked: another may have been quicker. */
 async function lockedEqualLots(
   transaction: Transaction,
   { thing, today }: ScanState,
-  lockFirst: Set<string> | undefined,
+  order: LockOrder | undefined,
 ): Promise<EqualLot[]> {
-  const isReady = (id: string): boolean => lockFirst === undefined || id > thing.id || lockFirst.has(id);
   const equal = (lots: readonly EqualLot[]) => lots.filter((lot) => isNoOlder(lot, thing, today));
-  const seen = equal(await equalLots(transaction, thing.id, null));
-  if (lockFirst?.size === 0 && seen.some(({ id }) => !isReady(id))) {
-    for (const { id } of seen) lockFirst.add(id);
-    throw new BeginAgain();
-  }
-  const ready = seen.filter(({ id }) => isReady(id)).map(({ id }) => id);
-  if (ready.length === 0) return [];
-  await locksOf(transaction, ready);
-  return equal(await equalLots(transaction, thing.id, ready));
+  const seen = equal(await equalLots(transaction, thing.id, null)).map(({ id }) => id);
+  if (seen.length === 0) return [];
+  order?.follow(thing.id, seen);
+  await locksOf(transaction, seen);
+  return equal(await equalLots(transaction, thing.id, seen));
 }
 
 /** Whether a lot may be kept at least as long, so that it is no worse for whoever is to have it. */
 function isNoOlder(lot: StoredFacts, than: StoredFacts, today: string): boolean {
   const [life, other] = [storageLifeOf(lot, today), storageLifeOf(than, today)];
   if (life.stopsFitting) return false;
-  if (life.state !== other.state) return order.indexOf(life.state) < order.indexOf(other.state);
+  if (life.state !== other.state) return worsening.indexOf(life.state) < worsening.indexOf(other.state);
   const end = ({ until, longestExtensionEndsOn }: typeof life) => until ?? longestExtensionEndsOn ?? '9999-12-31';
   return end(life) >= end(other);
 }
 
-const order = ['no-limit', 'in-life', 'extendable', 'past', 'unknown'];
+const worsening = ['no-limit', 'in-life', 'extendable', 'past', 'unknown'];
 
 function shiftsOf(others: readonly IdleOfOther[], lots: readonly EqualLot[], toFree: Decimal): Shift[] {
   const shifts: Shift[] = [];

@@ -40,13 +40,21 @@ export async function giveBack(transaction: OpenTransaction, jobId: string, givi
   return ended;
 }
 
-/** A claim may move to an equal lot until its things are locked: they are read until no other comes. */
-async function lockedIdleClaims(transaction: OpenTransaction, jobId: string): Promise<IdleClaim[]> {
+/**
+ * What a job has reserved and does not have in its tray, with its things locked. A claim may move to an equal lot until then: they are read
+ * until no other comes.
+ */
+export async function lockedIdleClaims(
+  transaction: OpenTransaction,
+  jobId: string,
+  of: { lineId?: string; willLock?: ((thingIds: readonly string[]) => void) | undefined } = {},
+): Promise<IdleClaim[]> {
   const locked = new Set<string>();
   for (;;) {
-    const claims = await idleClaimsOf(transaction, jobId);
+    const claims = (await idleClaimsOf(transaction, jobId)).filter(({ lineId }) => of.lineId === undefined || lineId === of.lineId);
     const further = [...new Set(claims.map(({ thingId }) => thingId))].filter((id) => !locked.has(id));
     if (further.length === 0) return claims;
+    of.willLock?.(further);
     await locksOf(transaction, further);
     for (const id of further) locked.add(id);
   }

@@ -10,6 +10,7 @@ import { newId } from '../platform/new-id.js';
 import { badInput, done, notFound, type Refusal, type Result, refused } from '../platform/refusal.js';
 import { type MemberAway, membersAway } from '../stores/kept-sets/kept-set.queries.js';
 import { giveBack, makeFirm } from './give-back.js';
+import { giveBackSurplus } from './give-back-surplus.js';
 import { closedStates, inTheUnit, spoken } from './job.queries.js';
 
 const lockJob = 'SELECT version FROM jobs WHERE id = $1 FOR NO KEY UPDATE';
@@ -135,9 +136,11 @@ export async function waiveJobLine(
   lineId: string,
   reason: string,
 ): Promise<Result<LineWritten>> {
+  await lockOrdersOf(transaction, jobId);
   await transaction.row(lockJob, [jobId]);
   const row = await transaction.row<LineWritten & Record<string, unknown>>(waive, [jobId, lineId, reason]);
   if (!row) return refused(notFound('This line'));
+  await giveBackSurplus(transaction, { jobId, lineId, reason: `The job does without the line: ${reason}` });
   toldOf(transaction, jobId);
   return done({ id: row.id, lineNo: row.lineNo });
 }
@@ -176,6 +179,7 @@ export async function recordFinding(
   lineId: string,
   input: z.infer<typeof RecordFinding>,
 ): Promise<Result<LineWritten>> {
+  await lockOrdersOf(transaction, jobId);
   await transaction.row(lockJob, [jobId]);
   const line = await transaction.row<{ id: string; lineNo: number; quantity: string; reusable: boolean; name: string }>(
     lineForFinding,
@@ -204,6 +208,7 @@ export async function recordFinding(
     input.words,
     command.person.id,
   ]);
+  await giveBackSurplus(transaction, { jobId, lineId, reason: 'The line needs fewer: its own are used again.' });
   toldOf(transaction, jobId);
   return done({ id: line.id, lineNo: line.lineNo });
 }
