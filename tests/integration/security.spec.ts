@@ -247,6 +247,7 @@ describe('the serving login', () => {
     'fittings',
     'fitting_endings',
     'dates_given',
+    'claim_changes',
   ];
   const changes = (table: string) => [`UPDATE ${table} SET id = id`, `DELETE FROM ${table}`, `TRUNCATE ${table} CASCADE`];
   const keyOf: Record<string, string> = { commands: 'key', outcomes: 'command_key' };
@@ -283,6 +284,9 @@ describe('the serving login', () => {
     const statements = [
       'UPDATE balances SET quantity = 1',
       'UPDATE things SET held = 1',
+      'UPDATE things SET awaited = 1',
+      'UPDATE expected_receipts SET claimed = 1',
+      'DELETE FROM expected_claims',
       'DELETE FROM things',
       'ALTER TABLE people ADD x int',
       'DROP TABLE movements',

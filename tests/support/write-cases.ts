@@ -3,6 +3,7 @@ import { boxWrites } from './box-writes.js';
 import { coreWrites } from './core-writes.js';
 import { loadWrites } from './load-writes.js';
 import { keepPicture, onePoint, sendPieces } from './pictures.js';
+import { reservationWrites } from './reservation-writes.js';
 import { stripWrites } from './strip-writes.js';
 import { accepted, dayAhead, fresh, type MakeReady, next, today, type WriteScene } from './write-making.js';
 
@@ -196,6 +197,7 @@ export const writeCases: Record<string, MakeReady> = {
   ...coreWrites,
   ...loadWrites,
   ...boxWrites,
+  ...reservationWrites,
   'POST /api/parts': async () => ({ path: '/api/parts', body: newPart() }),
   'PATCH /api/parts/:id': async ({ owner }) => {
     const part = newPart();

@@ -10,6 +10,7 @@ import { JobsModule } from './jobs/jobs.module.js';
 import { LabelsModule } from './labels/labels.module.js';
 import { PeopleModule } from './people/people.module.js';
 import { PlanningModule } from './planning/planning.module.js';
+import { ReservationsModule } from './reservations/reservations.module.js';
 import { ScanningModule } from './scanning/scanning.module.js';
 import { StoresModule } from './stores/stores.module.js';
 import { TodayModule } from './today/today.module.js';
@@ -26,6 +27,7 @@ export const areas: Type[] = [
   BuyingModule,
   JobsModule,
   BenchModule,
+  ReservationsModule,
   CoverageModule,
   PlanningModule,
   ImportsModule,

@@ -38,6 +38,8 @@ export const JobScanDone = z.object({
   /** null for a whole unit laid by for the job */
   line: LineProgress.nullable(),
   found: z.boolean(),
+  /** what else came of it, in words: a claim of another job that moved to equal stock */
+  notice: z.string().nullable().default(null),
   at: Instant,
 });
 export type JobScanDone = z.infer<typeof JobScanDone>;

@@ -36,7 +36,9 @@ export const AddReceipt = z.strictObject({
   forJobId: Id.nullable(),
   note: LongText.default(''),
 });
+/** Without a quantity, as many stay ordered as were. */
 export const EditReceipt = z.strictObject({
+  quantity: z.string().trim().min(1).max(20).optional(),
   dueOn: PlainDate.nullable(),
   confirmed: z.boolean(),
   forJobId: Id.nullable(),

@@ -81,7 +81,7 @@ export const RecordEntry = z.object({
   at: Instant,
   by: z.string(),
   words: z.string(),
-  kind: z.enum(['date', 'fitting', 'finding', 'override', 'line', 'job', 'substitute']),
+  kind: z.enum(['date', 'fitting', 'finding', 'override', 'line', 'job', 'substitute', 'reservation']),
 });
 
 export const JobCard = JobBrief.extend({

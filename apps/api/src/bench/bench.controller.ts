@@ -9,6 +9,8 @@ import { Database } from '../platform/database/database.js';
 import { Answers } from '../platform/http/answers.js';
 import { lastActsAt } from './acts.queries.js';
 import { JobScanHandler } from './job-scan.handler.js';
+import { LockOrder } from './lock-order.js';
+import type { ScanMode } from './scan-state.js';
 import { takeBack, takeOut } from './take-back.js';
 
 @Controller()
@@ -27,7 +29,7 @@ export class BenchController {
     @Issued() command: Command,
     @Body({ schema: JobScan }) body: z.infer<typeof JobScan>,
   ): Promise<z.infer<typeof JobScanDone>> {
-    return this.unitOfWork.runAtOnce(command, (transaction) => this.scans.handle(transaction, 'pick', body));
+    return this.scan(command, 'pick', body);
   }
 
   @Post('fits')
@@ -38,7 +40,12 @@ export class BenchController {
     @Issued() command: Command,
     @Body({ schema: JobScan }) body: z.infer<typeof JobScan>,
   ): Promise<z.infer<typeof JobScanDone>> {
-    return this.unitOfWork.runAtOnce(command, (transaction) => this.scans.handle(transaction, 'fit', body));
+    return this.scan(command, 'fit', body);
+  }
+
+  private scan(command: Command, mode: ScanMode, body: JobScan): Promise<JobScanDone> {
+    const order = new LockOrder();
+    return this.unitOfWork.runAtOnce(command, (transaction) => this.scans.handle(transaction, mode, body, order));
   }
 
   @Get('jobs/:id/acts')

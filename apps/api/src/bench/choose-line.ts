@@ -5,12 +5,13 @@ import {
   decimalFrom,
   formatDecimal,
   notBelowZero,
+  one,
   subtractDecimals,
   zero,
 } from '@corewright/quantities/decimal';
 import type { LineInstead } from './lines-instead.js';
 import type { Stop } from './may-serve.js';
-import type { LineForScan } from './scan-facts.js';
+import type { JobForScan, LineForScan, ScannedThing } from './scan-facts.js';
 import { type ScanMode, type ScanState, type ScanStop, stop } from './scan-state.js';
 
 /** The line that a scan is for, and where it asks for another part: on what word this one serves it. */
@@ -132,4 +133,15 @@ export function roomOf(line: Pick<LineForScan, 'needed' | 'fitted' | 'reused' | 
   const there = addDecimals(decimalFrom(line.fitted), decimalFrom(line.reused));
   const spoken = mode === 'pick' ? addDecimals(there, decimalFrom(line.picked)) : there;
   return notBelowZero(subtractDecimals(decimalFrom(line.needed), spoken));
+}
+
+/** A part of this very unit that was found fit to be used again takes the room that its finding has kept for it. */
+export function roomForOwn<Line extends Pick<LineForScan, 'partId' | 'reused'>>(
+  lines: readonly Line[],
+  thing: Pick<ScannedThing, 'componentOf' | 'partId'>,
+  job: Pick<JobForScan, 'unitId'>,
+): readonly Line[] {
+  if (thing.componentOf !== job.unitId) return lines;
+  const without = (reused: string) => formatDecimal(notBelowZero(subtractDecimals(decimalFrom(reused), one)));
+  return lines.map((line) => (line.partId === thing.partId ? { ...line, reused: without(line.reused) } : line));
 }

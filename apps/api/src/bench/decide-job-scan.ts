@@ -25,7 +25,7 @@ export function decideJobScan(state: ScanState): ScanDecision {
     value: {
       line,
       ...amount.value,
-      ...claimChanges(state, line, amount.value.quantity),
+      ...claimChanges(state, line, amount.value),
       reused: state.mode === 'fit' && state.thing.componentOf === state.job.unitId,
       inPlaceOf: inPlaceOf(state, line, instead),
       overrideReason: overridden ? (state.input.override?.reason ?? null) : null,
@@ -33,7 +33,8 @@ export function decideJobScan(state: ScanState): ScanDecision {
   };
 }
 
-const setElsewhere = {
+/** Other parts of its kept set are with another job. */
+export const setElsewhere = {
   code: 'kept-set-elsewhere',
   title: 'It belongs to a set',
   detail:
@@ -41,7 +42,7 @@ const setElsewhere = {
 } as const;
 
 /** What no choice of the person's can open. */
-function barOf({ job, thing, locked, mode }: ScanState): Stop | null {
+export function barOf({ job, thing, locked, mode }: Pick<ScanState, 'job' | 'thing' | 'locked' | 'mode'>): Stop | null {
   if (closedStates.includes(job.state))
     return {
       code: 'job-closed',
@@ -94,7 +95,7 @@ function planUnit(state: ScanState): ScanDecision {
     value: {
       line: null,
       ...amount.value,
-      ...claimChanges(state, null, amount.value.quantity),
+      ...claimChanges(state, null, amount.value),
       reused: false,
       inPlaceOf: null,
       overrideReason: null,

@@ -5,9 +5,8 @@ import {
   decimalFrom,
   formatDecimal,
   lesserDecimal,
-  notBelowZero,
-  one,
   subtractDecimals,
+  sumDecimals,
   zero,
 } from '@corewright/quantities/decimal';
 import { Injectable } from '@nestjs/common';
@@ -18,13 +17,18 @@ import { newId } from '../platform/new-id.js';
 import { done, invariant, notFound, type Result, refused } from '../platform/refusal.js';
 import { readCode, whyNothingOpens } from '../scanning/resolve-code.js';
 import { takersOfSet } from '../stores/kept-sets/kept-set.queries.js';
-import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, move, whereIs } from '../stores/ledger.js';
-import { roomOf } from './choose-line.js';
+import { logClaimChange } from '../stores/claim-changes.js';
+import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, locksOf, move, whereIs } from '../stores/ledger.js';
+import { roomForOwn, roomOf } from './choose-line.js';
 import { decideJobScan } from './decide-job-scan.js';
 import { linesInstead } from './lines-instead.js';
-import { type JobForScan, type LineForScan, linesForPart, lockJobForScan, type ScannedThing, thingOfCode } from './scan-facts.js';
+import type { LockOrder } from './lock-order.js';
+import { moveClaimsAside } from './move-claims-aside.js';
+import { freedForBag, mayHaveSurplus, roomOfOwn } from './other-bag.js';
+import { type IdleOwn, idleOwnClaims } from './scan-amount.js';
+import { type LineForScan, linesForPart, lockJobForScan, type ScannedThing, thingOfCode } from './scan-facts.js';
 import { refusalOfStop } from './scan-refusal.js';
-import type { JobScanInput, ScanMode, ScanPlan, ScanState } from './scan-state.js';
+import type { JobScanInput, ScanMode, ScanPlan, ScanState, ScanStop } from './scan-state.js';
 
 type Done = z.infer<typeof JobScanDone>;
 
@@ -37,12 +41,22 @@ const nextFurtherLine = `
   SELECT $1, $2, (SELECT coalesce(max(line_no), 0) + 1 FROM job_lines WHERE job_id = $2), $3, $4, job_operations.id, $6, true
     FROM job_operations WHERE job_operations.id = $5 AND job_id = $2 RETURNING line_no AS "lineNo"`;
 
+/** How a scan goes on. */
+interface WayOn {
+  order: LockOrder | undefined;
+  /** what else came of it */
+  words: string[];
+  /** the line was full of what the job had reserved of other bags */
+  isOtherBag: boolean;
+}
+
 /** Scans a thing onto a job: into its tray (pick) or into its unit (fit). */
 @Injectable()
 export class JobScanHandler {
   constructor(private readonly clock: WorkshopClock) {}
 
-  async handle(transaction: Transaction, mode: ScanMode, input: JobScanInput): Promise<Result<Done>> {
+  /** @param order what is to be locked with the scanned thing; without one, what comes of the scan is locked as it comes, by whoever is alone */
+  async handle(transaction: Transaction, mode: ScanMode, input: JobScanInput, order?: LockOrder): Promise<Result<Done>> {
     const read = readCode(input.code, ['L', 'C', 'U', 'X']);
     if (!read.ok) return read;
     const [thing, job] = await Promise.all([thingOfCode(transaction, read.value.code), lockJobForScan(transaction, input.jobId)]);
@@ -50,24 +64,48 @@ export class JobScanHandler {
     if (!job) return refused(notFound('This job'));
     // The lock goes out first: what is sent after it is read when it is held.
     const [locked, linesNow, balances, claims, today] = await Promise.all([
-      lockOf(transaction, thing.id),
+      lockWith(transaction, thing.id, order),
       linesForPart(transaction, job.id, thing.partId, input.inPlaceOf?.lineId ?? input.lineId ?? null),
       whereIs(transaction, thing.id),
       claimsOn(transaction, thing.id),
       this.clock.today(transaction),
     ]);
     invariant(locked, 'a thing with a live code is there');
-    const lines = roomForOwn(linesNow, thing, job);
+    const lines = reservedFirst(roomForOwn(linesNow, thing, job), mode, idleOwnClaims({ claims, balances, job }));
     const instead = needsInstead(thing, lines, mode, input) ? await linesInstead(transaction, job.id, thing.partId) : [];
     const takers = thing.keptSetId === null ? [] : await takersOfSet(transaction, thing.keptSetId);
     const setTakenBy = takers.filter((taker) => taker !== job.id);
     const state: ScanState = { mode, input, thing, locked, balances, claims, job, lines, instead, setTakenBy, today };
     const decision = decideJobScan(state);
-    if (!decision.ok) return refused(await refusalOfStop(transaction, state, decision.error));
-    return this.write(transaction, state, decision.value);
+    if (decision.ok) return this.write(transaction, state, decision.value, { order, words: [], isOtherBag: false });
+    const otherwise = await this.goOn(transaction, state, decision.error, order);
+    return otherwise ?? refused(await refusalOfStop(transaction, state, decision.error));
   }
 
-  private async write(transaction: Transaction, state: ScanState, plan: ScanPlan): Promise<Result<Done>> {
+  /** Stopped by reservations: the job's own of other bags, or another's that equal stock can serve. Null where that does not help. */
+  private async goOn(
+    transaction: Transaction,
+    state: ScanState,
+    stopped: ScanStop,
+    order: LockOrder | undefined,
+  ): Promise<Result<Done> | null> {
+    const own = await roomOfOwn(transaction, state, stopped);
+    const withRoom = own ?? state;
+    const decision = own === null ? ({ ok: false, error: stopped } as const) : decideJobScan(own);
+    const isOtherBag = own !== null;
+    if (decision.ok) return this.write(transaction, withRoom, decision.value, { order, words: [], isOtherBag });
+    const aside = await moveClaimsAside(transaction, withRoom, decision.error, order);
+    if (aside === null) return null;
+    const again = decideJobScan(aside.state);
+    return again.ok ? this.write(transaction, aside.state, again.value, { order, words: [aside.words], isOtherBag }) : null;
+  }
+
+  private async write(
+    transaction: Transaction,
+    state: ScanState,
+    plan: ScanPlan,
+    { order, words, isOtherBag }: WayOn,
+  ): Promise<Result<Done>> {
     const { job, thing, mode, input } = state;
     const line = plan.line === 'further' ? await makeFurtherLine(transaction, state, plan) : plan.line;
     if (line === undefined)
@@ -104,6 +142,15 @@ export class JobScanHandler {
         });
     }
     if (plan.claimMore > zero) claimMore(transaction, thing.id, job.id, line?.id ?? null, formatDecimal(plan.claimMore));
+    if (plan.outOfReserved > zero)
+      logClaimChange(transaction, {
+        on: { thingId: thing.id },
+        jobId: job.id,
+        lineId: line?.id ?? null,
+        quantity: `-${formatDecimal(plan.outOfReserved)}`,
+        kind: reason,
+      });
+    if (line && (isOtherBag || mayHaveSurplus(line, plan, mode))) words.push(...(await freedForBag(transaction, state, line, order)));
     transaction.news(`job:${job.id}`, 'jobs', 'today');
     return done({
       actId: actId ?? transaction.command.key,
@@ -113,6 +160,7 @@ export class JobScanHandler {
       quantity: formatDecimal(plan.quantity),
       line: line && progressOf(line, mode, plan.quantity),
       found: plan.found > zero,
+      notice: words.length === 0 ? null : words.join(' '),
       at: new Date().toISOString(),
     });
   }
@@ -134,11 +182,19 @@ export class JobScanHandler {
   }
 }
 
-/** A part of this very unit that was found fit to be used again takes the room that its finding has kept for it. */
-function roomForOwn(lines: readonly LineForScan[], thing: ScannedThing, job: JobForScan): readonly LineForScan[] {
-  if (thing.componentOf !== job.unitId) return lines;
-  const without = (reused: string) => formatDecimal(notBelowZero(subtractDecimals(decimalFrom(reused), one)));
-  return lines.map((line) => (line.partId === thing.partId ? { ...line, reused: without(line.reused) } : line));
+async function lockWith(transaction: Transaction, thingId: string, order: LockOrder | undefined) {
+  const ids = order?.with(thingId) ?? [thingId];
+  if (ids.length === 1) return lockOf(transaction, thingId);
+  return (await locksOf(transaction, ids)).find(({ id }) => id === thingId) ?? null;
+}
+
+/** What the job has reserved of the very thing in hand leaves the line room to pick it, and such a line comes before others. */
+function reservedFirst(lines: readonly LineForScan[], mode: ScanMode, idle: readonly IdleOwn[]): readonly LineForScan[] {
+  const reserved = (line: LineForScan) => sumDecimals(idle.filter(({ lineId }) => lineId === line.id).map((claim) => claim.idle));
+  if (mode === 'fit' || idle.length === 0) return lines;
+  return lines
+    .map((line) => ({ ...line, picked: formatDecimal(subtractDecimals(decimalFrom(line.picked), reserved(line))) }))
+    .toSorted((a, b) => Number(reserved(b) > zero) - Number(reserved(a) > zero));
 }
 
 /** A line as it was before the scan, as far as writing about it needs. */

@@ -1,4 +1,5 @@
 import {
+  addDecimals,
   type Decimal,
   decimalFrom,
   formatDecimal,
@@ -59,7 +60,7 @@ function found(state: ScanState, wanted: Decimal, there: Decimal): { ok: true; v
   };
 }
 
-function whyShort(state: ScanState, wanted: Decimal, there: Decimal): Stop & Partial<Pick<ScanStop, 'claimants'>> {
+function whyShort(state: ScanState, wanted: Decimal, there: Decimal): Stop & Partial<Omit<ScanStop, keyof Stop>> {
   const { thing, locked } = state;
   const others = state.claims.filter((claim) => claim.claimantId !== state.job.id);
   if (others.length > 0)
@@ -68,6 +69,7 @@ function whyShort(state: ScanState, wanted: Decimal, there: Decimal): Stop & Par
       title: 'Promised to another job',
       detail: `${formatDecimal(decimalFrom(locked.held))} of this ${locked.held === '1.0000' ? 'is' : 'are'} held and ${formatDecimal(othersClaim(state))} promised elsewhere; ${formatDecimal(there)} left. Nothing was changed.`,
       claimants: [...new Set(others.map((claim) => claim.claimantId))],
+      toFree: toFreeOf(state, wanted, there),
     };
   if (there > zero)
     return {
@@ -83,6 +85,13 @@ function whyShort(state: ScanState, wanted: Decimal, there: Decimal): Stop & Par
     title: 'None left by the books',
     detail: `The books hold none of this any more.${where} If it is in your hand, say so: it is booked as found and stores will look at it.`,
   };
+}
+
+/** What was keyed is taken whole or not at all; without a number, as many as lie here. */
+function toFreeOf(state: ScanState, wanted: Decimal, there: Decimal): Decimal | null {
+  const inReach = sumDecimals(holdersToTakeFrom(state).map((balance) => decimalFrom(balance.quantity)));
+  const taken = state.input.quantity === undefined ? lesserDecimal(wanted, inReach) : wanted;
+  return taken <= there || taken > inReach ? null : subtractDecimals(taken, there);
 }
 
 function othersClaim({ claims, job }: ScanState): Decimal {
@@ -106,9 +115,7 @@ function availableOf(state: ScanState): Decimal {
             .map((balance) => decimalFrom(balance.quantity)),
         )
       : zero;
-  const notPromised = notBelowZero(
-    subtractDecimals(subtractDecimals(decimalFrom(state.locked.held), othersClaim(state)), ownTray),
-  );
+  const notPromised = notBelowZero(subtractDecimals(subtractDecimals(oursOf(state), othersClaim(state)), ownTray));
   return lesserDecimal(inReach, notPromised);
 }
 
@@ -123,28 +130,89 @@ function takenFrom(state: ScanState, quantity: Decimal): { fromHolderId: string;
   return moves;
 }
 
+/** Held, or at an outworker from whom it comes back: what claims may count on. */
+function oursOf({ locked }: ScanState): Decimal {
+  return addDecimals(decimalFrom(locked.held), decimalFrom(locked.awaited));
+}
+
+/** So much of a claim of this job does not lie in its tray. What lies there is what was claimed first. */
+export function idleOwnClaims({ claims, balances, job }: Pick<ScanState, 'claims' | 'balances' | 'job'>): IdleOwn[] {
+  let inTray = sumDecimals(
+    balances.filter((balance) => balance.holderId === job.trayId).map((balance) => decimalFrom(balance.quantity)),
+  );
+  return claims
+    .filter((claim) => claim.claimantId === job.id)
+    .map((claim) => {
+      const claimed = decimalFrom(claim.quantity);
+      const laidBy = lesserDecimal(claimed, inTray);
+      inTray = subtractDecimals(inTray, laidBy);
+      return { claimId: claim.id, lineId: claim.purposeId, idle: subtractDecimals(claimed, laidBy) };
+    });
+}
+
+export interface IdleOwn {
+  claimId: string;
+  lineId: string | null;
+  idle: Decimal;
+}
+
+type ClaimChanges = Pick<ScanPlan, 'claimsLess' | 'claimMore' | 'outOfReserved'>;
+
 /** A pick claims what it lays by; a fit uses up this job's claims, those of the line first. */
-export function claimChanges(
-  state: ScanState,
-  line: LineForScan | 'further' | null,
-  quantity: Decimal,
-): Pick<ScanPlan, 'claimsLess' | 'claimMore'> {
+export function claimChanges(state: ScanState, line: LineForScan | 'further' | null, amount: Amount): ClaimChanges {
   const lineId = line !== null && line !== 'further' ? line.id : null;
+  return state.mode === 'pick' ? changesOfPick(state, lineId, amount) : changesOfFit(state, lineId, amount);
+}
+
+/** What nobody has claimed, with what was found just now. */
+function freeWith(state: ScanState, found: Decimal): Decimal {
+  return addDecimals(notBelowZero(subtractDecimals(oursOf(state), decimalFrom(state.locked.claimed))), found);
+}
+
+/** What the job reserved for the line, or for none, is picked first; what it reserved for other lines only where nothing else is free. */
+function changesOfPick(state: ScanState, lineId: string | null, { quantity, found }: Amount): ClaimChanges {
+  const idle = idleOwnClaims(state);
+  const isForLine = (claim: IdleOwn) => claim.lineId === lineId || claim.lineId === null;
+  const forLine = lesserDecimal(quantity, sumDecimals(idle.filter(isForLine).map((claim) => claim.idle)));
+  const more = subtractDecimals(quantity, forLine);
+  const others = idle.filter((claim) => !isForLine(claim));
+  const { claimsLess, taken } = takenFromClaims(others, notBelowZero(subtractDecimals(more, freeWith(state, found))));
+  return { claimsLess, claimMore: more, outOfReserved: addDecimals(forLine, taken) };
+}
+
+function changesOfFit(state: ScanState, lineId: string | null, { quantity, found, moves }: Amount): ClaimChanges {
   const own = state.claims.filter((claim) => claim.claimantId === state.job.id);
-  if (state.mode === 'pick') {
-    const inTray = sumDecimals(
-      state.balances.filter((balance) => balance.holderId === state.job.trayId).map((balance) => decimalFrom(balance.quantity)),
-    );
-    const claimed = sumDecimals(own.map((claim) => decimalFrom(claim.quantity)));
-    const idle = notBelowZero(subtractDecimals(claimed, inTray));
-    return { claimsLess: [], claimMore: notBelowZero(subtractDecimals(quantity, idle)) };
-  }
+  const all = own.map((claim) => ({ claimId: claim.id, lineId: claim.purposeId, idle: decimalFrom(claim.quantity) }));
+  const isForLine = (claim: IdleOwn) => claim.lineId === lineId || claim.lineId === null;
+  const first = takenFromClaims(
+    all.filter(isForLine).toSorted((a, b) => Number(b.lineId === lineId) - Number(a.lineId === lineId)),
+    quantity,
+  );
+  const outOfTray = sumDecimals(moves.filter((step) => step.fromHolderId === state.job.trayId).map((step) => step.quantity));
+  const atLeast = greaterDecimal(outOfTray, notBelowZero(subtractDecimals(quantity, freeWith(state, found))));
+  const further = takenFromClaims(
+    all.filter((claim) => !isForLine(claim)),
+    notBelowZero(subtractDecimals(atLeast, first.taken)),
+  );
+  const taken = addDecimals(first.taken, further.taken);
+  return {
+    claimsLess: [...first.claimsLess, ...further.claimsLess],
+    claimMore: zero,
+    outOfReserved: notBelowZero(subtractDecimals(taken, outOfTray)),
+  };
+}
+
+function takenFromClaims(claims: readonly IdleOwn[], quantity: Decimal): { claimsLess: ScanPlan['claimsLess']; taken: Decimal } {
   const claimsLess: ScanPlan['claimsLess'] = [];
   let left = quantity;
-  for (const claim of own.toSorted((a, b) => Number(b.purposeId === lineId) - Number(a.purposeId === lineId))) {
-    const part = lesserDecimal(left, decimalFrom(claim.quantity));
-    if (part > zero) claimsLess.push({ claimId: claim.id, quantity: part });
+  for (const claim of claims) {
+    const part = lesserDecimal(left, claim.idle);
+    if (part > zero) claimsLess.push({ claimId: claim.claimId, quantity: part });
     left = subtractDecimals(left, part);
   }
-  return { claimsLess, claimMore: zero };
+  return { claimsLess, taken: subtractDecimals(quantity, left) };
+}
+
+function greaterDecimal(a: Decimal, b: Decimal): Decimal {
+  return a > b ? a : b;
 }

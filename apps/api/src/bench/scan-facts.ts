@@ -7,6 +7,7 @@ import { fittedOf, reusedOf } from '../jobs/job.queries.js';
 import { type LineAccepts, lineAccepts, lineAcceptsFrom } from '../jobs/line-accepts.js';
 import type { Reader } from '../platform/database/database.js';
 import { boundSetOf } from '../stores/kept-sets/kept-set.queries.js';
+import { codeOf } from '../stores/place-words.js';
 
 /** What a scanned code is on, as far as fitting it depends on it. None of this changes while it is scanned. */
 export interface ScannedThing extends Pick<StoredFacts, 'inspectedOn' | 'bearingPacking' | 'bearingStore'> {
@@ -60,7 +61,7 @@ export interface LineForScan extends LineAccepts {
   waived: boolean;
 }
 
-const thingByCode = `
+const thingColumns = `
   SELECT things.id, codes.code, things.kind,
          coalesce(parts.name, nullif(lots.words, ''), components.name, nullif(units.words, ''), unit_types.kind, 'not yet named') AS name,
          parts.id AS "partId", (SELECT number FROM part_numbers WHERE part_id = parts.id AND is_main) AS "partNumber",
@@ -78,8 +79,9 @@ const thingByCode = `
     LEFT JOIN unit_types ON unit_types.id = units.unit_type_id
     LEFT JOIN parts ON parts.id = coalesce(lots.part_id, components.part_id)
     LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = lots.condition
-    LEFT JOIN parties ON parties.id = things.owner_id
-   WHERE codes.code = $1 AND voided_at IS NULL`;
+    LEFT JOIN parties ON parties.id = things.owner_id`;
+const thingByCode = `${thingColumns} WHERE codes.code = $1 AND voided_at IS NULL`;
+const thingsById = `${thingColumns} WHERE things.id = ANY ($1::uuid[]) AND codes.code = ${codeOf('things.id')}`;
 
 const lockJob = `
   SELECT jobs.id, (SELECT code FROM codes WHERE subject_id = jobs.id AND kind = 'J') AS code, state, title,
@@ -93,6 +95,7 @@ const lineColumns = `
          waived_reason IS NOT NULL AS waived, ${lineAccepts}
     FROM job_lines JOIN parts ON parts.id = part_id ${lineAcceptsFrom}`;
 const linesOfPart = `${lineColumns} WHERE job_lines.job_id = $1 AND (part_id = $2 OR job_lines.id = $3) ORDER BY critical DESC, line_no`;
+const linesById = `${lineColumns} WHERE job_lines.job_id = $1 AND job_lines.id = ANY ($2::uuid[]) ORDER BY line_no`;
 const allLines = `${lineColumns} WHERE job_lines.job_id = $1 AND waived_reason IS NULL ORDER BY line_no`;
 const operationsOf = 'SELECT id, number, name FROM job_operations WHERE job_id = $1 ORDER BY number';
 const jobsClaiming = `
@@ -107,6 +110,11 @@ export function thingOfCode(reader: Reader, code: LabelCode): Promise<ScannedThi
   return reader.row<ScannedThing & Record<string, unknown>>(thingByCode, [code]);
 }
 
+/** The same of several things by their ids, under the newest code of each. */
+export function thingsOfIds(reader: Reader, ids: readonly string[]): Promise<ScannedThing[]> {
+  return reader.rows<ScannedThing & Record<string, unknown>>(thingsById, [ids]);
+}
+
 /** Locks the job: all scans onto one job follow one another. */
 export function lockJobForScan(reader: Reader, jobId: string): Promise<JobForScan | null> {
   return reader.row<JobForScan & Record<string, unknown>>(lockJob, [jobId]);
@@ -119,6 +127,10 @@ export function linesForPart(
   lineId: string | null,
 ): Promise<LineForScan[]> {
   return reader.rows<LineForScan & Record<string, unknown>>(linesOfPart, [jobId, partId, lineId]);
+}
+
+export function linesOfIds(reader: Reader, jobId: string, lineIds: readonly string[]): Promise<LineForScan[]> {
+  return reader.rows<LineForScan & Record<string, unknown>>(linesById, [jobId, lineIds]);
 }
 
 export function linesOfJob(reader: Reader, jobId: string): Promise<LineForScan[]> {

@@ -37,6 +37,8 @@ export interface ScanPlan {
   moves: { fromHolderId: string; quantity: Decimal }[];
   claimsLess: { claimId: string; quantity: Decimal }[];
   claimMore: Decimal;
+  /** how many of it this job had reserved, and does not have reserved any longer but in its tray or its unit */
+  outOfReserved: Decimal;
   reused: boolean;
   inPlaceOf: { why: string; evidence: string } | null;
   overrideReason: string | null;
@@ -45,12 +47,14 @@ export interface ScanPlan {
 export interface ScanStop extends Stop {
   /** claimants that hold what is wanted */
   claimants: string[];
+  /** how many of what others have claimed would have to move to equal stock for the scan to go on; null where that is of no use */
+  toFree: Decimal | null;
   /** what a person may accept, ready to be said */
   suggested: ScanRefusal['suggested'];
 }
 
 export type ScanDecision = { ok: true; value: ScanPlan } | { ok: false; error: ScanStop };
 
-export function stop(error: Stop & Partial<Pick<ScanStop, 'claimants' | 'suggested'>>): { ok: false; error: ScanStop } {
-  return { ok: false, error: { claimants: [], suggested: null, ...error } };
+export function stop(error: Stop & Partial<Omit<ScanStop, keyof Stop>>): { ok: false; error: ScanStop } {
+  return { ok: false, error: { claimants: [], toFree: null, suggested: null, ...error } };
 }

@@ -1,6 +1,7 @@
 import type { TakeBack, TakenBack, TakenOut, TakeOut } from '@corewright/contracts/bench';
 import {
   compareDecimals,
+  type Decimal,
   decimalFrom,
   formatDecimal,
   lesserDecimal,
@@ -13,6 +14,7 @@ import type * as z from 'zod';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { newId } from '../platform/new-id.js';
 import { badInput, done, invariant, notFound, type Result, refused } from '../platform/refusal.js';
+import { logClaimChange } from '../stores/claim-changes.js';
 import { claimLess, claimMore, claimsOn, lockOf, move, whereIs } from '../stores/ledger.js';
 import { outAgain } from '../stores/take-off/out-again.js';
 
@@ -31,6 +33,8 @@ interface ActRow extends Record<string, unknown> {
   reversedBy: string | null;
   ended: boolean;
   fromKind: string;
+  /** how many of it the job had reserved before */
+  reserved: string;
 }
 
 const readAct = `
@@ -39,7 +43,13 @@ const readAct = `
          coalesce(parts.name, nullif(lots.words, ''), components.name, 'the thing') AS name,
          fittings.id AS "fittingId", fittings.job_line_id AS "lineId", coalesce(job_lines.job_id, tray_job.id) AS "jobId",
          (SELECT id FROM movements AS undone WHERE undone.reverses_id = movements.id) AS "reversedBy",
-         EXISTS (SELECT 1 FROM fitting_endings WHERE fitting_id = fittings.id) AS ended, holders.kind AS "fromKind"
+         EXISTS (SELECT 1 FROM fitting_endings WHERE fitting_id = fittings.id) AS ended, holders.kind AS "fromKind",
+         -(SELECT coalesce(sum(quantity), 0) FROM claim_changes
+            WHERE thing_id = movements.thing_id
+              AND (command_key = movements.command_key AND claim_changes.kind IN ('picked', 'fitted')
+                OR claim_changes.kind = 'put back' AND command_key IN (
+                     SELECT undone.command_key FROM movements AS undone JOIN movements AS first ON first.id = undone.reverses_id
+                      WHERE first.command_key = movements.command_key))) AS reserved
     FROM movements
     JOIN holders ON holders.id = from_holder_id
     LEFT JOIN lots ON lots.thing_id = movements.thing_id
@@ -68,7 +78,8 @@ export async function takeBack(
   invariant(act, 'an act that was there stays');
   const barred = whyNotTakenBack(act);
   if (barred) return refused({ status: 409, code: 'cannot-be-taken-back', title: 'Not to be taken back', detail: barred });
-  if (act.reason === 'picked' && act.jobId) await releasePick(transaction, act);
+  const reserved = lesserDecimal(decimalFrom(act.reserved), decimalFrom(act.quantity));
+  if (act.reason === 'picked' && act.jobId) await releasePick(transaction, act, reserved);
   const movementId = move(transaction, {
     thingId: act.thingId,
     quantity: act.quantity,
@@ -91,7 +102,12 @@ export async function takeBack(
       input.why,
       person.id,
     ]);
-    if (act.fromKind === 'tray' && act.jobId) claimMore(transaction, act.thingId, act.jobId, act.lineId, act.quantity);
+    const again = act.fromKind === 'tray' ? decimalFrom(act.quantity) : reserved;
+    if (again > zero && act.jobId) claimMore(transaction, act.thingId, act.jobId, act.lineId, formatDecimal(again));
+  }
+  if (reserved > zero && act.fromKind !== 'tray' && act.jobId) {
+    const { thingId, jobId, lineId } = act;
+    logClaimChange(transaction, { on: { thingId }, jobId, lineId, quantity: formatDecimal(reserved), kind: 'put back' });
   }
   if (act.jobId) transaction.news(`job:${act.jobId}`, 'jobs', 'today');
   const quantity = formatDecimal(decimalFrom(act.quantity));
@@ -112,8 +128,9 @@ function whyNotTakenBack(act: ActRow): string | null {
   return null;
 }
 
-async function releasePick(transaction: Transaction, act: ActRow): Promise<void> {
-  let left = decimalFrom(act.quantity);
+/** What was picked is promised no longer, but for what the job had reserved before. */
+async function releasePick(transaction: Transaction, act: ActRow, reserved: Decimal): Promise<void> {
+  let left = subtractDecimals(decimalFrom(act.quantity), reserved);
   const claims = (await claimsOn(transaction, act.thingId)).filter((claim) => claim.claimantId === act.jobId);
   for (const claim of claims.toReversed()) {
     const part = lesserDecimal(left, decimalFrom(claim.quantity));

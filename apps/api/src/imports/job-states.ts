@@ -1,4 +1,8 @@
 import type { JobState } from '@corewright/contracts/base';
+import { lockOrdersOf } from '../buying/expected-claims.js';
+import { giveBack } from '../jobs/give-back.js';
+import { idlePart, rankedClaims } from '../jobs/idle-claims.js';
+import { closedStates } from '../jobs/job.queries.js';
 import { unfinishedLines } from '../jobs/job-edits.js';
 import type { Books } from './books.js';
 import type { Row } from './row.js';
@@ -8,7 +12,7 @@ interface FinalState {
   state: JobState;
 }
 
-const claimsOfJob = 'SELECT 1 AS there FROM claims WHERE claimant_id = $1 AND quantity > 0 LIMIT 1';
+const pickedForJob = `SELECT 1 AS there FROM ${rankedClaims('claimant_id = $1')} WHERE quantity > ${idlePart} LIMIT 1`;
 const updateState = 'UPDATE jobs SET state = $2 WHERE id = $1';
 
 /** The states that jobs of this import are to be in at its end. */
@@ -20,7 +24,11 @@ export function finalStates(books: Books): Promise<Map<string, FinalState>> {
 export async function setFinalStates(books: Books): Promise<void> {
   for (const [jobId, { row, state }] of await finalStates(books)) {
     if (state === 'released') await checkLines(books, jobId, row);
-    if (state === 'released' || state === 'done' || state === 'called off') await checkTray(books, jobId, row, state);
+    if (closedStates.includes(state)) {
+      await checkTray(books, jobId, row, state);
+      await lockOrdersOf(books.transaction, jobId);
+      await giveBack(books.transaction, jobId, { kind: 'job closed', reason: `The job is ${state}.`, before: null });
+    }
     await books.transaction.rows(updateState, [jobId, state]);
   }
 }
@@ -36,7 +44,7 @@ async function checkLines({ transaction }: Books, jobId: string, row: Row): Prom
 }
 
 async function checkTray({ transaction }: Books, jobId: string, row: Row, state: JobState): Promise<void> {
-  if (await transaction.row(claimsOfJob, [jobId]))
+  if (await transaction.row(pickedForJob, [jobId]))
     row.fault(
       'state',
       `Parts are picked for this job, and it is ${state}: nobody would look for them in its tray. Take the picks out of job-fittings.csv, or give another state.`,

@@ -2,13 +2,16 @@ import type { AddJobLine, EditJob, EditOperation, Operation, RecordFinding } fro
 import { addDecimals, compareDecimals, decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
 import { checkQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
 import type * as z from 'zod';
+import { lockOrdersOf } from '../buying/expected-claims.js';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { whyNotCurrent } from '../platform/commands/version-seen.js';
 import type { Reader } from '../platform/database/database.js';
 import { newId } from '../platform/new-id.js';
 import { badInput, done, notFound, type Refusal, type Result, refused } from '../platform/refusal.js';
 import { type MemberAway, membersAway } from '../stores/kept-sets/kept-set.queries.js';
-import { inTheUnit, spoken } from './job.queries.js';
+import { giveBack, makeFirm } from './give-back.js';
+import { giveBackSurplus } from './give-back-surplus.js';
+import { closedStates, inTheUnit, spoken } from './job.queries.js';
 
 const lockJob = 'SELECT version FROM jobs WHERE id = $1 FOR NO KEY UPDATE';
 const lockPaper = `
@@ -23,6 +26,7 @@ export async function editJob(
   jobId: string,
   input: z.infer<typeof EditJob>,
 ): Promise<Result<{ id: string; version: number }>> {
+  if (closedStates.includes(input.state)) await lockOrdersOf(transaction, jobId);
   const job = await transaction.row<{ version: number; state: string }>(lockPaper, [jobId]);
   if (!job) return refused(notFound('This job'));
   const unseen = whyNotCurrent(transaction.command, job);
@@ -48,8 +52,18 @@ export async function editJob(
     input.priority,
     input.state,
   ]);
+  await reservationsOf(transaction, jobId, job.state, input.state);
   toldOf(transaction, jobId);
   return done({ id: jobId, version: row!.version });
+}
+
+/** A job that is closed gives back what it has not touched; an estimate that is taken on keeps for good what it had until a day. */
+async function reservationsOf(transaction: Transaction, jobId: string, before: string, after: string): Promise<void> {
+  if (closedStates.includes(after)) {
+    await giveBack(transaction, jobId, { kind: 'job closed', reason: `The job is ${after}.`, before: null });
+    return;
+  }
+  if (before === 'estimate' && after !== 'estimate') await makeFirm(transaction, jobId);
 }
 
 /** A set that stays together is whole when its job is released, or it was broken by somebody. */
@@ -122,9 +136,11 @@ export async function waiveJobLine(
   lineId: string,
   reason: string,
 ): Promise<Result<LineWritten>> {
+  await lockOrdersOf(transaction, jobId);
   await transaction.row(lockJob, [jobId]);
   const row = await transaction.row<LineWritten & Record<string, unknown>>(waive, [jobId, lineId, reason]);
   if (!row) return refused(notFound('This line'));
+  await giveBackSurplus(transaction, { jobId, lineId, reason: `The job does without the line: ${reason}` });
   toldOf(transaction, jobId);
   return done({ id: row.id, lineNo: row.lineNo });
 }
@@ -163,6 +179,7 @@ export async function recordFinding(
   lineId: string,
   input: z.infer<typeof RecordFinding>,
 ): Promise<Result<LineWritten>> {
+  await lockOrdersOf(transaction, jobId);
   await transaction.row(lockJob, [jobId]);
   const line = await transaction.row<{ id: string; lineNo: number; quantity: string; reusable: boolean; name: string }>(
     lineForFinding,
@@ -191,6 +208,7 @@ export async function recordFinding(
     input.words,
     command.person.id,
   ]);
+  await giveBackSurplus(transaction, { jobId, lineId, reason: 'The line needs fewer: its own are used again.' });
   toldOf(transaction, jobId);
   return done({ id: line.id, lineNo: line.lineNo });
 }

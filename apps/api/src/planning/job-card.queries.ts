@@ -4,6 +4,7 @@ import type { DateGiven, JobCard, Operation, RecordEntry } from '@corewright/con
 import type * as z from 'zod';
 import { mainNumber } from '../catalogue/part.queries.js';
 import type { Reader } from '../platform/database/database.js';
+import { reservationEntries } from '../reservations/record-words.js';
 import { placePath } from '../stores/place-words.js';
 
 interface JobRow extends Record<string, unknown> {
@@ -75,6 +76,7 @@ const readRecord = `
     UNION ALL
     SELECT withdrawn_at, withdrawn_by, 'substitute', 'no longer accepts ' || ${insteadOfLine} || ': ' || withdrawn_why
       FROM substitutes JOIN job_lines ON job_lines.id = job_line_id WHERE job_id = $1 AND withdrawn_at IS NOT NULL
+    UNION ALL ${reservationEntries}
   ) AS entries LEFT JOIN LATERAL (SELECT coalesce(display_name, '') AS by FROM people WHERE people.id = entries.person_id) AS someone ON true
   ORDER BY at DESC LIMIT 100`;
 

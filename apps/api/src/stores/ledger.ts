@@ -1,4 +1,4 @@
-import type { Transaction } from '../platform/commands/unit-of-work.js';
+import type { OpenTransaction, Transaction } from '../platform/commands/unit-of-work.js';
 import type { Reader } from '../platform/database/database.js';
 import { newId } from '../platform/new-id.js';
 
@@ -21,6 +21,8 @@ export interface LockedThing {
   kind: 'U' | 'L' | 'C' | 'X';
   ownerId: string | null;
   held: string;
+  /** at outworkers, from whom it comes back */
+  awaited: string;
   claimed: string;
   heldBackReason: string | null;
   condemned: boolean;
@@ -41,6 +43,19 @@ export interface Claim {
   claimantId: string;
   purposeId: string | null;
   quantity: string;
+  /** the last day on which it holds; null: firm */
+  until: string | null;
+  madeById: string | null;
+}
+
+/** Who claims, for what, until when. */
+export interface ClaimTerms {
+  claimantId: string;
+  purposeId: string | null;
+  quantity: string;
+  until: string | null;
+  /** null where nobody did: the clock, or a claim that moved and whose maker is not known */
+  madeById: string | null;
 }
 
 /** The boundary through which count differences come and go; its id is the same in every workshop. */
@@ -48,29 +63,47 @@ export const countDifferenceId = '00000000-0000-7000-8000-00000000c0d1';
 /** Where scrapped things go. */
 export const scrapId = '00000000-0000-7000-8000-0000000005c4';
 
-const lockThing = `
-  SELECT id, kind, owner_id AS "ownerId", held, claimed, held_back_reason AS "heldBackReason", condemned,
+const thingColumns = `
+  SELECT id, kind, owner_id AS "ownerId", held, awaited, claimed, held_back_reason AS "heldBackReason", condemned,
          missing_since AS "missingSince", version
-    FROM things WHERE id = $1 FOR NO KEY UPDATE`;
+    FROM things`;
+const lockThing = `${thingColumns} WHERE id = $1 FOR NO KEY UPDATE`;
+const selectThings = `${thingColumns} WHERE id = ANY ($1::uuid[])`;
+const lockThings = `${thingColumns} WHERE id = ANY ($1::uuid[]) ORDER BY id FOR NO KEY UPDATE`;
 const balancesOf = `
   SELECT balances.holder_id AS "holderId", holders.kind, counts, quantity, places.name
     FROM balances JOIN holders ON holders.id = balances.holder_id LEFT JOIN places ON places.holder_id = holders.id
    WHERE thing_id = $1 AND quantity <> 0 ORDER BY quantity DESC, balances.holder_id`;
 const claimsOf = `
-  SELECT id, claimant_id AS "claimantId", purpose_id AS "purposeId", quantity
+  SELECT id, claimant_id AS "claimantId", purpose_id AS "purposeId", quantity, until, made_by AS "madeById"
     FROM claims WHERE thing_id = $1 AND quantity > 0 ORDER BY made_at, id`;
 const insertMovement = `
   INSERT INTO movements (id, command_key, thing_id, quantity, from_holder_id, to_holder_id, reason, person_id, occurred_at, reverses_id)
   VALUES ($1, $2, $3, $4, $5, $6, $7, $8, coalesce($9::timestamptz, now()), $10)`;
+// What was given up begins anew; what is there holds as long as the longer of the two, and a firm one for good.
 const addToClaim = `
-  INSERT INTO claims (id, thing_id, claimant_id, purpose_id, quantity) VALUES ($1, $2, $3, $4, $5)
-  ON CONFLICT (thing_id, claimant_id, purpose_id) DO UPDATE SET quantity = claims.quantity + EXCLUDED.quantity`;
+  INSERT INTO claims (id, thing_id, claimant_id, purpose_id, quantity, until, made_by) VALUES ($1, $2, $3, $4, $5, $6, $7)
+  ON CONFLICT (thing_id, claimant_id, purpose_id) DO UPDATE SET quantity = claims.quantity + EXCLUDED.quantity,
+    until = CASE WHEN claims.quantity = 0 THEN EXCLUDED.until
+                 WHEN claims.until IS NULL OR EXCLUDED.until IS NULL THEN NULL ELSE greatest(claims.until, EXCLUDED.until) END,
+    made_by = CASE WHEN claims.quantity = 0 THEN EXCLUDED.made_by ELSE claims.made_by END,
+    made_at = CASE WHEN claims.quantity = 0 THEN EXCLUDED.made_at ELSE claims.made_at END`;
 const takeFromClaim = 'UPDATE claims SET quantity = quantity - $2 WHERE id = $1';
 const ensureHolder = 'INSERT INTO holders (id, kind) VALUES ($1, $2) ON CONFLICT (id) DO NOTHING';
 
 /** Locks a thing for this transaction. A command that locks several takes them in the order of their ids. */
 export function lockOf(transaction: Transaction, thingId: string): Promise<LockedThing | null> {
   return transaction.row<LockedThing & Record<string, unknown>>(lockThing, [thingId]);
+}
+
+/** Locks several in the order of their ids, which is the order in which they are given. */
+export function locksOf(transaction: Reader, thingIds: readonly string[]): Promise<LockedThing[]> {
+  return transaction.rows<LockedThing & Record<string, unknown>>(lockThings, [thingIds]);
+}
+
+/** The same counters of things that are only looked at: another may change them at any moment. */
+export function thingsAsTheyAre(reader: Reader, thingIds: readonly string[]): Promise<LockedThing[]> {
+  return reader.rows<LockedThing & Record<string, unknown>>(selectThings, [thingIds]);
 }
 
 /** Where a thing is now; after `lockOf` nobody else can change it. */
@@ -104,7 +137,7 @@ export function move(transaction: Transaction, step: Move): string {
   return id;
 }
 
-/** Claims so many more for a claimant and purpose. The database refuses claims above what is held. */
+/** Claims so many more for a claimant and purpose, for good. The database refuses claims above what is held and comes back. */
 export function claimMore(
   transaction: Transaction,
   thingId: string,
@@ -112,10 +145,16 @@ export function claimMore(
   purposeId: string | null,
   quantity: string,
 ): void {
-  transaction.send(addToClaim, [newId(), thingId, claimantId, purposeId, quantity]);
+  claimOn(transaction, thingId, { claimantId, purposeId, quantity, until: null, madeById: transaction.command.person.id });
 }
 
-export function claimLess(transaction: Transaction, claimId: string, quantity: string): void {
+/** The same on terms of its own: until a day, or as another made it. */
+export function claimOn(transaction: OpenTransaction, thingId: string, terms: ClaimTerms): void {
+  const { claimantId, purposeId, quantity, until, madeById } = terms;
+  transaction.send(addToClaim, [newId(), thingId, claimantId, purposeId, quantity, until, madeById]);
+}
+
+export function claimLess(transaction: OpenTransaction, claimId: string, quantity: string): void {
   transaction.send(takeFromClaim, [claimId, quantity]);
 }
 

@@ -39,7 +39,7 @@ const ownWords: Record<ThingKind, string> = {
  */
 const thingByCode = (kind: ThingKind): string => `
   SELECT things.id, ${nameOfKind[kind]} AS name, parties.name AS owner, held_back_reason AS "heldBackReason", condemned,
-         trim_scale(held)::text AS held, trim_scale(held - claimed)::text AS free, place.path AS where ${ownWords[kind]}
+         trim_scale(held)::text AS held, trim_scale(greatest(held - claimed, 0))::text AS free, place.path AS where ${ownWords[kind]}
     FROM codes JOIN things ON things.id = codes.subject_id ${factsOfKind[kind]}
     LEFT JOIN parties ON parties.id = things.owner_id
     LEFT JOIN LATERAL (

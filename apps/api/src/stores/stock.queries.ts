@@ -10,8 +10,9 @@ import { codeOf, placePath } from './place-words.js';
 /** Free: ours, neither held back nor condemned nor missing, and claimed by nobody. */
 const isFree = 'owner_id IS NULL AND held_back_reason IS NULL AND NOT condemned AND missing_since IS NULL';
 
+// Claims may count on what is at an outworker, so that they come to more than lies here.
 const selectFree = `
-  SELECT part_id AS "partId", trim_scale(sum(held - claimed))::text AS free
+  SELECT part_id AS "partId", trim_scale(sum(greatest(held - claimed, 0)))::text AS free
     FROM lots JOIN things ON things.id = thing_id
    WHERE part_id = ANY (${listed('$1')}) AND ${isFree}
    GROUP BY part_id`;
@@ -25,7 +26,7 @@ const selectFreeLots = `
 /** SQL: what is free of a part, and the places where it lies, each once. Most parts have no lot, and for these the sum of nothing is not begun. */
 const stockColumns = (partId: string) => `
   CASE WHEN EXISTS (SELECT 1 FROM lots WHERE lots.part_id = ${partId}) THEN coalesce((
-    SELECT trim_scale(sum(held - claimed))::text FROM lots JOIN things ON things.id = thing_id WHERE lots.part_id = ${partId} AND ${isFree}), '0') ELSE '0' END AS free,
+    SELECT trim_scale(sum(greatest(held - claimed, 0)))::text FROM lots JOIN things ON things.id = thing_id WHERE lots.part_id = ${partId} AND ${isFree}), '0') ELSE '0' END AS free,
   CASE WHEN EXISTS (SELECT 1 FROM lots WHERE lots.part_id = ${partId}) THEN coalesce((
     SELECT string_agg(DISTINCT path COLLATE "C", '; ' ORDER BY path COLLATE "C")
       FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = balances.holder_id JOIN places ON places.holder_id = holders.id

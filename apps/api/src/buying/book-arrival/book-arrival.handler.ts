@@ -11,8 +11,10 @@ import { badInput, done, notFound, type Result, refused } from '../../platform/r
 import { holderOf, move } from '../../stores/ledger.js';
 import { addLot } from '../../stores/new-things.js';
 import { lockReceipt, type ReceiptFacts } from '../receipt.queries.js';
+import { expectedClaimsOn, lockJobsById } from '../expected-claims.js';
 import { claimForJob } from './claim-for-job.js';
 import { decideArrival } from './decide-arrival.js';
+import { claimPassedOn, passReservationsOn } from './pass-reservations-on.js';
 
 type Input = z.infer<typeof Arrival>;
 
@@ -29,6 +31,9 @@ export class BookArrivalHandler {
   async handle(transaction: Transaction, receiptId: string, input: Input): Promise<Result<z.infer<typeof Arrived>>> {
     const receipt = await lockReceipt(transaction, receiptId);
     if (!receipt) return refused(notFound('This order'));
+    const reserved = await expectedClaimsOn(transaction, [receiptId]);
+    const jobIds = [...reserved.map(({ jobId }) => jobId), receipt.forJobId].filter((id) => id !== null);
+    if (jobIds.length > 0) await lockJobsById(transaction, jobIds);
     const quantity = checkQuantity(input.quantity, receipt.unitOfMeasure);
     if (!quantity.ok) return refused(badInput('quantity', quantity.error.sentence));
     const decided = decideArrival(receipt, quantity.value, input.source);
@@ -38,9 +43,13 @@ export class BookArrivalHandler {
     if (!packet.ok) return refused(badInput('packetRead', packet.error.sentence));
     const barred = await this.whyNotThere(transaction, input);
     if (barred) return refused(barred);
+    const serves = !stopsFitting(receipt, input, packet.value, today);
+    const arrival = { receipt, ...input, quantity: quantity.value, serves, outstanding: decided.value.outstanding };
+    const passing = await passReservationsOn(transaction, reserved, arrival);
     const code = await this.bookIn(transaction, receipt, input, quantity.value, packet.value);
-    if (receipt.forJobId !== null && !stopsFitting(receipt, input, packet.value, today))
-      await claimForJob(transaction, { lotId: input.lotId, partId: receipt.partId, jobId: receipt.forJobId }, quantity.value);
+    const left = claimPassedOn(transaction, input.lotId, passing, quantity.value);
+    if (receipt.forJobId !== null && serves)
+      await claimForJob(transaction, { lotId: input.lotId, partId: receipt.partId, jobId: receipt.forJobId }, left);
     return done({
       lot: { id: input.lotId, code, name: receipt.partName },
       outstanding: formatDecimal(decided.value.outstanding),

@@ -1,17 +1,20 @@
 import type { EditReceipt, Receipt } from '@corewright/contracts/buying';
+import { compareDecimals, type Decimal, decimalFrom, formatDecimal, subtractDecimals } from '@corewright/quantities/decimal';
+import { checkQuantity } from '@corewright/quantities/unit-of-measure';
 import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { whyNotCurrent } from '../../platform/commands/version-seen.js';
-import { done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
+import { badInput, done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
 import { whyNotConfirmed, whyNotForJob } from '../for-job.js';
-import { lockReceipt, readReceipt } from '../receipt.queries.js';
+import { endAllOf, fitReservations } from '../fit-reservations.js';
+import { lockReceipt, type ReceiptFacts, readReceipt } from '../receipt.queries.js';
 
 const updateReceipt = `
-  UPDATE expected_receipts SET due_on = $2, confirmed = $3, for_job_id = $4, called_off = $5, note = $6, version = version + 1
+  UPDATE expected_receipts SET due_on = $2, confirmed = $3, for_job_id = $4, called_off = $5, note = $6, quantity = $7, version = version + 1
    WHERE id = $1`;
 
-/** A new date, a confirmation, another job, called off. What was ordered and what came of it stays. */
+/** A new date, a confirmation, another job, another quantity, called off. What came of it stays; what was reserved of it ends where it no longer fits. */
 @Injectable()
 export class EditReceiptHandler {
   async handle(transaction: Transaction, id: string, input: z.infer<typeof EditReceipt>): Promise<Result<Receipt>> {
@@ -24,11 +27,36 @@ export class EditReceiptHandler {
     const otherJob = input.forJobId === locked.forJobId ? null : await whyNotForJob(transaction, input.forJobId);
     const barred = whyNotConfirmed(input) ?? otherJob;
     if (barred) return refused(barred);
-    await transaction.rows(updateReceipt, [id, input.dueOn, input.confirmed, input.forJobId, input.calledOff, input.note]);
+    const ordered = quantityOf(locked, input.quantity);
+    if (!ordered.ok) return ordered;
+    if (input.calledOff) await endAllOf(transaction, locked);
+    else if (ordered.value.isLess) await fitReservations(transaction, locked, ordered.value.outstanding);
+    const { dueOn, confirmed, forJobId, calledOff, note } = input;
+    await transaction.rows(updateReceipt, [id, dueOn, confirmed, forJobId, calledOff, note, ordered.value.quantity]);
     transaction.news('receipts', 'today');
     for (const jobId of [locked.forJobId, input.forJobId]) if (jobId) transaction.news(`job:${jobId}`);
     const after = await readReceipt(transaction, id);
     invariant(after, 'a receipt that was edited is there');
     return done(after);
   }
+}
+
+interface Ordered {
+  quantity: string;
+  outstanding: Decimal;
+  isLess: boolean;
+}
+
+/** How many are ordered from now on: never fewer than have come. */
+function quantityOf(locked: ReceiptFacts, keyed: string | undefined): Result<Ordered> {
+  const [before, received] = [decimalFrom(locked.quantity), decimalFrom(locked.quantityReceived)];
+  const quantity = keyed === undefined ? { ok: true as const, value: before } : checkQuantity(keyed, locked.unitOfMeasure);
+  if (!quantity.ok) return refused(badInput('quantity', quantity.error.sentence));
+  if (compareDecimals(quantity.value, received) < 0)
+    return refused(badInput('quantity', `${formatDecimal(received)} of it have come already. Key no fewer than that.`));
+  return done({
+    quantity: formatDecimal(quantity.value),
+    outstanding: subtractDecimals(quantity.value, received),
+    isLess: compareDecimals(quantity.value, before) < 0,
+  });
 }

@@ -11,16 +11,13 @@ import type { Command } from './command.js';
  * A transaction under way. It is passed, never ambient and never nested. Postgres runs its statements in the order in which
  * they were asked for, so those that do not need one another's answers may be asked for together.
  */
-export class Transaction implements Reader {
+export class OpenTransaction implements Reader {
   private readonly topics = new Set<string>();
   /** Why Postgres refuses all further statements; null while it does not. */
   private failure: unknown = null;
   private lastSent: Promise<unknown> = Promise.resolve();
 
-  constructor(
-    private readonly client: PoolClient,
-    readonly command: Command,
-  ) {}
+  constructor(private readonly client: PoolClient) {}
 
   /** @throws whatever failed first: what Postgres says to every statement after it is no reason */
   async rows<Row extends QueryResultRow>(text: string, values: readonly unknown[] = []): Promise<Row[]> {
@@ -61,6 +58,16 @@ export class Transaction implements Reader {
   }
 }
 
+/** The transaction of a command. */
+export class Transaction extends OpenTransaction {
+  constructor(
+    client: PoolClient,
+    readonly command: Command,
+  ) {
+    super(client);
+  }
+}
+
 type Work<T> = (transaction: Transaction) => Promise<Result<T>>;
 /** @param claimed rejects where the key was used before */
 type WorkOnceClaimed<T> = (claimed: Promise<void>, transaction: Transaction) => Promise<Result<T>>;
@@ -74,6 +81,7 @@ const insertOutcome = 'INSERT INTO outcomes (command_key, status, body) VALUES (
 const insertOutcomeAndNews = `
   WITH told AS (INSERT INTO outbox (topics) VALUES ($4))
   INSERT INTO outcomes (command_key, status, body) VALUES ($1, $2, $3)`;
+const insertNews = 'INSERT INTO outbox (topics) VALUES ($1)';
 const readOutcome = `
   SELECT person_id, request_hash, status, body FROM commands JOIN outcomes ON command_key = key WHERE key = $1`;
 
@@ -90,10 +98,10 @@ export class UnitOfWork {
 
   /** @throws RefusalError with the refusal, so that the problem filter writes it */
   run<T>(command: Command, work: Work<T>): Promise<T> {
-    return this.tryUntilAlone(command, async (claimed, transaction) => {
+    return tryUntilAlone(() => this.attempt(command, async (claimed, transaction) => {
       await claimed;
       return work(transaction);
-    });
+    }));
   }
 
   /**
@@ -101,22 +109,28 @@ export class UnitOfWork {
    * the key turns out to have been used, all that it did is undone.
    */
   runAtOnce<T>(command: Command, work: Work<T>): Promise<T> {
-    return this.tryUntilAlone(command, async (claimed, transaction) => {
+    return tryUntilAlone(() => this.attempt(command, async (claimed, transaction) => {
       const [result] = await Promise.allSettled([work(transaction)]);
       await claimed;
       if (result.status === 'rejected') throw result.reason;
       return result.value;
-    });
+    }));
   }
 
-  private async tryUntilAlone<T>(command: Command, work: WorkOnceClaimed<T>): Promise<T> {
-    for (let attempt = 1; ; attempt += 1) {
-      try {
-        return await this.attempt(command, work);
-      } catch (error) {
-        if (!isPassingConflict(error) || attempt === triesMax) throw error;
-      }
-    }
+  /** What the clock brings about by itself: no command, and nobody's doing. */
+  byTheClock<T>(work: (transaction: OpenTransaction) => Promise<T>): Promise<T> {
+    return tryUntilAlone(async () => {
+      const { value, topics } = await inTransaction(this.database.pool, async (client, last) => {
+        const transaction = new OpenTransaction(client);
+        const value = await work(transaction);
+        await transaction.settled();
+        const topics = transaction.newsTopics;
+        if (topics.length > 0) last(transaction.rows(insertNews, [topics]));
+        return { value, topics };
+      });
+      if (topics.length > 0) this.relay.afterCommit(topics);
+      return value;
+    });
   }
 
   private async attempt<T>(command: Command, work: WorkOnceClaimed<T>): Promise<T> {
@@ -173,6 +187,16 @@ export class UnitOfWork {
       });
     if (first.status >= 400) throw new RefusalError(first.body as Refusal);
     return first.body as T;
+  }
+}
+
+async function tryUntilAlone<T>(attempt: () => Promise<T>): Promise<T> {
+  for (let tries = 1; ; tries += 1) {
+    try {
+      return await attempt();
+    } catch (error) {
+      if (!isPassingConflict(error) || tries === triesMax) throw error;
+    }
   }
 }
 

@@ -10,6 +10,11 @@ function sqlStateOf(error: unknown): string {
   return typeof code === 'string' ? code : '';
 }
 
+/** Thrown by work that must begin again, knowing more than it did: its transaction is undone and tried once more. */
+export class BeginAgain extends Error {
+  readonly code = '40001';
+}
+
 /** Two transactions met: trying once more is right. */
 export function isPassingConflict(error: unknown): boolean {
   const state = sqlStateOf(error);
@@ -21,6 +26,11 @@ const sentences: Record<string, Pick<Refusal, 'code' | 'title' | 'detail'>> = {
     code: 'claimed-for-another-job',
     title: 'Promised elsewhere',
     detail: 'What is left of this is promised to a job. Nothing was changed.',
+  },
+  claims_within_expected: {
+    code: 'claimed-for-another-job',
+    title: 'Promised elsewhere',
+    detail: 'What is still to come of this order is promised to jobs. Nothing was changed.',
   },
   things_held_check: {
     code: 'none-left',

@@ -6,10 +6,13 @@ export interface Difference {
   what:
     | 'balance'
     | 'held'
+    | 'awaited'
     | 'claimed'
+    | 'claimed of an order'
     | 'conservation'
     | 'holders of a single thing'
     | 'claims above held'
+    | 'claims above expected'
     | 'way to a place'
     | 'cost of a load'
     | 'bearer of a share'
@@ -57,18 +60,22 @@ const rebuiltBalances = `
     UNION ALL SELECT thing_id, from_holder_id, -quantity FROM movements) AS legs
    GROUP BY thing_id, holder_id`;
 
+/** SQL: things whose counter is not what the movements say of such holders. */
+const rebuiltCounter = (counter: 'held' | 'awaited', ofHolders: string): string => `
+    SELECT ${named('things.id')} AS thing, NULL AS holder, things.${counter}::text AS kept, coalesce(rebuilt.quantity, 0)::text AS rebuilt
+      FROM things LEFT JOIN (
+        SELECT thing_id, sum(quantity) AS quantity FROM (${rebuiltBalances}) AS each_holder JOIN holders ON holders.id = holder_id AND ${ofHolders} GROUP BY thing_id
+      ) AS rebuilt ON rebuilt.thing_id = things.id
+     WHERE things.${counter} <> coalesce(rebuilt.quantity, 0)`;
+
 const checks: Record<Difference['what'], string> = {
   balance: `
     SELECT ${named('coalesce(kept.thing_id, rebuilt.thing_id)')} AS thing, coalesce(kept.holder_id, rebuilt.holder_id)::text AS holder,
            coalesce(kept.quantity, 0)::text AS kept, coalesce(rebuilt.quantity, 0)::text AS rebuilt
       FROM balances AS kept FULL JOIN (${rebuiltBalances}) AS rebuilt USING (thing_id, holder_id)
      WHERE coalesce(kept.quantity, 0) <> coalesce(rebuilt.quantity, 0)`,
-  held: `
-    SELECT ${named('things.id')} AS thing, NULL AS holder, things.held::text AS kept, coalesce(rebuilt.quantity, 0)::text AS rebuilt
-      FROM things LEFT JOIN (
-        SELECT thing_id, sum(quantity) AS quantity FROM (${rebuiltBalances}) AS each_holder JOIN holders ON holders.id = holder_id AND counts GROUP BY thing_id
-      ) AS rebuilt ON rebuilt.thing_id = things.id
-     WHERE things.held <> coalesce(rebuilt.quantity, 0)`,
+  held: rebuiltCounter('held', 'counts'),
+  awaited: rebuiltCounter('awaited', "kind = 'outworker'"),
   claimed: `
     SELECT ${named('things.id')} AS thing, NULL AS holder, things.claimed::text AS kept, coalesce(rebuilt.quantity, 0)::text AS rebuilt
       FROM things LEFT JOIN (SELECT thing_id, sum(quantity) AS quantity FROM claims GROUP BY thing_id) AS rebuilt ON rebuilt.thing_id = things.id
@@ -80,7 +87,19 @@ const checks: Record<Difference['what'], string> = {
     SELECT ${named('thing_id')} AS thing, NULL AS holder, count(*)::text AS kept, '1' AS rebuilt
       FROM (${rebuiltBalances}) AS rebuilt JOIN things ON things.id = thing_id AND single
      WHERE rebuilt.quantity > 0 GROUP BY thing_id HAVING count(*) > 1 OR max(rebuilt.quantity) > 1`,
-  'claims above held': `SELECT ${named('id')} AS thing, NULL AS holder, claimed::text AS kept, held::text AS rebuilt FROM things WHERE claimed > held`,
+  'claimed of an order': `
+    SELECT 'order ' || order_reference AS thing, NULL AS holder, receipts.claimed::text AS kept, coalesce(rebuilt.quantity, 0)::text AS rebuilt
+      FROM expected_receipts AS receipts
+      LEFT JOIN (SELECT receipt_id, sum(quantity) AS quantity FROM expected_claims GROUP BY receipt_id) AS rebuilt ON receipt_id = receipts.id
+     WHERE receipts.claimed <> coalesce(rebuilt.quantity, 0)`,
+  'claims above held': `
+    SELECT ${named('id')} AS thing, NULL AS holder, claimed::text AS kept, (held + awaited)::text AS rebuilt FROM things WHERE claimed > held + awaited`,
+  // Of an order that was called off nothing is expected.
+  'claims above expected': `
+    SELECT 'order ' || order_reference AS thing, NULL AS holder, claimed::text AS kept, expected.quantity::text AS rebuilt
+      FROM expected_receipts
+     CROSS JOIN LATERAL (SELECT CASE WHEN called_off THEN 0 ELSE expected_receipts.quantity - quantity_received END AS quantity) AS expected
+     WHERE claimed > expected.quantity`,
   'way to a place': `
     WITH RECURSIVE down AS (
       SELECT holder_id, name AS path FROM places WHERE parent_id IS NULL
