@@ -54,6 +54,7 @@ describe('several jobs that want the same', () => {
       {
         job: { id: second.id, code: second.code, name: 'Overhead-worm axle' },
         thing: { id: worm.id, code: worm.code, name: 'Worm' },
+        receiptId: null,
         quantity: '1',
         how: 'goes to it first',
         words: expect.stringContaining('goes to it first: priority 1 comes before 3'),

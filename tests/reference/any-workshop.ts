@@ -152,6 +152,9 @@ function factsOf(drawn: Drawn): WorkshopFacts {
         partId: from.partId,
         quantity: String(quantity),
         inTray,
+        claimId: `${index}`,
+        firm: null,
+        until: null,
         where: `shelf ${index}`,
       },
     ];
@@ -170,6 +173,7 @@ function factsOf(drawn: Drawn): WorkshopFacts {
       claimed: String(ofLot.reduce((sum, claim) => sum + Number(claim.quantity), 0)),
       heldBackReason: lot.held,
       condemned: lot.condemned,
+      missingSince: null,
       setId: lot.set,
       ownerId: lot.ownerId,
       source: lot.source,
@@ -224,6 +228,7 @@ function factsOf(drawn: Drawn): WorkshopFacts {
         dueOn,
         confirmed: confirmed && dueOn !== null,
         forJobId: job === null ? null : `job ${job % jobs.length}`,
+        reserved: null,
       }),
     ),
     away: drawn.away.map((partId, index) => ({

@@ -69,7 +69,7 @@ function plainly(facts: WorkshopFacts): Plain {
       const forIt = claim.lineId === null ? takes(line, claim.partId ?? '') : claim.lineId === line.id;
       const lot = facts.stock.find(({ thingId }) => thingId === claim.thingId)!;
       if (claim.jobId !== line.jobId || !forIt || (!claim.inTray && !isGood(lot, line))) continue;
-      add(`claim ${claim.thingId} ${claim.jobId} ${claim.lineId}`, Number(claim.quantity), claim.inTray ? '0' : '1');
+      add(`claim ${claim.claimId}${claim.inTray ? ' in the tray' : ''}`, Number(claim.quantity), claim.inTray ? '0' : '1');
     }
     if (line.reusable) add(`own ${line.id}`, Math.min(open, Number(line.needed) - Number(line.lookedAt)), '2');
     for (const lot of facts.stock)

@@ -30,6 +30,8 @@ export const CoverShare = z.object({
   words: z.string(),
   /** where another part covers it than the line asks for */
   instead: InsteadOfPart.nullable(),
+  /** where the line has reserved it, what it is released by, and the last day on which it holds; null where it is only counted, or lies in the tray */
+  reservation: z.object({ claimId: Id.nullable(), expectedClaimId: Id.nullable(), until: PlainDate.nullable() }).nullable(),
 });
 export type CoverShare = z.infer<typeof CoverShare>;
 
@@ -38,6 +40,7 @@ export const Elsewhere = z.object({
   job: Coded,
   /** null where it is an order */
   thing: Coded.nullable(),
+  receiptId: Id.nullable(),
   quantity: Quantity,
   how: z.enum(['in its tray', 'reserved', 'goes to it first']),
   words: z.string(),

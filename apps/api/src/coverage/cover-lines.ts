@@ -82,12 +82,13 @@ function sharesOf({ line, open }: Asking, fittings: readonly FittedFact[], given
 
 interface ShareFacts {
   words: string;
+  reservation?: CoverShare['reservation'];
   on?: { id: string; code: string; name: string };
   receipt?: ReceiptFact;
   offer?: Offer | null;
 }
 
-function share(state: CoverState, quantity: Decimal, { words, on, receipt, offer }: ShareFacts): CoverShare {
+function share(state: CoverState, quantity: Decimal, { words, on, receipt, offer, reservation }: ShareFacts): CoverShare {
   return {
     state,
     quantity: formatDecimal(quantity),
@@ -97,13 +98,15 @@ function share(state: CoverState, quantity: Decimal, { words, on, receipt, offer
     confirmed: receipt?.confirmed ?? null,
     words,
     instead: offer?.instead ?? null,
+    reservation: reservation ?? null,
   };
 }
 
 function stateOf(source: Source): CoverState {
   switch (source.kind) {
     case 'claimed':
-      return source.claim.inTray ? 'picked' : 'reserved';
+      if (source.claim.inTray) return 'picked';
+      return source.claim.firm === null ? 'reserved' : 'at an outworker';
     case 'not looked at':
       return 'not yet looked at';
     case 'lot':
@@ -120,8 +123,9 @@ function stateOf(source: Source): CoverState {
 function factsOf(source: Source, today: string): ShareFacts {
   switch (source.kind) {
     case 'claimed': {
-      const { thingId, code, name, where } = source.claim;
-      return { words: where, on: { id: thingId, code, name } };
+      const { claimId, thingId, code, name, where, inTray, until } = source.claim;
+      const reservation = inTray ? null : { claimId, expectedClaimId: null, until };
+      return { words: where, on: { id: thingId, code, name }, reservation };
     }
     case 'not looked at':
       return {
@@ -134,7 +138,7 @@ function factsOf(source: Source, today: string): ShareFacts {
       return { words: `with ${firm}, no date given`, on: { id: thingId, code, name } };
     }
     case 'order':
-      return { words: orderWords(source.receipt, today), receipt: source.receipt };
+      return { words: orderWords(source.receipt, today), receipt: source.receipt, reservation: reservedOf(source.receipt) };
     case 'core': {
       const { unitId, code, name, serviceable, looked } = source.donor;
       const { least, most } = inHundred(yieldOf({ serviceable, looked }));
@@ -144,6 +148,10 @@ function factsOf(source: Source, today: string): ShareFacts {
       };
     }
   }
+}
+
+function reservedOf({ reserved }: ReceiptFact): CoverShare['reservation'] {
+  return reserved === null ? null : { claimId: null, expectedClaimId: reserved.claimId, until: reserved.until };
 }
 
 function orderWords(receipt: ReceiptFact, today: string): string {

@@ -58,8 +58,9 @@ export interface FittedFact {
   at: string;
 }
 
-/** What a job has claimed, in its tray or still on a shelf. */
+/** What a job has claimed of a thing: what lies in its tray, or what waits for it elsewhere. */
 export interface ClaimFact {
+  claimId: string;
   jobId: string;
   lineId: string | null;
   thingId: string;
@@ -69,6 +70,10 @@ export interface ClaimFact {
   quantity: string;
   inTray: boolean;
   where: string;
+  /** the outworker that has it; null where it is here */
+  firm: string | null;
+  /** the last day on which it holds; null is firm */
+  until: string | null;
 }
 
 /** A lot of a part that a line asks for, whether or not it may serve. */
@@ -81,6 +86,7 @@ export interface StockFact extends Pick<StoredFacts, 'inspectedOn' | 'bearingPac
   claimed: string;
   heldBackReason: string | null;
   condemned: boolean;
+  missingSince: string | null;
   /** the kept set that it is bound in; null for nearly everything */
   setId: string | null;
   ownerId: string | null;
@@ -106,6 +112,7 @@ export interface SetFact {
   takers: readonly string[];
 }
 
+/** What is on order and free, or what a line has reserved of it. */
 export interface ReceiptFact {
   id: string;
   partId: string;
@@ -114,8 +121,9 @@ export interface ReceiptFact {
   outstanding: string;
   dueOn: string | null;
   confirmed: boolean;
-  /** the job that it was ordered for; null for stock */
+  /** the job that it was ordered for, or that has reserved it; null for stock */
   forJobId: string | null;
+  reserved: { claimId: string; lineId: string; until: string | null } | null;
 }
 
 /** What lies at an outworker and comes back to stores. */

@@ -8,7 +8,7 @@ import { whyLotMayNotServe } from './why-lot-may-not-serve.js';
 
 /** Who has what a line could use, or is served with it before this line. */
 export function whatIsElsewhere(asking: Asking, shared: SharedOut): Elsewhere[] {
-  return [...claimedByOthers(asking, shared), ...givenToOthers(asking, shared)];
+  return [...claimedByOthers(asking, shared), ...orderedByOthers(asking, shared), ...givenToOthers(asking, shared)];
 }
 
 function claimedByOthers({ line, job, offers }: Asking, { facts, index }: SharedOut): Elsewhere[] {
@@ -24,12 +24,33 @@ function claimedByOthers({ line, job, offers }: Asking, { facts, index }: Shared
       {
         job: jobShown(holder),
         thing: { id, code, name },
+        receiptId: null,
         quantity: formatDecimal(decimalFrom(claim.quantity)),
         how: claim.inTray ? 'in its tray' : 'reserved',
         words: claim.inTray ? `${spoken(code)} is in its tray` : `${spoken(code)} is reserved for it`,
       },
     ];
   });
+}
+
+function orderedByOthers({ job, offers }: Asking, { index }: SharedOut): Elsewhere[] {
+  return offers
+    .flatMap(({ partId }) => index.receipts.get(partId) ?? [])
+    .flatMap(({ id, orderReference, outstanding, forJobId, reserved }): Elsewhere[] => {
+      const holder = index.jobs.get(forJobId ?? '');
+      if (holder === undefined || holder.id === job.id || reserved === null) return [];
+      const words = `${formatDecimal(decimalFrom(outstanding))} of order ${orderReference} is reserved for it`;
+      return [
+        {
+          job: jobShown(holder),
+          thing: null,
+          receiptId: id,
+          quantity: formatDecimal(decimalFrom(outstanding)),
+          how: 'reserved',
+          words,
+        },
+      ];
+    });
 }
 
 function givenToOthers(asking: Asking, { mayServe, takers }: SharedOut): Elsewhere[] {
@@ -41,6 +62,7 @@ function givenToOthers(asking: Asking, { mayServe, takers }: SharedOut): Elsewhe
         (taker): Elsewhere => ({
           job: jobShown(taker.asking.job),
           thing: thingOf(source),
+          receiptId: source.kind === 'order' ? source.receipt.id : null,
           quantity: formatDecimal(taker.quantity),
           how: 'goes to it first',
           words: `${sourceWords(source)} goes to it first: ${whyFirst(taker.asking, asking)}`,

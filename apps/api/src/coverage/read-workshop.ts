@@ -3,6 +3,7 @@ import { storedFacts } from '../catalogue/storage-life.js';
 import { ownAwayOf } from '../cores/own-away.js';
 import { countsOfTypes } from '../cores/yields/yield.queries.js';
 import { substitutesOfJobs } from '../jobs/accept-substitute/substitute.queries.js';
+import { idlePart, rankedClaims } from '../jobs/idle-claims.js';
 import { closedStates, fittedOf, reusedOf } from '../jobs/job.queries.js';
 import { lineAccepts, lineAcceptsFrom } from '../jobs/line-accepts.js';
 import type { Reader } from '../platform/database/database.js';
@@ -77,23 +78,28 @@ const readClaims = `
     UNION SELECT id FROM claims WHERE purpose_id = ANY (${listed('$2')}) AND quantity > 0
     UNION SELECT claims.id FROM lots JOIN claims ON claims.thing_id = lots.thing_id AND claims.quantity > 0 WHERE part_id = ANY (${listed('$3')})
     UNION SELECT claims.id FROM components JOIN claims ON claims.thing_id = components.thing_id AND claims.quantity > 0 WHERE part_id = ANY (${listed('$3')}))
-  SELECT claimant_id AS "jobId", purpose_id AS "lineId", things.id AS "thingId", codes.code, coalesce(parts.name, nullif(lots.words, ''), components.name, 'unit') AS name,
-         coalesce(lots.part_id, components.part_id) AS "partId", claims.quantity, tray.held IS NOT NULL AS "inTray",
-         CASE WHEN tray.held IS NULL THEN ${whereItLies} ELSE 'in the tray' END AS where
-    FROM wanted JOIN claims USING (id) JOIN jobs ON jobs.id = claimant_id
-    JOIN things ON things.id = claims.thing_id JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
-    LEFT JOIN LATERAL (SELECT quantity AS held FROM balances WHERE thing_id = things.id AND holder_id = tray_id AND quantity > 0) AS tray ON true
+  SELECT ranked.id AS "claimId", claimant_id AS "jobId", purpose_id AS "lineId", things.id AS "thingId", codes.code,
+         coalesce(parts.name, nullif(lots.words, ''), components.name, 'unit') AS name, coalesce(lots.part_id, components.part_id) AS "partId",
+         piece.quantity, piece.in_tray AS "inTray", ranked.until, away.firm,
+         CASE WHEN piece.in_tray THEN 'in the tray' WHEN away.firm IS NULL THEN ${whereItLies} ELSE 'with ' || away.firm END AS where
+    FROM ${rankedClaims('claims.thing_id IN (SELECT theirs.thing_id FROM claims AS theirs JOIN wanted ON wanted.id = theirs.id)')}
+    JOIN wanted ON wanted.id = ranked.id
+    CROSS JOIN LATERAL (VALUES (ranked.quantity - ${idlePart}, true), (${idlePart}, false)) AS piece (quantity, in_tray)
+    JOIN things ON things.id = ranked.thing_id JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
+    LEFT JOIN LATERAL (
+      SELECT parties.name AS firm FROM balances JOIN holders ON holders.id = holder_id AND holders.kind = 'outworker' JOIN parties ON parties.id = holders.id
+       WHERE balances.thing_id = things.id AND balances.quantity > 0 AND things.held = 0 LIMIT 1) AS away ON true
     LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN components ON components.thing_id = things.id
     LEFT JOIN parts ON parts.id = coalesce(lots.part_id, components.part_id)
-   WHERE jobs.id = ANY ($4::uuid[])
+   WHERE claimant_id = ANY ($4::uuid[]) AND piece.quantity > 0
    ORDER BY codes.code`;
 
 const readStock = `
   SELECT wanted.part_id AS "partId", lot.*
     FROM unnest($1::uuid[]) AS wanted (part_id)
     JOIN LATERAL (
-      SELECT things.id AS "thingId", codes.code, parts.name, held - claimed AS free, claimed,
-             held_back_reason AS "heldBackReason", condemned, ${boundSetOf('things.id')} AS "setId", owner_id AS "ownerId", source, make, condition, grades.rank AS "gradeRank",
+      SELECT things.id AS "thingId", codes.code, parts.name, greatest(held - claimed, 0) AS free, claimed,
+             held_back_reason AS "heldBackReason", condemned, missing_since AS "missingSince", ${boundSetOf('things.id')} AS "setId", owner_id AS "ownerId", source, make, condition, grades.rank AS "gradeRank",
              ${storedFacts}
         FROM lots JOIN things ON things.id = lots.thing_id JOIN parts ON parts.id = lots.part_id
         JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
@@ -106,18 +112,26 @@ const readSets = `
          ARRAY(SELECT thing_id FROM kept_set_members WHERE set_id = kept_sets.id AND bound ORDER BY thing_id)::text[] AS "memberIds"
     FROM kept_sets WHERE id = ANY (${listed('$1')}) ORDER BY id`;
 
+const orderColumns = `
+  receipts.id, receipts.part_id AS "partId", order_reference AS "orderReference", parties.name AS supplier, due_on AS "dueOn", confirmed`;
+const outstanding = 'receipts.part_id = ANY ($1::uuid[]) AND NOT called_off AND quantity_received < receipts.quantity';
 const readReceipts = `
-  SELECT expected_receipts.id, expected_receipts.part_id AS "partId", order_reference AS "orderReference", parties.name AS supplier,
-         quantity - quantity_received AS outstanding, due_on AS "dueOn", confirmed, for_job_id AS "forJobId"
-    FROM expected_receipts JOIN parties ON parties.id = supplier_id
-   WHERE part_id = ANY ($1::uuid[]) AND NOT called_off AND quantity_received < quantity
-     AND (for_job_id IS NULL OR for_job_id = ANY ($2::uuid[]))
-   ORDER BY confirmed DESC, due_on NULLS LAST, order_reference, expected_receipts.id`;
+  SELECT * FROM (
+    SELECT ${orderColumns}, receipts.quantity - quantity_received - claimed AS outstanding, for_job_id AS "forJobId", NULL::json AS reserved
+      FROM expected_receipts AS receipts JOIN parties ON parties.id = supplier_id
+     WHERE ${outstanding} AND (for_job_id IS NULL OR for_job_id = ANY ($2::uuid[])) AND receipts.quantity > quantity_received + claimed
+    UNION ALL
+    SELECT ${orderColumns}, expected_claims.quantity, claimant_id,
+           json_build_object('claimId', expected_claims.id, 'lineId', purpose_id, 'until', until)
+      FROM expected_receipts AS receipts JOIN parties ON parties.id = supplier_id
+      JOIN expected_claims ON receipt_id = receipts.id AND expected_claims.quantity > 0
+     WHERE ${outstanding} AND claimant_id = ANY ($2::uuid[])) AS coming
+   ORDER BY confirmed DESC, "dueOn" NULLS LAST, "orderReference", id, "forJobId"`;
 
 /** What lies at an outworker and belongs to no unit of an open job: that counts as the unit's own. */
 const readAway = `
   SELECT coalesce(lots.part_id, components.part_id) AS "partId", things.id AS "thingId", codes.code, coalesce(parts.name, components.name, 'part') AS name,
-         firms.name AS firm, balances.quantity - things.claimed AS free
+         firms.name AS firm, greatest(balances.quantity - things.claimed, 0) AS free
     FROM holders JOIN balances ON holder_id = holders.id AND balances.quantity > 0 JOIN things ON things.id = balances.thing_id AND held = 0
     JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
     JOIN parties AS firms ON firms.id = holders.id

@@ -93,7 +93,7 @@ const noDay = '9999-12-31';
 function classOf(source: Source): ComfortClass {
   switch (source.kind) {
     case 'claimed':
-      return [source.claim.inTray ? 0 : 1, ''];
+      return [source.claim.inTray ? 0 : source.claim.firm === null ? 1 : 4, ''];
     case 'not looked at':
       return [2, ''];
     case 'lot':

@@ -92,7 +92,7 @@ type ClaimSource = Extract<Source, { kind: 'claimed' }>;
 function claimSources({ claims }: WorkshopFacts): ClaimSource[] {
   return claims.map((claim) => ({
     kind: 'claimed',
-    id: `claim ${claim.thingId} ${claim.jobId} ${claim.lineId}`,
+    id: `claim ${claim.claimId}${claim.inTray ? ' in the tray' : ''}`,
     quantity: decimalFrom(claim.quantity),
     claim,
   }));
@@ -139,7 +139,7 @@ function sourcesByPart({ stock, away, receipts, donors }: WorkshopFacts): Readon
     })),
     ...receipts.map((receipt) => ({
       kind: 'order' as const,
-      id: receipt.id,
+      id: receipt.reserved === null ? receipt.id : `claim ${receipt.reserved.claimId}`,
       partId: receipt.partId,
       quantity: decimalFrom(receipt.outstanding),
       receipt,
@@ -173,8 +173,10 @@ function mayTake(source: Source, { line, job }: Asking, today: string, jobOfSet:
       if (lot.setId !== null && jobOfSet.get(lot.setId) !== job.id) return false;
       return whyLotMayNotServe(lot, line, today) === null;
     }
-    case 'order':
-      return source.receipt.forJobId === null || source.receipt.forJobId === job.id;
+    case 'order': {
+      const { forJobId, reserved } = source.receipt;
+      return reserved === null ? forJobId === null || forJobId === job.id : reserved.lineId === line.id;
+    }
     case 'core':
       return whyNotAccepted({ source: 'harvested', make: 'unknown', condition: '', gradeRank: null }, line) === null;
     default:

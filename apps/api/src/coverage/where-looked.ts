@@ -28,7 +28,7 @@ export function whereWasLooked(asking: Asking, shared: SharedOut): string[] {
 
 function orderLooked({ orderReference, supplier, forJobId }: ReceiptFact, jobId: string): string {
   const forOther = forJobId !== null && forJobId !== jobId;
-  return `${orderReference} of ${supplier}, ${forOther ? 'made for another job' : 'counted already'}`;
+  return `${orderReference} of ${supplier}, ${forOther ? 'kept for another job' : 'counted already'}`;
 }
 
 function coreLooked({ code, name, serviceable, looked }: DonorFact): string {

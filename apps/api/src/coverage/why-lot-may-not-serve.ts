@@ -24,6 +24,7 @@ function whyUnfit(lot: StockFact, today: string): string | null {
 function reckonUnfit(lot: StockFact, today: string): string | null {
   if (lot.condemned) return 'condemned';
   if (lot.heldBackReason !== null) return `held back: ${lot.heldBackReason}`;
+  if (lot.missingSince !== null) return 'missing: it was not where the books say';
   const aged = tooOld(lot, today);
   return aged === null ? null : withoutEnding(aged.detail);
 }
