@@ -1,4 +1,5 @@
 import type { CoveredLine, CoverShare } from '@corewright/contracts/coverage';
+import type { JobCard } from '@corewright/contracts/jobs';
 import { useId, useState } from 'react';
 import { Code } from '../../ui/Code.js';
 import { CoverageBar } from '../../ui/CoverageBar.js';
@@ -11,8 +12,14 @@ import { barOf, isFinished, markOf } from './cover.js';
 import { JobLineDetail } from './JobLineDetail.js';
 import styles from './JobLines.module.css';
 
+export interface JobLineProps {
+  readonly jobId: string;
+  readonly state: JobCard['state'];
+  readonly line: CoveredLine;
+}
+
 /** One line: number, part, need, its bar, and each share's state with where and why. */
-export function JobLine({ jobId, line }: { readonly jobId: string; readonly line: CoveredLine }) {
+export function JobLine({ jobId, state, line }: JobLineProps) {
   const [isOpen, setOpen] = useState(false);
   const id = useId();
   const worstFirst = line.shares.toReversed();
@@ -55,13 +62,14 @@ export function JobLine({ jobId, line }: { readonly jobId: string; readonly line
           <span className="hidden"> about line {line.lineNo}</span>
         </button>
       </div>
-      <div id={id}>{isOpen && <JobLineDetail jobId={jobId} line={line} canDecide={!isFinished(line)} />}</div>
+      <div id={id}>{isOpen && <JobLineDetail jobId={jobId} state={state} line={line} canDecide={!isFinished(line)} />}</div>
     </li>
   );
 }
 
 function shareKey(share: CoverShare): string {
-  return `${share.state} ${share.on?.id ?? ''} ${share.receiptId ?? ''}`;
+  const { claimId, expectedClaimId } = share.reservation ?? {};
+  return `${share.state} ${share.on?.id ?? ''} ${share.receiptId ?? ''} ${claimId ?? expectedClaimId ?? ''}`;
 }
 
 function ShareWhy({ share }: { readonly share: CoverShare }) {
@@ -77,6 +85,9 @@ function ShareWhy({ share }: { readonly share: CoverShare }) {
       )}
       {share.words}
       {share.instead !== null && <Instead instead={share.instead} isHere={share.words !== '' || share.on !== null} />}
+      {share.reservation !== null && (
+        <b> reserved{share.reservation.until !== null && ` until ${sayDayShort(share.reservation.until)}`}</b>
+      )}
       {share.dueOn !== null && !share.words.includes('due') && `, due ${sayDayShort(share.dueOn)}`}
     </span>
   );

@@ -1,4 +1,5 @@
 import type { CoveredLine } from '@corewright/contracts/coverage';
+import type { JobCard } from '@corewright/contracts/jobs';
 import { useState } from 'react';
 import { useKeepsBooks } from '../../api/session.js';
 import { Acts, Button, ButtonLink } from '../../ui/Button.js';
@@ -11,20 +12,24 @@ import { sayInstantFully } from '../../ui/say-when.js';
 import { TextField } from '../../ui/TextField.js';
 import { WhyForm } from '../../ui/WhyForm.js';
 import { useJobChange } from './actions.js';
-import { ElsewhereOfLine } from './ElsewhereOfLine.js';
 import styles from './JobLines.module.css';
+import { ReservationsOfLine } from './ReservationsOfLine.js';
+import { ReserveForm } from './ReserveForm.js';
 import { Substitutes } from './Substitutes.js';
+import { toReserve } from './to-reserve.js';
 
 export interface JobLineDetailProps {
   readonly jobId: string;
+  readonly state: JobCard['state'];
   readonly line: CoveredLine;
   readonly canDecide: boolean;
 }
 
 /** What stands behind a line: what was looked for, what was fitted by whom and on what word; and what can be decided. */
-export function JobLineDetail({ jobId, line, canDecide }: JobLineDetailProps) {
+export function JobLineDetail({ jobId, state, line, canDecide }: JobLineDetailProps) {
   const mayWaive = useKeepsBooks();
-  const [doing, setDoing] = useState<'finding' | 'waive' | null>(null);
+  const [doing, setDoing] = useState<'finding' | 'waive' | 'reserve' | null>(null);
+  const free = toReserve(line);
   return (
     <div className={styles.detail}>
       {line.looked.length > 0 && (
@@ -37,7 +42,7 @@ export function JobLineDetail({ jobId, line, canDecide }: JobLineDetailProps) {
           </ul>
         </div>
       )}
-      <ElsewhereOfLine line={line} />
+      <ReservationsOfLine jobId={jobId} line={line} canDecide={canDecide} />
       {line.fittedFrom.length > 0 && (
         <div>
           <p className={styles.subhead}>In the unit</p>
@@ -69,8 +74,18 @@ export function JobLineDetail({ jobId, line, canDecide }: JobLineDetailProps) {
       {isBare(line) && <p className="quiet">Nothing more is known of this line.</p>}
       {doing === 'finding' && <FindingForm jobId={jobId} line={line} onClose={() => setDoing(null)} />}
       {doing === 'waive' && <WaiveForm jobId={jobId} line={line} onClose={() => setDoing(null)} />}
+      {doing === 'reserve' && (
+        <ReserveForm
+          jobId={jobId}
+          state={state}
+          lines={free}
+          act={`Reserve for line ${line.lineNo}`}
+          onClose={() => setDoing(null)}
+        />
+      )}
       {doing === null && canDecide && (
         <Acts>
+          {free.length > 0 && <Button onPress={() => setDoing('reserve')}>Reserve it</Button>}
           {line.reusable && <Button onPress={() => setDoing('finding')}>Say what was found in this unit</Button>}
           <ButtonLink href={`/jobs/${jobId}/lines/${line.id}/instead`}>Find or accept another part in its place</ButtonLink>
           {mayWaive && <Button onPress={() => setDoing('waive')}>Do without it</Button>}
@@ -80,8 +95,9 @@ export function JobLineDetail({ jobId, line, canDecide }: JobLineDetailProps) {
   );
 }
 
-function isBare({ looked, elsewhere, fittedFrom, substitutes }: CoveredLine): boolean {
-  return [looked, elsewhere, fittedFrom, substitutes].every((each) => each.length === 0);
+function isBare({ looked, elsewhere, fittedFrom, substitutes, shares }: CoveredLine): boolean {
+  const isReserved = shares.some(({ reservation }) => reservation !== null);
+  return !isReserved && [looked, elsewhere, fittedFrom, substitutes].every((each) => each.length === 0);
 }
 
 interface DecisionProps {

@@ -1,7 +1,7 @@
 import type { CoveredLine } from '@corewright/contracts/coverage';
 import type { JobCard, Operation } from '@corewright/contracts/jobs';
 import { useState } from 'react';
-import { Button } from '../../ui/Button.js';
+import { Acts, Button } from '../../ui/Button.js';
 import { CoverageBar } from '../../ui/CoverageBar.js';
 import { CoverageWord } from '../../ui/CoverageWord.js';
 import { sortShares } from '../../ui/coverage-states.js';
@@ -13,7 +13,11 @@ import { barOfJob, isFinished, isYetToCome } from './cover.js';
 import { JobLine } from './JobLine.js';
 import styles from './JobLines.module.css';
 import { OperationWork } from './OperationWork.js';
+import { ReserveForm } from './ReserveForm.js';
 import { StopPanel } from './StopPanel.js';
+import { toReserve } from './to-reserve.js';
+
+const CLOSED: readonly string[] = ['done', 'released', 'called off'];
 
 /** A job's lines by operation, with what stops the job before them. */
 export function JobLines({ job }: { readonly job: JobCard }) {
@@ -36,7 +40,8 @@ export function JobLines({ job }: { readonly job: JobCard }) {
           </p>
         </>
       )}
-      <StopPanel lines={lines.filter((line) => line.stops)} operations={job.operations} />
+      <ReserveAll job={job} />
+      <StopPanel jobId={job.id} lines={lines.filter((line) => line.stops)} operations={job.operations} />
       {lines.length === 0 && (
         <Empty title="No lines yet">
           The unit’s type brings lines when it is known. Until then add what the job needs, one line for each part.
@@ -61,6 +66,21 @@ export function JobLines({ job }: { readonly job: JobCard }) {
   );
 }
 
+/** One act for everything that the job counts on and has not reserved. */
+function ReserveAll({ job }: { readonly job: JobCard }) {
+  const [isReserving, setReserving] = useState(false);
+  const lines = job.coverage.lines.flatMap(toReserve);
+  if (lines.length === 0 || CLOSED.includes(job.state)) return null;
+  const words = `Reserve what ${lines.length === 1 ? '1 line counts' : `${new Set(lines.map(({ lineId }) => lineId)).size} lines count`} on`;
+  if (!isReserving)
+    return (
+      <Acts>
+        <Button onPress={() => setReserving(true)}>{words} …</Button>
+      </Acts>
+    );
+  return <ReserveForm jobId={job.id} state={job.state} lines={lines} act={words} onClose={() => setReserving(false)} />;
+}
+
 interface OperationLinesProps {
   readonly job: JobCard;
   readonly operation: Operation;
@@ -81,7 +101,7 @@ function OperationLines({ job, operation, lines }: OperationLinesProps) {
       ) : (
         <ol>
           {[...lines].sort(worstFirst).map((line) => (
-            <JobLine key={line.id} jobId={job.id} line={line} />
+            <JobLine key={line.id} jobId={job.id} state={job.state} line={line} />
           ))}
         </ol>
       )}

@@ -5,17 +5,18 @@ import { CoverageBar } from '../../ui/CoverageBar.js';
 import { CoverageWord } from '../../ui/CoverageWord.js';
 import { Critical } from '../../ui/Critical.js';
 import { barOf, markOf } from './cover.js';
-import { ElsewhereOfLine } from './ElsewhereOfLine.js';
 import styles from './JobLines.module.css';
+import { ReservationsOfLine } from './ReservationsOfLine.js';
 
 export interface StopPanelProps {
+  readonly jobId: string;
   /** The lines that stop the job: critical and lacking. */
   readonly lines: readonly CoveredLine[];
   readonly operations: readonly Operation[];
 }
 
 /** What stops the job, with what was looked for and where. */
-export function StopPanel({ lines, operations }: StopPanelProps) {
+export function StopPanel({ jobId, lines, operations }: StopPanelProps) {
   if (lines.length === 0) return null;
   return (
     <div className={styles.stop}>
@@ -51,7 +52,7 @@ export function StopPanel({ lines, operations }: StopPanelProps) {
                 <li key={words}>{words}</li>
               ))}
             </ul>
-            <ElsewhereOfLine line={line} />
+            <ReservationsOfLine jobId={jobId} line={line} canDecide />
           </div>
           <div className={styles.stopActs}>
             <Acts>

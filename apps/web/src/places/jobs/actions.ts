@@ -1,11 +1,13 @@
 import type { BuildStandard, JobState } from '@corewright/contracts/base';
 import { DateGiven, JobBrief, JobChanged, LineAdded, Operation } from '@corewright/contracts/jobs';
+import { type LineToReserve, Released, Reserved, Taken } from '@corewright/contracts/reservations';
 import { type AcceptSubstitute, SubstituteAccepted, SubstituteShown } from '@corewright/contracts/substitutes';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
 import type * as z from 'zod';
 import { api } from '../../api/client.js';
 import { newKey } from '../../api/uuid.js';
 import { jobQuery } from './queries.js';
+import type { ReservedShare } from './to-reserve.js';
 
 export interface OpenJobInput {
   readonly id: string;
@@ -51,6 +53,16 @@ export type JobChange =
     }
   | { readonly kind: 'accept-substitute'; readonly lineId: string; readonly substitute: z.input<typeof AcceptSubstitute> }
   | { readonly kind: 'withdraw-substitute'; readonly id: string; readonly why: string }
+  | { readonly kind: 'reserve'; readonly until: string | null; readonly lines: readonly LineToReserve[] }
+  | { readonly kind: 'release'; readonly reservation: ReservedShare; readonly reason: string }
+  | {
+      readonly kind: 'take';
+      readonly on: { readonly thingId: string } | { readonly receiptId: string };
+      readonly fromJobId: string;
+      readonly lineId: string;
+      readonly quantity: string;
+      readonly reason: string;
+    }
   | { readonly kind: 'operation'; readonly operationId: string; readonly version: number; readonly minutesLeft: number };
 
 async function change(jobId: string, made: JobChange): Promise<void> {
@@ -94,6 +106,26 @@ async function change(jobId: string, made: JobChange): Promise<void> {
     case 'withdraw-substitute':
       await api.send(SubstituteShown, 'POST', `/api/substitutes/${made.id}/withdrawal`, { why: made.why }, { key });
       return;
+    case 'reserve':
+      await api.send(Reserved, 'POST', `${path}/reservations`, { until: made.until, lines: made.lines }, { key });
+      return;
+    case 'release': {
+      const { claimId, expectedClaimId } = made.reservation;
+      const by = claimId === null ? { expectedClaimId } : { claimId };
+      await api.send(Released, 'POST', '/api/reservations/release', { ...by, reason: made.reason }, { key });
+      return;
+    }
+    case 'take': {
+      const { on, fromJobId, lineId, quantity, reason } = made;
+      await api.send(
+        Taken,
+        'POST',
+        '/api/reservations/take',
+        { ...on, fromJobId, toJobId: jobId, lineId, quantity, reason },
+        { key },
+      );
+      return;
+    }
     case 'operation':
       await api.send(
         Operation,
