@@ -1,25 +1,44 @@
 import type { AllocationProblem, Demand, Link, Supply } from './allocation-problem.js';
 
+interface GatheredPart {
+  readonly supplies: Supply[];
+  readonly demands: Demand[];
+  readonly links: Link[];
+}
+
 /**
  * What hangs together by links, each part by itself: nothing in one part bears on another, so that a change is reckoned anew in its part alone.
  * Supplies and demands without a link stand in no part. The parts come in the order of their first link.
+ * @throws RangeError for an id that comes twice or that a link names in vain
  */
 export function connectedParts({ supplies, demands, links }: AllocationProblem): readonly AllocationProblem[] {
-  const nodes = new Map<string, number>();
-  for (const { id } of supplies) nodes.set(`s${id}`, nodes.size);
-  for (const { id } of demands) nodes.set(`d${id}`, nodes.size);
-  const roots = new Joined(nodes.size);
-  for (const { supplyId, demandId } of links) roots.join(nodes.get(`s${supplyId}`)!, nodes.get(`d${demandId}`)!);
-  const parts = new Map<number, { supplies: Supply[]; demands: Demand[]; links: Link[] }>();
-  for (const link of links) {
-    const root = roots.rootOf(nodes.get(`s${link.supplyId}`)!);
-    const part = parts.get(root) ?? { supplies: [], demands: [], links: [] };
-    part.links.push(link);
-    parts.set(root, part);
+  const supplyNodes = nodesOf(supplies, 0);
+  const demandNodes = nodesOf(demands, supplies.length);
+  const roots = new Joined(supplies.length + demands.length);
+  const nodeOfLink = new Int32Array(links.length);
+  for (const [index, { supplyId, demandId }] of links.entries()) {
+    const [supply, demand] = [supplyNodes.get(supplyId), demandNodes.get(demandId)];
+    if (supply === undefined || demand === undefined) throw new RangeError('A link names what is not there.');
+    roots.join(supply, demand);
+    nodeOfLink[index] = supply;
   }
-  for (const supply of supplies) parts.get(roots.rootOf(nodes.get(`s${supply.id}`)!))?.supplies.push(supply);
-  for (const demand of demands) parts.get(roots.rootOf(nodes.get(`d${demand.id}`)!))?.demands.push(demand);
+  const parts = new Map<number, GatheredPart>();
+  for (const [index, link] of links.entries()) {
+    const root = roots.rootOf(nodeOfLink[index]!);
+    const part = parts.get(root);
+    if (part === undefined) parts.set(root, { supplies: [], demands: [], links: [link] });
+    else part.links.push(link);
+  }
+  for (const [node, supply] of supplies.entries()) parts.get(roots.rootOf(node))?.supplies.push(supply);
+  for (const [index, demand] of demands.entries()) parts.get(roots.rootOf(supplies.length + index))?.demands.push(demand);
   return [...parts.values()];
+}
+
+function nodesOf(named: readonly { readonly id: string }[], first: number): Map<string, number> {
+  const nodes = new Map<string, number>();
+  for (const { id } of named) nodes.set(id, first + nodes.size);
+  if (nodes.size !== named.length) throw new RangeError('An id comes twice.');
+  return nodes;
 }
 
 /** Which of so many belong together, by joining two at a time. */

@@ -1,0 +1,114 @@
+import type { Network } from './network.js';
+
+/**
+ * The costs of a part's links in as few numbers as are exact.
+ *
+ * Let c(i, l) >= 0 be figure i of link l, less the least that any link has of it: all ways to give the same F give the same in sum, so that what
+ * every link bears alike decides nothing, and a figure that is the same in every link drops out. For a demand d let M(i, d) be the greatest
+ * c(i, l) of its links, and N(i) the sum of M(i, d) over all demands.
+ *   A way from a supply to a demand crosses each demand once at most, coming by one link and going back along another at most. It costs at most
+ *   M(i, d) there, and at least -M(i, d); so the sum S(i) of figure i along a way lies within -N(i) … N(i), and the difference of two ways
+ *   within -2 N(i) … 2 N(i).
+ *   Figures i, j, …, k that follow one another are merged into the number sum over f of c(f, l) W(f), where W(k) = 1 and each W before it
+ *   is the next W times B, with B(f) = 2 N(f) + 1 of that next figure. The merged sum of a way is the same sum of its S(f).
+ *   Of two ways that differ in figure f first, the one with the lesser S(f) has the lesser merged sum: that difference weighs W(f) at least, and
+ *   all that follow weigh together 2 N W summed over them = sum of (B - 1) W = W(f) - 1 at most.
+ *   So the comparison of merged sums is that of the lists, figure by figure, for any two ways.
+ *   With W = B(i) B(j) … B(k) a merged sum lies within -(W - 1) / 2 … (W - 1) / 2. The search adds to a way's sum a potential, which is the
+ *   difference of two such sums (residual.ts): 3 (W - 1) / 2 in all, and W <= 2^52 keeps that below 2^53, where every whole number is exact.
+ */
+export interface PackedCosts {
+  /** how many numbers a cost has */
+  readonly width: number;
+  /** those of link l from `width` times l on */
+  readonly numbers: Float64Array;
+}
+
+export const greatestBase = 2 ** 52;
+
+interface Figure {
+  readonly place: number;
+  named: number;
+  least: number;
+  greatest: number;
+  /** the sum, over the demands before the one that is looked at, of the greatest at each */
+  sum: number;
+  demand: number;
+  greatestAtDemand: number;
+  /** which number it is merged into, and times what; none where it is the same in every link */
+  number: number;
+  weight: number;
+}
+
+/**
+ * @param upTo the greatest product of bases that is merged; with 1 each figure stays a number of its own
+ * @throws RangeError where the sum of one figure alone would be inexact
+ */
+export function packedCosts(network: Network, upTo = greatestBase): PackedCosts {
+  const figures = figuresOf(network);
+  const width = merge([...figures.values()], network, upTo);
+  const numbers = new Float64Array(network.links.length * width);
+  let from = 0;
+  const add = (amount: number, place: number): void => {
+    const { number, weight, least } = figures.get(place)!;
+    if (number !== -1) numbers[from + number]! += (amount - least) * weight;
+  };
+  for (const { cost } of network.links) {
+    cost.forEach(add);
+    from += width;
+  }
+  return { width, numbers };
+}
+
+/** What a part has of each figure, in one pass over its links; those of one demand stand beside each other. */
+function figuresOf({ links, demandOf }: Network): Map<number, Figure> {
+  const figures = new Map<number, Figure>();
+  let demand = 0;
+  const take = (amount: number, place: number): void => {
+    let figure = figures.get(place);
+    if (figure === undefined) {
+      figure = { place, named: 0, least: amount, greatest: 0, sum: 0, demand, greatestAtDemand: 0, number: -1, weight: 0 };
+      figures.set(place, figure);
+    }
+    if (figure.demand !== demand) {
+      figure.sum += figure.greatestAtDemand;
+      figure.demand = demand;
+      figure.greatestAtDemand = 0;
+    }
+    figure.named += 1;
+    if (amount < figure.least) figure.least = amount;
+    if (amount > figure.greatest) figure.greatest = amount;
+    if (amount > figure.greatestAtDemand) figure.greatestAtDemand = amount;
+  };
+  for (const [index, { cost }] of links.entries()) {
+    demand = demandOf[index]!;
+    cost.forEach(take);
+  }
+  for (const figure of figures.values()) {
+    figure.sum += figure.greatestAtDemand;
+    // a link that does not name it has nought of it
+    if (figure.named < links.length) figure.least = 0;
+  }
+  return figures;
+}
+
+/** Says of each figure which number it belongs to, and its weight there. @returns how many numbers there are */
+function merge(all: readonly Figure[], { demands }: Network, upTo: number): number {
+  const figures = all.filter(({ least, greatest }) => least < greatest).toSorted((one, other) => one.place - other.place);
+  // from the lightest on, so that each weight is the product of the bases after it
+  let numbers = 0;
+  let product = Number.POSITIVE_INFINITY;
+  for (const figure of figures.toReversed()) {
+    const base = 2 * (figure.sum - figure.least * demands.length) + 1;
+    if (!(base <= greatestBase)) throw new RangeError('The costs are too large to be summed exactly.');
+    if (product * base > upTo) {
+      numbers += 1;
+      product = 1;
+    }
+    figure.number = numbers;
+    figure.weight = product;
+    product *= base;
+  }
+  for (const figure of figures) figure.number = numbers - figure.number;
+  return numbers;
+}
