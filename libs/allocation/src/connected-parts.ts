@@ -12,31 +12,52 @@ interface GatheredPart {
  * @throws RangeError for an id that comes twice or that a link names in vain
  */
 export function connectedParts({ supplies, demands, links }: AllocationProblem): readonly AllocationProblem[] {
-  const supplyNodes = nodesOf(supplies, 0);
-  const demandNodes = nodesOf(demands, supplies.length);
+  const supplyNodes = nodesOf(supplies);
+  const demandNodes = nodesOf(demands);
   const roots = new Joined(supplies.length + demands.length);
-  const nodeOfLink = new Int32Array(links.length);
-  for (const [index, { supplyId, demandId }] of links.entries()) {
-    const [supply, demand] = [supplyNodes.get(supplyId), demandNodes.get(demandId)];
+  const supplyOf = new Int32Array(links.length);
+  let index = 0;
+  let last: string | null = null;
+  let demand: number | undefined;
+  for (const { supplyId, demandId } of links) {
+    const supply = supplyNodes.get(supplyId);
+    // the links of one demand mostly come one after another
+    if (demandId !== last) demand = demandNodes.get(demandId);
+    last = demandId;
     if (supply === undefined || demand === undefined) throw new RangeError('A link names what is not there.');
-    roots.join(supply, demand);
-    nodeOfLink[index] = supply;
+    roots.join(supply, supplies.length + demand);
+    supplyOf[index] = supply;
+    index += 1;
   }
-  const parts = new Map<number, GatheredPart>();
-  for (const [index, link] of links.entries()) {
-    const root = roots.rootOf(nodeOfLink[index]!);
-    const part = parts.get(root);
-    if (part === undefined) parts.set(root, { supplies: [], demands: [], links: [link] });
-    else part.links.push(link);
+  const partAt: (GatheredPart | undefined)[] = Array(supplies.length + demands.length);
+  const parts: GatheredPart[] = [];
+  index = 0;
+  for (const link of links) {
+    const root = roots.rootOf(supplyOf[index]!);
+    let part = partAt[root];
+    if (part === undefined) {
+      part = { supplies: [], demands: [], links: [] };
+      partAt[root] = part;
+      parts.push(part);
+    }
+    part.links.push(link);
+    index += 1;
   }
-  for (const [node, supply] of supplies.entries()) parts.get(roots.rootOf(node))?.supplies.push(supply);
-  for (const [index, demand] of demands.entries()) parts.get(roots.rootOf(supplies.length + index))?.demands.push(demand);
-  return [...parts.values()];
+  let node = 0;
+  for (const supply of supplies) {
+    partAt[roots.rootOf(node)]?.supplies.push(supply);
+    node += 1;
+  }
+  for (const demand of demands) {
+    partAt[roots.rootOf(node)]?.demands.push(demand);
+    node += 1;
+  }
+  return parts;
 }
 
-function nodesOf(named: readonly { readonly id: string }[], first: number): Map<string, number> {
+function nodesOf(named: readonly { readonly id: string }[]): Map<string, number> {
   const nodes = new Map<string, number>();
-  for (const { id } of named) nodes.set(id, first + nodes.size);
+  for (const { id } of named) nodes.set(id, nodes.size);
   if (nodes.size !== named.length) throw new RangeError('An id comes twice.');
   return nodes;
 }
@@ -46,7 +67,7 @@ class Joined {
   private readonly above: Int32Array;
 
   constructor(count: number) {
-    this.above = Int32Array.from({ length: count }, (_, index) => index);
+    this.above = new Int32Array(count).map((_, index) => index);
   }
 
   rootOf(node: number): number {

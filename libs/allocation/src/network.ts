@@ -12,9 +12,6 @@ export interface Network {
   readonly demandOf: Int32Array;
   /** the links of demand d are those from `firstOfDemand[d]` up to, not with, `firstOfDemand[d + 1]` */
   readonly firstOfDemand: Int32Array;
-  /** the links of supply s are the ones that `bySupply` names from `firstOfSupply[s]` up to, not with, `firstOfSupply[s + 1]` */
-  readonly firstOfSupply: Int32Array;
-  readonly bySupply: Int32Array;
 }
 
 /** @throws RangeError for a link that comes twice */
@@ -24,18 +21,17 @@ export function networkOf(part: AllocationProblem): Network {
   const supplyNumbers = new Map(supplies.map(({ id }, number) => [id, number]));
   const demandNumbers = new Map(demands.map(({ id }, number) => [id, number]));
   const asked = {
-    supplyOf: Int32Array.from(part.links, ({ supplyId }) => supplyNumbers.get(supplyId)!),
-    demandOf: Int32Array.from(part.links, ({ demandId }) => demandNumbers.get(demandId)!),
+    supplyOf: numbersOf(part.links, ({ supplyId }) => supplyNumbers.get(supplyId)!),
+    demandOf: numbersOf(part.links, ({ demandId }) => demandNumbers.get(demandId)!),
   };
   // sorted by supplies first: what is then sorted by demands keeps that order within each
-  const all = Int32Array.from(part.links, (_, index) => index);
+  const all = new Int32Array(part.links.length).map((_, index) => index);
   const order = grouped(grouped(all, asked.supplyOf, supplies.length).members, asked.demandOf, demands.length);
   const supplyOf = order.members.map((index) => asked.supplyOf[index]!);
   const demandOf = order.members.map((index) => asked.demandOf[index]!);
   for (let link = 1; link < supplyOf.length; link += 1)
     if (supplyOf[link] === supplyOf[link - 1] && demandOf[link] === demandOf[link - 1])
       throw new RangeError('A link comes twice.');
-  const bySupply = grouped(all, supplyOf, supplies.length);
   return {
     supplies,
     demands,
@@ -43,9 +39,13 @@ export function networkOf(part: AllocationProblem): Network {
     supplyOf,
     demandOf,
     firstOfDemand: order.first,
-    firstOfSupply: bySupply.first,
-    bySupply: bySupply.members,
   };
+}
+
+function numbersOf(links: readonly Link[], numberOf: (link: Link) => number): Int32Array {
+  const numbers = new Int32Array(links.length);
+  for (let index = 0; index < links.length; index += 1) numbers[index] = numberOf(links[index]!);
+  return numbers;
 }
 
 /** Members by their group; within a group they keep their order. */

@@ -16,7 +16,19 @@ function square(costs: readonly (readonly Cost[])[]): AllocationProblem {
   };
 }
 
-const packed = (costs: readonly (readonly Cost[])[], upTo?: number) => packedCosts(networkOf(square(costs)), upTo);
+/** The cost of each link with all its numbers, by demand and supply. */
+function packed(costs: readonly (readonly Cost[])[], upTo?: number): { width: number; numbers: number[][] } {
+  const network = networkOf(square(costs));
+  const { width, firstPlace, places, firstAmount, amounts } = packedCosts(network, upTo);
+  const numbers = network.links.map((_, link) => {
+    const all = Array<number>(width).fill(0);
+    const demand = network.demandOf[link]!;
+    for (let at = firstPlace[demand]!; at < firstPlace[demand + 1]!; at += 1)
+      all[places[at]!] = amounts[firstAmount[link]! + at - firstPlace[demand]!]!;
+    return all;
+  });
+  return { width, numbers };
+}
 
 /** A comfort for each job and five figures more, of which most are nought. */
 const anyWorkshop = fc
@@ -65,9 +77,17 @@ describe('costs in few numbers', () => {
   it('leave out what all links bear alike, and merge what is left up to the base', () => {
     const some = [0, 1].map((d) => [0, 1].map((s) => [7, 0, d * s, 100 + s]));
     // at most 0 and 1 of the third figure, 1 and 1 of the fourth: bases of 3 and 5
-    expect(packed(some)).toEqual({ width: 1, numbers: Float64Array.of(0, 1, 0, 5 + 1) });
+    expect(packed(some)).toEqual({ width: 1, numbers: [[0], [1], [0], [5 + 1]] });
     expect(packed(some, 15).width).toBe(1);
-    expect(packed(some, 14)).toEqual({ width: 2, numbers: Float64Array.of(0, 0, 0, 1, 0, 0, 1, 1) });
+    expect(packed(some, 14)).toEqual({
+      width: 2,
+      numbers: [
+        [0, 0],
+        [0, 1],
+        [0, 0],
+        [1, 1],
+      ],
+    });
     expect(packed([[[3]], [[3]]]).width).toBe(0);
   });
 
@@ -78,7 +98,7 @@ describe('costs in few numbers', () => {
 
   it('take a figure up to the limit, and refuse one above', () => {
     const half = greatestBase / 2;
-    expect(packed([[[0], [half - 1]]])).toEqual({ width: 1, numbers: Float64Array.of(0, half - 1) });
+    expect(packed([[[0], [half - 1]]])).toEqual({ width: 1, numbers: [[0], [half - 1]] });
     expect(() => packed([[[0], [half]]])).toThrow(RangeError);
     expect(() =>
       packed([

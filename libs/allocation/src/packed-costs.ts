@@ -20,15 +20,20 @@ import type { Network } from './network.js';
 export interface PackedCosts {
   /** how many numbers a cost has */
   readonly width: number;
-  /** those of link l from `width` times l on */
-  readonly numbers: Float64Array;
+  /** which of the numbers the links of demand d have, in their order: `places` from `firstPlace[d]` up to, not with, `firstPlace[d + 1]`; the others are nought */
+  readonly firstPlace: Int32Array;
+  readonly places: Int32Array;
+  /** those of link l, one after another, from `firstAmount[l]` on */
+  readonly firstAmount: Int32Array;
+  readonly amounts: Float64Array;
 }
 
 export const greatestBase = 2 ** 52;
 
 interface Figure {
   readonly place: number;
-  named: number;
+  /** in how many links it is more than nought */
+  links: number;
   least: number;
   greatest: number;
   /** the sum, over the demands before the one that is looked at, of the greatest at each */
@@ -45,51 +50,47 @@ interface Figure {
  * @throws RangeError where the sum of one figure alone would be inexact
  */
 export function packedCosts(network: Network, upTo = greatestBase): PackedCosts {
-  const figures = figuresOf(network);
+  const { figures, atDemand } = figuresOf(network);
   const width = merge([...figures.values()], network, upTo);
-  const numbers = new Float64Array(network.links.length * width);
-  let from = 0;
-  const add = (amount: number, place: number): void => {
-    const { number, weight, least } = figures.get(place)!;
-    if (number !== -1) numbers[from + number]! += (amount - least) * weight;
-  };
-  for (const { cost } of network.links) {
-    cost.forEach(add);
-    from += width;
-  }
-  return { width, numbers };
+  const { firstPlace, places } = placesOf(atDemand);
+  return { width, firstPlace, places, ...amountsOf(network, figures, width, firstPlace, places) };
 }
 
-/** What a part has of each figure, in one pass over its links; those of one demand stand beside each other. */
-function figuresOf({ links, demandOf }: Network): Map<number, Figure> {
+/** What a part has of each figure, and which are more than nought at each demand, in one pass over its links; those of one demand stand beside each other. */
+function figuresOf({ links, demandOf, demands }: Network): {
+  figures: ReadonlyMap<number, Figure>;
+  atDemand: readonly Figure[][];
+} {
   const figures = new Map<number, Figure>();
+  const atDemand: Figure[][] = demands.map(() => []);
   let demand = 0;
   const take = (amount: number, place: number): void => {
+    if (amount === 0) return;
     let figure = figures.get(place);
     if (figure === undefined) {
-      figure = { place, named: 0, least: amount, greatest: 0, sum: 0, demand, greatestAtDemand: 0, number: -1, weight: 0 };
+      figure = { place, links: 0, least: amount, greatest: 0, sum: 0, demand: -1, greatestAtDemand: 0, number: -1, weight: 0 };
       figures.set(place, figure);
     }
     if (figure.demand !== demand) {
       figure.sum += figure.greatestAtDemand;
       figure.demand = demand;
       figure.greatestAtDemand = 0;
+      atDemand[demand]!.push(figure);
     }
-    figure.named += 1;
+    figure.links += 1;
     if (amount < figure.least) figure.least = amount;
     if (amount > figure.greatest) figure.greatest = amount;
     if (amount > figure.greatestAtDemand) figure.greatestAtDemand = amount;
   };
-  for (const [index, { cost }] of links.entries()) {
-    demand = demandOf[index]!;
-    cost.forEach(take);
+  for (let link = 0; link < links.length; link += 1) {
+    demand = demandOf[link]!;
+    links[link]!.cost.forEach(take);
   }
   for (const figure of figures.values()) {
     figure.sum += figure.greatestAtDemand;
-    // a link that does not name it has nought of it
-    if (figure.named < links.length) figure.least = 0;
+    if (figure.links < links.length) figure.least = 0;
   }
-  return figures;
+  return { figures, atDemand };
 }
 
 /** Says of each figure which number it belongs to, and its weight there. @returns how many numbers there are */
@@ -111,4 +112,46 @@ function merge(all: readonly Figure[], { demands }: Network, upTo: number): numb
   }
   for (const figure of figures) figure.number = numbers - figure.number;
   return numbers;
+}
+
+function placesOf(atDemand: readonly Figure[][]): Pick<PackedCosts, 'firstPlace' | 'places'> {
+  const firstPlace = new Int32Array(atDemand.length + 1);
+  const places: number[] = [];
+  for (const [demand, figures] of atDemand.entries()) {
+    const numbers = new Set(figures.filter(({ weight }) => weight > 0).map(({ number }) => number));
+    places.push(...[...numbers].toSorted((one, other) => one - other));
+    firstPlace[demand + 1] = places.length;
+  }
+  return { firstPlace, places: Int32Array.from(places) };
+}
+
+function amountsOf(
+  { links, firstOfDemand, demands }: Network,
+  figures: ReadonlyMap<number, Figure>,
+  width: number,
+  firstPlace: Int32Array,
+  places: Int32Array,
+): Pick<PackedCosts, 'firstAmount' | 'amounts'> {
+  const firstAmount = new Int32Array(links.length + 1);
+  for (let demand = 0; demand < demands.length; demand += 1)
+    for (let link = firstOfDemand[demand]!; link < firstOfDemand[demand + 1]!; link += 1)
+      firstAmount[link + 1] = firstAmount[link]! + firstPlace[demand + 1]! - firstPlace[demand]!;
+  const amounts = new Float64Array(firstAmount[links.length]!);
+  // where, from the first on, a demand's links have each number
+  const at = new Int32Array(width);
+  let from = 0;
+  const add = (amount: number, place: number): void => {
+    if (amount === 0) return;
+    const { number, weight, least } = figures.get(place)!;
+    if (weight > 0) amounts[from + at[number]!]! += (amount - least) * weight;
+  };
+  for (let demand = 0; demand < demands.length; demand += 1) {
+    for (let place = firstPlace[demand]!; place < firstPlace[demand + 1]!; place += 1)
+      at[places[place]!] = place - firstPlace[demand]!;
+    for (let link = firstOfDemand[demand]!; link < firstOfDemand[demand + 1]!; link += 1) {
+      from = firstAmount[link]!;
+      links[link]!.cost.forEach(add);
+    }
+  }
+  return { firstAmount, amounts };
 }

@@ -22,10 +22,14 @@ export class Residual {
   private readonly left: Float64Array;
   private readonly wanted: Float64Array;
   readonly given: Float64Array;
+  /** of each supply, the links by which anything is given */
+  private readonly givingOf: number[][];
   /** `width` numbers for each node: the cost of the cheapest way so far, the potential, and both together */
   private readonly distance: Float64Array;
   private readonly potential: Float64Array;
   private readonly nearness: Float64Array;
+  /** the cost of the way that is looked at */
+  private readonly further: Float64Array;
   private readonly hops: Int32Array;
   /** the link by which a node's way begins; -1 at a way's end */
   private readonly goesBy: Int32Array;
@@ -34,6 +38,8 @@ export class Residual {
   private readonly settledIn: Float64Array;
   private searches = 0;
   private readonly settled: number[] = [];
+  /** of the supplies that have some left, the nearest that was seen; -1 for none */
+  private goal = -1;
   private readonly heap: NodeHeap;
 
   constructor(
@@ -44,9 +50,11 @@ export class Residual {
     this.left = Float64Array.from(network.supplies, ({ quantity }) => quantity);
     this.wanted = Float64Array.from(network.demands, ({ quantity }) => quantity);
     this.given = new Float64Array(network.links.length);
+    this.givingOf = network.supplies.map(() => []);
     this.distance = new Float64Array(nodes * costs.width);
     this.potential = new Float64Array(nodes * costs.width);
     this.nearness = new Float64Array(nodes * costs.width);
+    this.further = new Float64Array(costs.width);
     this.hops = new Int32Array(nodes);
     this.goesBy = new Int32Array(nodes);
     this.seenIn = new Int32Array(nodes);
@@ -68,18 +76,19 @@ export class Residual {
     this.begin(first, end);
     const supplies = this.network.supplies.length;
     for (let node = this.heap.take(); node !== -1; node = this.heap.take()) {
-      if (node < supplies && this.left[node]! > 0) return node;
+      if (this.goal !== -1 && this.isNearer(this.goal, node)) break;
       this.settledIn[node] = this.searches;
       this.settled.push(node);
       if (node < supplies) this.lookFromSupply(node);
       else this.lookFromDemand(node - supplies);
     }
-    return -1;
+    return this.goal;
   }
 
   private begin(first: number, end: number): void {
     const { width } = this.costs;
     this.searches += 1;
+    this.goal = -1;
     this.settled.length = 0;
     this.heap.clear();
     for (let demand = first; demand < end; demand += 1) {
@@ -97,47 +106,81 @@ export class Residual {
   /** A supply may give to a demand by any link. */
   private lookFromDemand(demand: number): void {
     const { supplyOf, firstOfDemand, supplies } = this.network;
+    const from = supplies.length + demand;
+    // the links of one demand have the same numbers, so that each puts its own where the one before put its
+    this.setOut(from);
     for (let link = firstOfDemand[demand]!; link < firstOfDemand[demand + 1]!; link += 1)
-      this.look(supplies.length + demand, link, 1, supplyOf[link]!);
+      this.look(from, link, 1, supplyOf[link]!);
   }
 
   /** A demand can give back to a supply what it has of it. */
   private lookFromSupply(supply: number): void {
-    const { demandOf, firstOfSupply, bySupply, supplies } = this.network;
-    for (let at = firstOfSupply[supply]!; at < firstOfSupply[supply + 1]!; at += 1) {
-      const link = bySupply[at]!;
-      if (this.given[link]! > 0) this.look(supply, link, -1, supplies.length + demandOf[link]!);
+    const { demandOf, supplies } = this.network;
+    for (const link of this.givingOf[supply]!) {
+      this.setOut(supply);
+      this.look(supply, link, -1, supplies.length + demandOf[link]!);
     }
   }
 
   private look(from: number, link: number, sign: 1 | -1, node: number): void {
-    if (this.settledIn[node]! >= this.searches || !this.comesNearer(from, link, sign, node)) return;
-    this.seenIn[node] = this.searches;
+    if (this.settledIn[node]! >= this.searches) return;
+    this.goBy(from, link, sign);
+    if (!this.isBetter(from, link, node) || this.isBeyondGoal(node)) return;
+    this.takeWay(node);
     this.hops[node] = this.hops[from]! + 1;
     this.goesBy[node] = link;
-    this.heap.raise(node);
+    if (node >= this.network.supplies.length || this.left[node] === 0) this.heap.raise(node);
+    else if (this.goal === -1 || this.isNearer(node, this.goal)) this.goal = node;
   }
 
-  /** Takes the way that begins by this link where it is the first that was found, or better than those that were. */
-  private comesNearer(from: number, link: number, sign: 1 | -1, node: number): boolean {
-    const { distance, potential, nearness, hops } = this;
-    const { width, numbers } = this.costs;
-    let isBetter = this.seenIn[node] !== this.searches;
-    for (let number = 0; number < width; number += 1) {
-      const at = node * width + number;
-      const by = distance[from * width + number]! + sign * numbers[link * width + number]!;
-      if (!isBetter) {
-        if (by > distance[at]!) return false;
-        isBetter = by < distance[at]!;
-      }
-      if (isBetter) {
-        distance[at] = by;
-        nearness[at] = by + potential[at]!;
-      }
+  private setOut(from: number): void {
+    const { width } = this.costs;
+    for (let number = 0; number < width; number += 1) this.further[number] = this.distance[from * width + number]!;
+  }
+
+  private goBy(from: number, link: number, sign: 1 | -1): void {
+    const { width, places, firstPlace, amounts, firstAmount } = this.costs;
+    const demand = this.network.demandOf[link]!;
+    let amount = firstAmount[link]!;
+    for (let at = firstPlace[demand]!; at < firstPlace[demand + 1]!; at += 1) {
+      const number = places[at]!;
+      this.further[number] = this.distance[from * width + number]! + sign * amounts[amount]!;
+      amount += 1;
     }
-    if (isBetter) return true;
+  }
+
+  /** Whether the way that begins by this link is the first that was found, or better than those that were. */
+  private isBetter(from: number, link: number, node: number): boolean {
+    if (this.seenIn[node] !== this.searches) return true;
+    const { further, distance, hops } = this;
+    const { width } = this.costs;
+    const first = node * width;
+    for (let number = 0; number < width; number += 1)
+      if (further[number] !== distance[first + number]) return further[number]! < distance[first + number]!;
     const fewer = hops[node]! - hops[from]! - 1;
     return fewer > 0 || (fewer === 0 && link < this.goesBy[node]!);
+  }
+
+  /** Whether a supply that has some left is nearer than the node would be by that way, so that nobody will ask how far it is. */
+  private isBeyondGoal(node: number): boolean {
+    const { goal, further, potential, distance } = this;
+    const { width } = this.costs;
+    if (goal === -1) return false;
+    for (let number = 0; number < width; number += 1) {
+      const beyond = further[number]! + potential[node * width + number]! - distance[goal * width + number]!;
+      if (beyond !== 0) return beyond > 0;
+    }
+    return false;
+  }
+
+  private takeWay(node: number): void {
+    const { width } = this.costs;
+    for (let number = 0; number < width; number += 1) {
+      const at = node * width + number;
+      this.distance[at] = this.further[number]!;
+      this.nearness[at] = this.further[number]! + this.potential[at]!;
+    }
+    this.seenIn[node] = this.searches;
   }
 
   private isNearer(one: number, other: number): boolean {
@@ -163,9 +206,16 @@ export class Residual {
     const demand = this.network.demandOf[way.at(-1)!]!;
     let most = Math.min(this.left[supply]!, this.wanted[demand]!);
     for (let at = 1; at < way.length; at += 2) most = Math.min(most, this.given[way[at]!]!);
-    for (const [at, link] of way.entries()) this.given[link]! += at % 2 === 0 ? most : -most;
+    for (const [at, link] of way.entries()) this.give(link, at % 2 === 0 ? most : -most);
     this.left[supply]! -= most;
     this.wanted[demand]! -= most;
+  }
+
+  private give(link: number, more: number): void {
+    const giving = this.givingOf[this.network.supplyOf[link]!]!;
+    if (this.given[link] === 0) giving.push(link);
+    this.given[link]! += more;
+    if (this.given[link] === 0) giving.splice(giving.indexOf(link), 1);
   }
 
   private wayFrom(supply: number): number[] {
