@@ -35,7 +35,7 @@ export function networkOf(part: AllocationProblem): Network {
   return {
     supplies,
     demands,
-    links: Array.from(order.members, (index) => part.links[index]!),
+    links: [...order.members].map((index) => part.links[index]!),
     supplyOf,
     demandOf,
     firstOfDemand: order.first,

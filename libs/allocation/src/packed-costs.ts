@@ -50,26 +50,36 @@ interface Figure {
  * @throws RangeError where the sum of one figure alone would be inexact
  */
 export function packedCosts(network: Network, upTo = greatestBase): PackedCosts {
-  const { figures, atDemand } = figuresOf(network);
-  const width = merge([...figures.values()], network, upTo);
-  const { firstPlace, places } = placesOf(atDemand);
-  return { width, firstPlace, places, ...amountsOf(network, figures, width, firstPlace, places) };
+  const found = figuresOf(network);
+  const width = merge(found.all, network, upTo);
+  const { firstPlace, places } = placesOf(found.atDemand);
+  return { width, firstPlace, places, ...amountsOf(network, found, width, firstPlace, places) };
 }
 
-/** What a part has of each figure, and which are more than nought at each demand, in one pass over its links; those of one demand stand beside each other. */
-function figuresOf({ links, demandOf, demands }: Network): {
-  figures: ReadonlyMap<number, Figure>;
-  atDemand: readonly Figure[][];
-} {
-  const figures = new Map<number, Figure>();
+/** What a part has of each figure, found in one pass over its links; those of one demand stand beside each other. */
+interface Found {
+  readonly all: readonly Figure[];
+  /** which are more than nought at each demand */
+  readonly atDemand: readonly (readonly Figure[])[];
+  /** all that is more than nought, link by link: those of link l end before `end[l]` */
+  readonly figures: readonly Figure[];
+  readonly amounts: readonly number[];
+  readonly end: Int32Array;
+}
+
+function figuresOf({ links, demandOf, demands }: Network): Found {
+  const byPlace = new Map<number, Figure>();
   const atDemand: Figure[][] = demands.map(() => []);
+  const figures: Figure[] = [];
+  const amounts: number[] = [];
+  const end = new Int32Array(links.length);
   let demand = 0;
   const take = (amount: number, place: number): void => {
     if (amount === 0) return;
-    let figure = figures.get(place);
+    let figure = byPlace.get(place);
     if (figure === undefined) {
       figure = { place, links: 0, least: amount, greatest: 0, sum: 0, demand: -1, greatestAtDemand: 0, number: -1, weight: 0 };
-      figures.set(place, figure);
+      byPlace.set(place, figure);
     }
     if (figure.demand !== demand) {
       figure.sum += figure.greatestAtDemand;
@@ -81,16 +91,20 @@ function figuresOf({ links, demandOf, demands }: Network): {
     if (amount < figure.least) figure.least = amount;
     if (amount > figure.greatest) figure.greatest = amount;
     if (amount > figure.greatestAtDemand) figure.greatestAtDemand = amount;
+    figures.push(figure);
+    amounts.push(amount);
   };
   for (let link = 0; link < links.length; link += 1) {
     demand = demandOf[link]!;
     links[link]!.cost.forEach(take);
+    end[link] = figures.length;
   }
-  for (const figure of figures.values()) {
+  const all = [...byPlace.values()];
+  for (const figure of all) {
     figure.sum += figure.greatestAtDemand;
     if (figure.links < links.length) figure.least = 0;
   }
-  return { figures, atDemand };
+  return { all, atDemand, figures, amounts, end };
 }
 
 /** Says of each figure which number it belongs to, and its weight there. @returns how many numbers there are */
@@ -114,7 +128,7 @@ function merge(all: readonly Figure[], { demands }: Network, upTo: number): numb
   return numbers;
 }
 
-function placesOf(atDemand: readonly Figure[][]): Pick<PackedCosts, 'firstPlace' | 'places'> {
+function placesOf(atDemand: Found['atDemand']): Pick<PackedCosts, 'firstPlace' | 'places'> {
   const firstPlace = new Int32Array(atDemand.length + 1);
   const places: number[] = [];
   for (const [demand, figures] of atDemand.entries()) {
@@ -127,31 +141,36 @@ function placesOf(atDemand: readonly Figure[][]): Pick<PackedCosts, 'firstPlace'
 
 function amountsOf(
   { links, firstOfDemand, demands }: Network,
-  figures: ReadonlyMap<number, Figure>,
+  found: Found,
   width: number,
   firstPlace: Int32Array,
   places: Int32Array,
 ): Pick<PackedCosts, 'firstAmount' | 'amounts'> {
-  const firstAmount = new Int32Array(links.length + 1);
-  for (let demand = 0; demand < demands.length; demand += 1)
-    for (let link = firstOfDemand[demand]!; link < firstOfDemand[demand + 1]!; link += 1)
-      firstAmount[link + 1] = firstAmount[link]! + firstPlace[demand + 1]! - firstPlace[demand]!;
-  const amounts = new Float64Array(firstAmount[links.length]!);
-  // where, from the first on, a demand's links have each number
+  const firstAmount = new Int32Array(links.length);
+  const amounts = new Float64Array(sizeOfAmounts(firstOfDemand, firstPlace));
+  // where, from its first amount on, a link of the demand has each number
   const at = new Int32Array(width);
   let from = 0;
-  const add = (amount: number, place: number): void => {
-    if (amount === 0) return;
-    const { number, weight, least } = figures.get(place)!;
-    if (weight > 0) amounts[from + at[number]!]! += (amount - least) * weight;
-  };
+  let index = 0;
   for (let demand = 0; demand < demands.length; demand += 1) {
-    for (let place = firstPlace[demand]!; place < firstPlace[demand + 1]!; place += 1)
-      at[places[place]!] = place - firstPlace[demand]!;
+    const first = firstPlace[demand]!;
+    const end = firstPlace[demand + 1]!;
+    for (let place = first; place < end; place += 1) at[places[place]!] = place - first;
     for (let link = firstOfDemand[demand]!; link < firstOfDemand[demand + 1]!; link += 1) {
-      from = firstAmount[link]!;
-      links[link]!.cost.forEach(add);
+      firstAmount[link] = from;
+      for (; index < found.end[link]!; index += 1) {
+        const { number, weight, least } = found.figures[index]!;
+        if (weight > 0) amounts[from + at[number]!]! += (found.amounts[index]! - least) * weight;
+      }
+      from += end - first;
     }
   }
   return { firstAmount, amounts };
+}
+
+function sizeOfAmounts(firstOfDemand: Int32Array, firstPlace: Int32Array): number {
+  let size = 0;
+  for (let demand = 0; demand + 1 < firstPlace.length; demand += 1)
+    size += (firstOfDemand[demand + 1]! - firstOfDemand[demand]!) * (firstPlace[demand + 1]! - firstPlace[demand]!);
+  return size;
 }
