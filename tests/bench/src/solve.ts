@@ -5,15 +5,14 @@ import type { AllocationChange } from '@corewright/allocation/allocation-change'
 import type { AllocationProblem } from '@corewright/allocation/allocation-problem';
 import { connectedParts } from '@corewright/allocation/connected-parts';
 import { StandingAllocation } from '@corewright/allocation/standing-allocation';
-import type Highs from 'highs';
+import type { Highs } from 'highs';
 import type { BenchRow } from './bench-row.js';
 import { interleave, median, rounded, rounds } from './figures.js';
 import { Dice, type GeneratedSize, generateWorkshop } from './generated-workshop.js';
 import { byPrograms, reachedBy } from './lexicographic-programs.js';
 import { problemOf } from './workshop-links.js';
 
-// its types are those of what `require` gives
-const loadHighs = createRequire(import.meta.url)('highs') as typeof Highs.default;
+const loadHighs = createRequire(import.meta.url)('highs') as () => Promise<Highs>;
 
 const seed = 7;
 const warmUpPasses = 3;
@@ -70,7 +69,7 @@ export function solveEvent(): BenchRow[] {
 }
 
 export async function solveExact(): Promise<BenchRow[]> {
-  const highs = await loadHighs({});
+  const highs = await loadHighs();
   const problem = problemOf(generateWorkshop(exact, seed));
   warmUp(problem);
   let [given, solved]: [readonly Given[], ReturnType<typeof byPrograms> | null] = [[], null];
