@@ -46,6 +46,30 @@ describe('the best use of what there is', () => {
     expect(shown(given)).toEqual(['1 of new packet to line']);
   });
 
+  it('settles the comfort of the first job before that of the second, among all ways to cover both', () => {
+    const worn = { first: 0, second: 1 };
+    const problem = {
+      supplies: [supply('fresh', 1), supply('old', 1)],
+      demands: [demand('first', 0, 1), demand('second', 1, 1)],
+      links: [
+        { supplyId: 'fresh', demandId: 'first', cost: new Map([[worn.first, 1]]) },
+        { supplyId: 'old', demandId: 'first', cost: new Map([[worn.first, 2]]) },
+        { supplyId: 'fresh', demandId: 'second', cost: new Map([[worn.second, 0]]) },
+        { supplyId: 'old', demandId: 'second', cost: new Map([[worn.second, 9]]) },
+      ],
+    };
+    expect(shown(allocate(problem))).toEqual(['1 of fresh to first', '1 of old to second']);
+  });
+
+  it('swaps no more than it must: of ways that cost the same it takes the shortest', () => {
+    const given = allocate({
+      supplies: [supply('a', 1), supply('b', 1), supply('c', 1)],
+      demands: [demand('first', 0, 1), demand('second', 1, 1)],
+      links: [link('a', 'first', 0), link('b', 'first', 0), link('a', 'second', 0), link('c', 'second', 0)],
+    });
+    expect(shown(given)).toEqual(['1 of a to first', '1 of c to second']);
+  });
+
   it('is nothing of nothing', () => {
     expect(allocate({ supplies: [], demands: [], links: [] })).toEqual([]);
     expect(allocate({ supplies: [supply('a', 1)], demands: [demand('b', 0, 1)], links: [] })).toEqual([]);
@@ -57,7 +81,26 @@ describe('the best use of what there is', () => {
     ['in vain', { supplies: [supply('a', 1)], demands: [], links: [link('a', 'b')] }],
     ['not whole', { supplies: [supply('a', 0.5)], demands: [], links: [] }],
     ['below nought', { supplies: [supply('a', 1)], demands: [demand('b', 0, 1)], links: [link('a', 'b', -1)] }],
-    ['too large', { supplies: [supply('a', 1)], demands: [demand('b', 0, 1)], links: [link('a', 'b', Number.MAX_SAFE_INTEGER)] }],
+    [
+      'too large',
+      {
+        supplies: [supply('a', 1), supply('c', 1)],
+        demands: [demand('b', 0, 1)],
+        links: [link('a', 'b', Number.MAX_SAFE_INTEGER), link('c', 'b', 0)],
+      },
+    ],
+    [
+      'too much of it',
+      { supplies: [], demands: [demand('a', 0, Number.MAX_SAFE_INTEGER), demand('b', 0, Number.MAX_SAFE_INTEGER)], links: [] },
+    ],
+    [
+      'below nought at a place',
+      {
+        supplies: [supply('a', 1)],
+        demands: [demand('b', 0, 1)],
+        links: [{ supplyId: 'a', demandId: 'b', cost: new Map([[7, -1]]) }],
+      },
+    ],
     [
       'of unequal lists',
       {
@@ -101,12 +144,11 @@ const anyProblem = fc
     }),
   );
 
-/** What the levels have, each with all before it. */
+/** What each level has. */
 function coverOf({ demands }: AllocationProblem, given: readonly Given[]): number[] {
-  return [0, 1, 2, 3].map((upTo) =>
-    given
-      .filter(({ demandId }) => demands.find(({ id }) => id === demandId)!.level <= upTo)
-      .reduce((sum, { quantity }) => sum + quantity, 0),
+  const levelOf = new Map(demands.map(({ id, level }) => [id, level]));
+  return [0, 1, 2, 3].map((level) =>
+    given.filter(({ demandId }) => levelOf.get(demandId) === level).reduce((sum, { quantity }) => sum + quantity, 0),
   );
 }
 
@@ -143,14 +185,62 @@ describe('whatever is asked', () => {
     );
   });
 
-  it('more stock never takes from those who come first', () => {
+  it('more stock takes from nobody: no level has less, whichever supply grows', () => {
     fc.assert(
       fc.property(anyProblem, fc.nat({ max: 5 }), fc.integer({ min: 1, max: 3 }), (problem, which, more) => {
         const supplies = problem.supplies.map((each, index) =>
           index === which % problem.supplies.length ? { ...each, quantity: each.quantity + more } : each,
         );
         const [before, after] = [coverOf(problem, allocate(problem)), coverOf(problem, allocate({ ...problem, supplies }))];
-        for (const [index, cover] of before.entries()) expect(after[index]).toBeGreaterThanOrEqual(cover);
+        for (const [level, cover] of before.entries()) expect(after[level]).toBeGreaterThanOrEqual(cover);
+      }),
+      runs,
+    );
+  });
+
+  it('who is put first has no less than before', () => {
+    fc.assert(
+      fc.property(anyProblem, fc.nat({ max: 3 }), (problem, which) => {
+        const demands = problem.demands.map((each) => ({ ...each, level: each.level === which ? 0 : each.level + 1 }));
+        const [before, after] = [allocate(problem), allocate({ ...problem, demands })];
+        expect(coverOf({ ...problem, demands }, after)[0]).toBeGreaterThanOrEqual(coverOf(problem, before)[which]!);
+      }),
+      runs,
+    );
+  });
+
+  it('no level has more than all that is linked to it could give it by itself, and the first has just that', () => {
+    fc.assert(
+      fc.property(anyProblem, (problem) => {
+        const given = allocate(problem);
+        const covers = coverOf(problem, given);
+        const alone = covers.map((_, level) => {
+          const demands = problem.demands.filter((each) => each.level === level);
+          const ids = new Set(demands.map(({ id }) => id));
+          const links = problem.links.filter(({ demandId }) => ids.has(demandId));
+          return coverOf(problem, allocate({ supplies: problem.supplies, demands, links }))[level]!;
+        });
+        for (const [level, cover] of covers.entries()) expect(cover).toBeLessThanOrEqual(alone[level]!);
+        expect(covers[0]).toBe(alone[0]);
+        for (const { id, quantity } of problem.demands) {
+          const linked = problem.links.filter(({ demandId }) => demandId === id).map(({ supplyId }) => supplyId);
+          const most = problem.supplies.filter((each) => linked.includes(each.id)).reduce((sum, each) => sum + each.quantity, 0);
+          const has = given.filter(({ demandId }) => demandId === id);
+          expect(has.reduce((sum, each) => sum + each.quantity, 0)).toBeLessThanOrEqual(Math.min(quantity, most));
+        }
+      }),
+      runs,
+    );
+  });
+
+  it('costs by their places are those of the full lists', () => {
+    fc.assert(
+      fc.property(anyProblem, (problem) => {
+        const links = problem.links.map((each) => ({
+          ...each,
+          cost: new Map([...each.cost.entries()].filter(([, figure]) => figure > 0)),
+        }));
+        expect(allocate({ ...problem, links })).toEqual(allocate(problem));
       }),
       runs,
     );

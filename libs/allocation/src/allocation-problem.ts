@@ -13,16 +13,28 @@ export interface Demand {
   readonly quantity: number;
 }
 
+/**
+ * Whole figures of nought or more, the weightiest first: either all of them, as many in every link, or by its place each that is not nought,
+ * the weightiest at the lowest place.
+ */
+export type Cost = readonly number[] | ReadonlyMap<number, number>;
+
 /** A supply that may serve a demand. */
 export interface Link {
   readonly supplyId: string;
   readonly demandId: string;
-  /** of one smallest unit: whole figures of nought or more, the weightiest first, as many in every link */
-  readonly cost: readonly number[];
+  /** of one smallest unit */
+  readonly cost: Cost;
 }
 
 export interface AllocationProblem {
   readonly supplies: readonly Supply[];
   readonly demands: readonly Demand[];
   readonly links: readonly Link[];
+}
+
+/** By code unit, the same everywhere; not as a person would sort. */
+export function compareIds(one: string, other: string): number {
+  if (one === other) return 0;
+  return one < other ? -1 : 1;
 }

@@ -34,6 +34,12 @@ export class NodeHeap {
     return nearest;
   }
 
+  /** Takes all out. */
+  clear(): void {
+    for (const node of this.nodes) this.placeOf[node] = -1;
+    this.nodes.length = 0;
+  }
+
   private sink(node: number): void {
     let at = 0;
     for (;;) {

@@ -1,147 +1,236 @@
+import type { Network } from './network.js';
 import { NodeHeap } from './node-heap.js';
+import type { PackedCosts } from './packed-costs.js';
 
 /**
- * A network with what still can flow in it, and the search for the cheapest way from the source to a sink. A cost is a list of figures, compared
- * from the first on; potentials keep what is left of each cost at nought or more, so that Dijkstra's search serves.
+ * What is given so far in a part, and the search for the cheapest way to give one demand more: by a supply that has some left, or from another
+ * demand that takes of another supply instead, and so on to a supply that has some left.
+ *
+ * A node is a supply or a demand; a way from node v ends at a demand of the level that is served, and costs the links that it gives by less
+ * those that it takes back. dist(v) is the cost of the cheapest, found from its end backwards by Dijkstra's search with potentials p, nearest
+ * first by dist(v) + p(v). When the search comes to the first supply g that has some left, every node before it gets p(v) = dist(g) - dist(v),
+ * a difference of the costs of two ways, and all others keep theirs; nought where none was set. That is the usual change of potentials (by what
+ * a node is nearer than g), and no reduced cost c + p(from) - p(to) falls below nought by it. A supply that has some left never was one of
+ * those before g, so its p is nought, and it needs no source to lead to it.
+ * Of ways that cost the same the one of fewest links is taken, then by the order of the links: which it is depends on what was given alone.
+ *
+ * Where no supply with some left is found, none leads to any node that was seen, now or ever after: they are spent, and never looked at again.
+ * A level that is done therefore needs no sink to keep its sum. Either all of it is served, or all ways to what it still asks for are spent.
  */
 export class Residual {
-  /** arcs from each node; an arc and the way back along it are neighbours: `arc ^ 1` */
-  private readonly arcsFrom: number[][];
-  private readonly to: number[] = [];
-  private readonly left: number[] = [];
-  /** `figures` numbers for each arc, for each node */
-  private readonly cost: number[] = [];
-  private readonly potential: number[];
-  private distance = new Float64Array(0);
-  private cameBy = new Int32Array(0);
+  /** of each supply, what is left; of each demand, what it still asks for; of each link, what is given by it */
+  private readonly left: Float64Array;
+  private readonly wanted: Float64Array;
+  readonly given: Float64Array;
+  /** of each supply, the links by which anything is given */
+  private readonly givingOf: number[][];
+  /** `width` numbers for each node: the cost of the cheapest way so far, the potential, and both together */
+  private readonly distance: Float64Array;
+  private readonly potential: Float64Array;
+  private readonly nearness: Float64Array;
+  /** the cost of the way that is looked at */
+  private readonly further: Float64Array;
+  private readonly hops: Int32Array;
+  /** the link by which a node's way begins; -1 at a way's end */
+  private readonly goesBy: Int32Array;
+  /** the search in which a node was seen last, and in which its way was settled; a spent one is settled in all */
+  private readonly seenIn: Int32Array;
+  private readonly settledIn: Float64Array;
+  private searches = 0;
+  private readonly settled: number[] = [];
+  /** of the supplies that have some left, the nearest that was seen; -1 for none */
+  private goal = -1;
+  private readonly heap: NodeHeap;
 
-  /** @param figures how many figures a cost has */
   constructor(
-    nodes: number,
-    private readonly figures: number,
+    private readonly network: Network,
+    private readonly costs: PackedCosts,
   ) {
-    this.arcsFrom = Array.from({ length: nodes }, () => []);
-    this.potential = Array<number>(nodes * figures).fill(0);
+    const nodes = network.supplies.length + network.demands.length;
+    this.left = Float64Array.from(network.supplies, ({ quantity }) => quantity);
+    this.wanted = Float64Array.from(network.demands, ({ quantity }) => quantity);
+    this.given = new Float64Array(network.links.length);
+    this.givingOf = network.supplies.map(() => []);
+    this.distance = new Float64Array(nodes * costs.width);
+    this.potential = new Float64Array(nodes * costs.width);
+    this.nearness = new Float64Array(nodes * costs.width);
+    this.further = new Float64Array(costs.width);
+    this.hops = new Int32Array(nodes);
+    this.goesBy = new Int32Array(nodes);
+    this.seenIn = new Int32Array(nodes);
+    this.settledIn = new Float64Array(nodes);
+    this.heap = new NodeHeap(nodes, (one, other) => this.isNearer(one, other));
   }
 
-  addNode(): number {
-    for (let figure = 0; figure < this.figures; figure += 1) this.potential.push(0);
-    return this.arcsFrom.push([]) - 1;
-  }
-
-  /** Joins two nodes one way; returns the arc. No cost is nought. */
-  join(from: number, to: number, capacity: number, cost: readonly number[] | null): number {
-    const arc = this.to.push(to, from) - 2;
-    this.left.push(capacity, 0);
-    for (const sign of [1, -1])
-      for (let figure = 0; figure < this.figures; figure += 1) this.cost.push(sign * (cost?.[figure] ?? 0));
-    this.arcsFrom[from]!.push(arc);
-    this.arcsFrom[to]!.push(arc + 1);
-    return arc;
-  }
-
-  /** A sink into which so much can flow from each of these nodes, at no cost. What flows so far stays as cheap as it can be. */
-  addSink(from: readonly { readonly node: number; readonly capacity: number }[]): number {
-    const sink = this.addNode();
-    for (const [index, { node, capacity }] of from.entries()) {
-      if (index === 0 || this.isPotentialLess(node, sink)) this.copyPotential(node, sink);
-      this.join(node, sink, capacity, null);
+  /** Gives the demands from `first` up to, not with, `end` as much as can be given, at the least cost. Whoever was served before keeps as much. */
+  serve(first: number, end: number): void {
+    for (let supply = this.search(first, end); supply !== -1; supply = this.search(first, end)) {
+      this.takeIn(supply);
+      this.giveAlong(supply);
     }
-    return sink;
+    this.spend();
   }
 
-  /** What flows along an arc. */
-  flowOf(arc: number): number {
-    return this.left[arc ^ 1]!;
-  }
-
-  /** Sends as much as can go along one cheapest way; false where there is none. */
-  augment(source: number, sink: number): boolean {
-    if (!this.search(source, sink)) return false;
-    let most = Number.POSITIVE_INFINITY;
-    for (let node = sink; node !== source; node = this.to[this.cameBy[node]! ^ 1]!)
-      most = Math.min(most, this.left[this.cameBy[node]!]!);
-    for (let node = sink; node !== source; node = this.to[this.cameBy[node]! ^ 1]!) {
-      const arc = this.cameBy[node]!;
-      this.left[arc]! -= most;
-      this.left[arc ^ 1]! += most;
+  /** The nearest supply that has some left; -1 for none. */
+  private search(first: number, end: number): number {
+    this.begin(first, end);
+    const supplies = this.network.supplies.length;
+    for (let node = this.heap.take(); node !== -1; node = this.heap.take()) {
+      if (this.goal !== -1 && this.isNearer(this.goal, node)) break;
+      this.settledIn[node] = this.searches;
+      this.settled.push(node);
+      if (node < supplies) this.lookFromSupply(node);
+      else this.lookFromDemand(node - supplies);
     }
-    return true;
+    return this.goal;
   }
 
-  /** Dijkstra's search from the source until the sink is settled; then all potentials take in what was found. */
-  private search(source: number, sink: number): boolean {
-    const nodes = this.arcsFrom.length;
-    if (this.cameBy.length < nodes) {
-      this.cameBy = new Int32Array(nodes);
-      this.distance = new Float64Array(nodes * this.figures);
+  private begin(first: number, end: number): void {
+    const { width } = this.costs;
+    this.searches += 1;
+    this.goal = -1;
+    this.settled.length = 0;
+    this.heap.clear();
+    for (let demand = first; demand < end; demand += 1) {
+      const node = this.network.supplies.length + demand;
+      if (this.wanted[demand] === 0) continue;
+      this.distance.fill(0, node * width, (node + 1) * width);
+      for (let at = node * width; at < (node + 1) * width; at += 1) this.nearness[at] = this.potential[at]!;
+      this.hops[node] = 0;
+      this.goesBy[node] = -1;
+      this.seenIn[node] = this.searches;
+      this.heap.raise(node);
     }
-    this.cameBy.fill(-1);
-    this.distance.fill(0, source * this.figures, (source + 1) * this.figures);
-    const settled = new Uint8Array(nodes);
-    const heap = new NodeHeap(nodes, (one, other) => this.isNearer(one, other));
-    heap.raise(source);
-    for (let node = heap.take(); node !== -1; node = heap.take()) {
-      settled[node] = 1;
-      if (node === sink) {
-        this.takeIn(settled, sink);
-        return true;
-      }
-      for (const arc of this.arcsFrom[node]!) {
-        const next = this.to[arc]!;
-        if (this.left[arc] === 0 || settled[next] === 1 || next === source || !this.comesNearer(node, arc, next)) continue;
-        this.cameBy[next] = arc;
-        heap.raise(next);
-      }
+  }
+
+  /** A supply may give to a demand by any link. */
+  private lookFromDemand(demand: number): void {
+    const { supplyOf, firstOfDemand, supplies } = this.network;
+    const from = supplies.length + demand;
+    // the links of one demand have the same numbers, so that each puts its own where the one before put its
+    this.setOut(from);
+    for (let link = firstOfDemand[demand]!; link < firstOfDemand[demand + 1]!; link += 1)
+      this.look(from, link, 1, supplyOf[link]!);
+  }
+
+  /** A demand can give back to a supply what it has of it. */
+  private lookFromSupply(supply: number): void {
+    const { demandOf, supplies } = this.network;
+    for (const link of this.givingOf[supply]!) {
+      this.setOut(supply);
+      this.look(supply, link, -1, supplies.length + demandOf[link]!);
+    }
+  }
+
+  private look(from: number, link: number, sign: 1 | -1, node: number): void {
+    if (this.settledIn[node]! >= this.searches) return;
+    this.goBy(from, link, sign);
+    if (!this.isBetter(from, link, node) || this.isBeyondGoal(node)) return;
+    this.takeWay(node);
+    this.hops[node] = this.hops[from]! + 1;
+    this.goesBy[node] = link;
+    if (node >= this.network.supplies.length || this.left[node] === 0) this.heap.raise(node);
+    else if (this.goal === -1 || this.isNearer(node, this.goal)) this.goal = node;
+  }
+
+  private setOut(from: number): void {
+    const { width } = this.costs;
+    for (let number = 0; number < width; number += 1) this.further[number] = this.distance[from * width + number]!;
+  }
+
+  private goBy(from: number, link: number, sign: 1 | -1): void {
+    const { width, places, firstPlace, amounts, firstAmount } = this.costs;
+    const demand = this.network.demandOf[link]!;
+    let amount = firstAmount[link]!;
+    for (let at = firstPlace[demand]!; at < firstPlace[demand + 1]!; at += 1) {
+      const number = places[at]!;
+      this.further[number] = this.distance[from * width + number]! + sign * amounts[amount]!;
+      amount += 1;
+    }
+  }
+
+  /** Whether the way that begins by this link is the first that was found, or better than those that were. */
+  private isBetter(from: number, link: number, node: number): boolean {
+    if (this.seenIn[node] !== this.searches) return true;
+    const { further, distance, hops } = this;
+    const { width } = this.costs;
+    const first = node * width;
+    for (let number = 0; number < width; number += 1)
+      if (further[number] !== distance[first + number]) return further[number]! < distance[first + number]!;
+    const fewer = hops[node]! - hops[from]! - 1;
+    return fewer > 0 || (fewer === 0 && link < this.goesBy[node]!);
+  }
+
+  /** Whether a supply that has some left is nearer than the node would be by that way, so that nobody will ask how far it is. */
+  private isBeyondGoal(node: number): boolean {
+    const { goal, further, potential, distance } = this;
+    const { width } = this.costs;
+    if (goal === -1) return false;
+    for (let number = 0; number < width; number += 1) {
+      const beyond = further[number]! + potential[node * width + number]! - distance[goal * width + number]!;
+      if (beyond !== 0) return beyond > 0;
     }
     return false;
   }
 
-  /** Takes the distance by this arc where it is less than what was found so far, or the first. */
-  private comesNearer(node: number, arc: number, next: number): boolean {
-    const { figures, distance, potential, cost } = this;
-    const isFirst = this.cameBy[next] === -1;
-    let isLess = isFirst;
-    for (let figure = 0; figure < figures; figure += 1) {
-      const [from, at] = [node * figures + figure, next * figures + figure];
-      const by = distance[from]! + cost[arc * figures + figure]! + potential[from]! - potential[at]!;
-      if (!isLess && by > distance[at]!) return false;
-      if (isLess || by < distance[at]!) {
-        isLess = true;
-        distance[at] = by;
-      }
+  private takeWay(node: number): void {
+    const { width } = this.costs;
+    for (let number = 0; number < width; number += 1) {
+      const at = node * width + number;
+      this.distance[at] = this.further[number]!;
+      this.nearness[at] = this.further[number]! + this.potential[at]!;
     }
-    return isLess;
+    this.seenIn[node] = this.searches;
   }
 
   private isNearer(one: number, other: number): boolean {
-    for (let figure = 0; figure < this.figures; figure += 1) {
-      const less = this.distance[one * this.figures + figure]! - this.distance[other * this.figures + figure]!;
-      if (less !== 0) return less < 0;
+    const { nearness, hops } = this;
+    const { width } = this.costs;
+    for (let number = 0; number < width; number += 1) {
+      const [of, than] = [nearness[one * width + number]!, nearness[other * width + number]!];
+      if (of !== than) return of < than;
     }
-    return one < other;
+    return hops[one] === hops[other] ? one < other : hops[one]! < hops[other]!;
   }
 
-  /** What was settled is as far as was found; all else is as far as the sink at least. */
-  private takeIn(settled: Uint8Array, sink: number): void {
-    const { figures, distance, potential } = this;
-    for (let node = 0; node < settled.length; node += 1) {
-      const from = settled[node] === 1 ? node : sink;
-      for (let figure = 0; figure < figures; figure += 1)
-        potential[node * figures + figure]! += distance[from * figures + figure]!;
-    }
+  private takeIn(supply: number): void {
+    const { width } = this.costs;
+    for (const node of this.settled)
+      for (let number = 0; number < width; number += 1)
+        this.potential[node * width + number] = this.distance[supply * width + number]! - this.distance[node * width + number]!;
   }
 
-  private isPotentialLess(one: number, other: number): boolean {
-    for (let figure = 0; figure < this.figures; figure += 1) {
-      const less = this.potential[one * this.figures + figure]! - this.potential[other * this.figures + figure]!;
-      if (less !== 0) return less < 0;
-    }
-    return false;
+  /** As much as can go along the way that was found: given by its first link, taken back along its second, and so on. */
+  private giveAlong(supply: number): void {
+    const way = this.wayFrom(supply);
+    const demand = this.network.demandOf[way.at(-1)!]!;
+    let most = Math.min(this.left[supply]!, this.wanted[demand]!);
+    for (let at = 1; at < way.length; at += 2) most = Math.min(most, this.given[way[at]!]!);
+    for (const [at, link] of way.entries()) this.give(link, at % 2 === 0 ? most : -most);
+    this.left[supply]! -= most;
+    this.wanted[demand]! -= most;
   }
 
-  private copyPotential(from: number, to: number): void {
-    for (let figure = 0; figure < this.figures; figure += 1)
-      this.potential[to * this.figures + figure] = this.potential[from * this.figures + figure]!;
+  private give(link: number, more: number): void {
+    const giving = this.givingOf[this.network.supplyOf[link]!]!;
+    if (this.given[link] === 0) giving.push(link);
+    this.given[link]! += more;
+    if (this.given[link] === 0) giving.splice(giving.indexOf(link), 1);
+  }
+
+  private wayFrom(supply: number): number[] {
+    const { supplies, supplyOf, demandOf } = this.network;
+    const way: number[] = [];
+    for (let node = supply; this.goesBy[node] !== -1; ) {
+      const link = this.goesBy[node]!;
+      way.push(link);
+      node = node < supplies.length ? supplies.length + demandOf[link]! : supplyOf[link]!;
+    }
+    return way;
+  }
+
+  /** Nothing leads to what the last search saw. */
+  private spend(): void {
+    for (const node of this.settled) this.settledIn[node] = Number.POSITIVE_INFINITY;
   }
 }

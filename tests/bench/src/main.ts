@@ -12,6 +12,7 @@ import { rowIn } from './row-in.js';
 import { say } from './say.js';
 import { scanAnswer, scanGrowth } from './scan-answer.js';
 import { scanFit } from './scan-fit.js';
+import { solveCold, solveEvent, solveExact, solveGrowth } from './solve.js';
 import { tableOf } from './table.js';
 import { yields } from './yields.js';
 
@@ -32,6 +33,10 @@ const measures: { ids: string[]; measure: (cluster: () => Promise<BenchCluster>)
   { ids: ['photo'], measure: async (cluster) => photograph(await cluster()) },
   { ids: ['photo-quiet'], measure: async (cluster) => photographQuiet(await cluster()) },
   { ids: ['label-run'], measure: () => labelRun() },
+  { ids: ['solve-cold'], measure: async () => solveCold() },
+  { ids: ['solve-exact'], measure: () => solveExact() },
+  { ids: ['solve-event'], measure: async () => solveEvent() },
+  { ids: ['solve-growth'], measure: () => solveGrowth() },
 ];
 
 async function main(): Promise<void> {
