@@ -116,15 +116,16 @@ function compareText(one: string, other: string): number {
   return one < other ? -1 : 1;
 }
 
+/** The places of the further figures of a cost; before them each job has one, by its rank. */
+const furtherFrom = 1_000_000;
+
 /** The costs of what hangs together. */
 function weigh(links: readonly MayServe[], serves: ReadonlyMap<string, readonly MayServe[]>): Link[] {
   const sources = [...new Set(links.map(({ source }) => source))];
-  const jobs = [...new Set(links.map(({ asking }) => asking.rank))].toSorted((one, other) => one - other);
   const places = placesOf(sources, classOf, compareClasses);
   const packets = placesOf(sources, packetOf, compareText);
   const codes = placesOf(sources, codeOf, compareText);
   return links.map(({ source, asking, offer }) => {
-    const comfort = jobs.map((rank) => (rank === asking.rank ? places.get(source)! : 0));
     const further = [
       distanceOf(offer),
       preferenceOf(source, asking),
@@ -132,7 +133,9 @@ function weigh(links: readonly MayServe[], serves: ReadonlyMap<string, readonly 
       packets.get(source)!,
       codes.get(source)!,
     ];
-    return { supplyId: source.id, demandId: asking.line.id, cost: [...comfort, ...further] };
+    const figures = further.map((figure, index): [number, number] => [furtherFrom + index, figure]);
+    const cost = new Map([[asking.rank, places.get(source)!] as [number, number], ...figures].filter(([, figure]) => figure > 0));
+    return { supplyId: source.id, demandId: asking.line.id, cost };
   });
 }
 
