@@ -44,18 +44,23 @@ export function shareOut(facts: WorkshopFacts): SharedOut {
   const asking = askingLines(facts);
   const may = whatMayServe(facts, asking);
   const serves = grouped(may, ({ source }) => source.id);
-  const given = new Map<string, Given[]>();
+  const mayServe = grouped(may, (each) => each.asking.line.id);
+  const byLink = new Map<Link, MayServe>(
+    may.map((each) => [{ supplyId: each.source.id, demandId: each.asking.line.id, cost: [] }, each]),
+  );
   const problem = {
     supplies: [...serves].map(([id, [first]]): Supply => ({ id, quantity: Number(first?.source.quantity ?? 0) })),
     demands: asking.filter(({ open }) => open > 0n).map(demandOf),
-    links: may.map(({ source, asking }) => ({ supplyId: source.id, demandId: asking.line.id, cost: [] })),
+    links: [...byLink.keys()],
   };
-  const byPair = new Map(may.map((each) => [pairOf(each.source.id, each.asking.line.id), each]));
+  const given = new Map<string, Given[]>();
   for (const part of connectedParts(problem)) {
-    const links = part.links.map(({ supplyId, demandId }) => byPair.get(pairOf(supplyId, demandId)) as MayServe);
-    const weighed = { ...part, links: weigh(links, serves) };
-    for (const { supplyId, demandId, quantity } of allocateConnected(weighed)) {
-      const each = byPair.get(pairOf(supplyId, demandId)) as MayServe;
+    const links = weigh(
+      part.links.map((link) => byLink.get(link) as MayServe),
+      serves,
+    );
+    for (const { supplyId, demandId, quantity } of allocateConnected({ ...part, links })) {
+      const each = mayServe.get(demandId)?.find(({ source }) => source.id === supplyId) as MayServe;
       const ofLine = given.get(demandId) ?? [];
       ofLine.push({ ...each, quantity: BigInt(quantity) as Decimal });
       given.set(demandId, ofLine);
@@ -65,7 +70,7 @@ export function shareOut(facts: WorkshopFacts): SharedOut {
   return {
     asking,
     given,
-    mayServe: grouped(may, (each) => each.asking.line.id),
+    mayServe,
     takers: grouped([...given.values()].flat(), ({ source }) => source.id),
     facts,
     index: indexOf(facts),
@@ -75,10 +80,6 @@ export function shareOut(facts: WorkshopFacts): SharedOut {
 /** Of a line: the surest first, the very part before what stands in its place. */
 function bySureness(one: Given, other: Given): number {
   return compareClasses(classOf(one.source), classOf(other.source)) || distanceOf(one.offer) - distanceOf(other.offer);
-}
-
-function pairOf(supplyId: string, demandId: string): string {
-  return `${supplyId}\n${demandId}`;
 }
 
 function demandOf({ line, rank, open }: Asking): Demand {
@@ -133,8 +134,10 @@ function weigh(links: readonly MayServe[], serves: ReadonlyMap<string, readonly 
       packets.get(source)!,
       codes.get(source)!,
     ];
-    const figures = further.map((figure, index): [number, number] => [furtherFrom + index, figure]);
-    const cost = new Map([[asking.rank, places.get(source)!] as [number, number], ...figures].filter(([, figure]) => figure > 0));
+    const cost = new Map<number, number>();
+    const comfort = places.get(source)!;
+    if (comfort > 0) cost.set(asking.rank, comfort);
+    for (const [index, figure] of further.entries()) if (figure > 0) cost.set(furtherFrom + index, figure);
     return { supplyId: source.id, demandId: asking.line.id, cost };
   });
 }
