@@ -15,6 +15,8 @@ export interface WantingJob {
   priority: number;
   /** the date that was given last */
   dateGiven: string | null;
+  /** it is only supposed that this job comes before others */
+  isSupposedFirst?: true;
 }
 
 /** A line of a job with what is known of it; quantities are exact decimals as text. */
@@ -94,6 +96,8 @@ export interface StockFact extends Pick<StoredFacts, 'inspectedOn' | 'bearingPac
   packetEarliest: string | null;
   packetLatest: string | null;
   packetCondition: PacketCondition;
+  /** the component of a core that is only supposed to be broken; the thing is then the core */
+  ofCore?: number;
 }
 
 /** A set that stays together, of which there is stock. */
