@@ -186,7 +186,9 @@ describe('a set bound by hand', () => {
     // nor is it offered there
     const { lines } = (await owner.get<JobCard>(`/api/jobs/${other.id}`)).body.coverage;
     expect(lines[1]).toMatchObject({ state: 'lacking' });
-    expect(lines[1]!.looked.join(' ')).toMatch(/it belongs to the set “wheel and pinion” 1342, and another job has the rest of it/);
+    expect(lines[1]!.looked.join(' ')).toMatch(
+      /it belongs to the set “wheel and pinion” 1342, and another job has the rest of it/,
+    );
     expect((await owner.post('/api/fits', { code: pinion.code, jobId: job.id })).status).toBe(200);
   });
 
