@@ -92,9 +92,10 @@ function jobsThatDiffer(before: Standing, after: Standing, dates: DateFacts): Wh
   return after.jobs.flatMap((job, index): WhatIfJob[] => {
     const [was, would] = [before.lines.get(job.id) ?? [], after.lines.get(job.id) ?? []];
     const lines = linesThatDiffer(was, would);
+    // a date rests on the cover, on the work that is left and on the calendar; only the cover is supposed
+    if (lines.length === 0) return [];
     const [advised, then] = [adviceOn(job, was, dates), adviceOn(job, would, dates)];
     const dateTurn = turnOfDate(advised, then);
-    if (lines.length === 0 && dateTurn === null) return [];
     const { id, code, title, dateGiven } = job;
     return [
       {
