@@ -169,6 +169,25 @@ describe('the answer', () => {
     expect(await counted({ load: load.id })).toEqual([['Worm', 0, 0, 1]]);
   });
 
+  it('counts of a load what was put right as it stands now, in every strip-down by itself', async () => {
+    const type = await unitTypeOf(stock, [{ name: 'Worm' }, { name: 'Lid' }]);
+    const load = await openLoad(owner, 'two worm axles that were put right');
+    const row = (position: number) => unitRow({ position, unitTypeId: type, words: '', placeId: stock.placeId, grade: 'A' });
+    const benches: StripBench[] = [];
+    for (const position of [1, 2]) benches.push(await strip(type, (await keyRow(owner, load.id, row(position))).body));
+    for (const bench of benches) {
+      const worm = await bench.recorded(1, 'left in place');
+      await bench.recorded(2, 'left in place');
+      const again = await bench.recorded(1, 'replace', { supersedesId: worm.finding.id });
+      if (bench === benches[0]) await bench.recorded(1, 'hold', { supersedesId: again.finding.id, placeId: stock.placeId });
+    }
+    expect((await counted({ load: load.id })).toSorted()).toEqual([
+      ['Lid', 2, 0, 2],
+      ['Worm', 0, 0, 1],
+    ]);
+    expect((await counted({ load: load.id })).toSorted()).toEqual((await counted({ type })).toSorted());
+  });
+
   it('refuses what names nothing', async () => {
     for (const query of ['type=x', 'wanted=0', 'wanted=many', 'who=me'])
       expect((await owner.get(`/api/yields?${query}`)).status).toBe(422);

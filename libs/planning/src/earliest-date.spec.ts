@@ -40,6 +40,7 @@ const inHand: Need = { kind: 'in-hand', quantity: '1', unaccepted: false };
 const otherInHand: Need = { kind: 'in-hand', quantity: '1', unaccepted: true };
 const lacking: Need = { kind: 'lacking', quantity: '1' };
 const notLookedAt: Need = { kind: 'not-yet-looked-at', quantity: '1' };
+const fromCore: Need = { kind: 'from-a-core', quantity: '1' };
 
 function answerTo(facts: Partial<EarliestDateQuestion>): EarliestDate {
   const answer = earliestDate({ ...now, operations, lines: [], ...facts });
@@ -202,7 +203,7 @@ describe('the earliest date of a job', () => {
 });
 
 const needs: fc.Arbitrary<Need> = fc.oneof(
-  fc.constantFrom(inHand, otherInHand, notLookedAt, lacking),
+  fc.constantFrom(inHand, otherInHand, notLookedAt, fromCore, lacking),
   fc.record({
     kind: fc.constant('on-order' as const),
     quantity: fc.constant('1'),
@@ -361,6 +362,7 @@ describe('the earliest date, of any job', () => {
           ({ need }) =>
             need.kind === 'lacking' ||
             need.kind === 'not-yet-looked-at' ||
+            need.kind === 'from-a-core' ||
             need.unaccepted ||
             (need.kind === 'on-order' && (!need.confirmed || need.dueDate === null || need.dueDate < question.today)),
         );

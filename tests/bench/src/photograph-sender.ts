@@ -1,7 +1,8 @@
-/** Sends photographs one after another as a device does, from a thread of its own: whoever times scans beside it is not held up by it. */
+/** Sends photographs one after another as a device does, from a process of its own: a device shares neither memory nor its collection with whoever times scans. */
+import { fork } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { performance } from 'node:perf_hooks';
-import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads';
+import { fileURLToPath } from 'node:url';
 import { newId } from '@corewright/api/dist/platform/new-id.js';
 import type { AskedServer } from './child-server.js';
 
@@ -13,14 +14,29 @@ interface Load {
   photographs: Uint8Array[];
 }
 
-/** Sends these photographs of a thing. @returns how many milliseconds each took, from its first byte to the answer that it is kept */
-export function sendPhotographs(load: Load): Promise<number[]> {
-  const { origin, headers } = load.server;
-  const worker = new Worker(new URL(import.meta.url), { workerData: { ...load, server: { origin, headers } } satisfies Load });
-  return new Promise((settle, fail) => {
-    worker.once('message', settle);
-    worker.once('error', fail);
-  });
+const program = fileURLToPath(import.meta.url);
+
+export interface PhotographSender {
+  /** Sends these photographs of a thing. @returns how many milliseconds each took, from its first byte to the answer that it is kept */
+  send(): Promise<number[]>;
+  stop(): void;
+}
+
+/** A process that has the photographs and waits until it is told to send them. */
+export async function startSender({ server, subjectId, photographs }: Load): Promise<PhotographSender> {
+  const { origin, headers } = server;
+  const child = fork(program, ['send'], { serialization: 'advanced' });
+  const answered = <T>(message: Load | 'send'): Promise<T> =>
+    new Promise((settle, fail) => {
+      const gone = (code: number | null): void => fail(new Error(`The process that sends photographs ended with ${code}`));
+      child.once('exit', gone).once('message', (answer) => {
+        child.off('exit', gone);
+        settle(answer as T);
+      });
+      child.send(message);
+    });
+  await answered<'ready'>({ server: { origin, headers }, subjectId, photographs });
+  return { send: () => answered<number[]>('send'), stop: () => void child.kill() };
 }
 
 async function sendAll({ server, subjectId, photographs }: Load): Promise<number[]> {
@@ -51,4 +67,12 @@ async function accepted(answer: Promise<Response>): Promise<void> {
   if (status !== 200) throw new Error(`A photograph was refused: ${status} ${rest.words.slice(0, 300)}`);
 }
 
-if (!isMainThread) parentPort?.postMessage(await sendAll(workerData as Load));
+if (process.argv[1] === program) {
+  let load: Load | null = null;
+  process.on('message', (message: Load | 'send') => {
+    if (message !== 'send') {
+      load = message;
+      process.send?.('ready');
+    } else if (load !== null) void sendAll(load).then((took) => process.send?.(took));
+  });
+}

@@ -4,7 +4,7 @@ import { spoken } from '../jobs/job.queries.js';
 import type { WantingJob } from './coverage-facts.js';
 import type { SharedOut } from './share-out.js';
 import type { Asking, Source } from './sources.js';
-import { whyLotMayNotServe } from './where-looked.js';
+import { whyLotMayNotServe } from './why-lot-may-not-serve.js';
 
 /** Who has what a line could use, or is served with it before this line. */
 export function whatIsElsewhere(asking: Asking, shared: SharedOut): Elsewhere[] {

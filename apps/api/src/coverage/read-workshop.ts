@@ -66,18 +66,22 @@ const readFitted = `
      AND fittings.quantity > coalesce((SELECT sum(quantity) FROM fitting_endings WHERE fitting_id = fittings.id), 0)
    ORDER BY fittings.recorded_at`;
 
-/** Of the jobs whose card is asked for all; of the others what concerns these lines and parts. */
+/** All of the jobs whose card is asked for; of the others what is for these lines, or of these parts. */
 const readClaims = `
+  WITH wanted AS (
+    SELECT id FROM claims WHERE claimant_id = ANY (${listed('$1')}) AND quantity > 0
+    UNION SELECT id FROM claims WHERE purpose_id = ANY (${listed('$2')}) AND quantity > 0
+    UNION SELECT claims.id FROM lots JOIN claims ON claims.thing_id = lots.thing_id AND claims.quantity > 0 WHERE part_id = ANY (${listed('$3')})
+    UNION SELECT claims.id FROM components JOIN claims ON claims.thing_id = components.thing_id AND claims.quantity > 0 WHERE part_id = ANY (${listed('$3')}))
   SELECT claimant_id AS "jobId", purpose_id AS "lineId", things.id AS "thingId", codes.code, coalesce(parts.name, nullif(lots.words, ''), components.name, 'unit') AS name,
          coalesce(lots.part_id, components.part_id) AS "partId", claims.quantity, tray.held IS NOT NULL AS "inTray",
          CASE WHEN tray.held IS NULL THEN ${whereItLies} ELSE 'in the tray' END AS where
-    FROM claims JOIN things ON things.id = claims.thing_id JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
-    JOIN jobs ON jobs.id = claimant_id
+    FROM wanted JOIN claims USING (id) JOIN jobs ON jobs.id = claimant_id
+    JOIN things ON things.id = claims.thing_id JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
     LEFT JOIN LATERAL (SELECT quantity AS held FROM balances WHERE thing_id = things.id AND holder_id = tray_id AND quantity > 0) AS tray ON true
     LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN components ON components.thing_id = things.id
     LEFT JOIN parts ON parts.id = coalesce(lots.part_id, components.part_id)
-   WHERE claimant_id = ANY (${listed('$2')}) AND claims.quantity > 0
-     AND (claimant_id = ANY (${listed('$1')}) OR purpose_id = ANY (${listed('$3')}) OR coalesce(lots.part_id, components.part_id) = ANY (${listed('$4')}))
+   WHERE jobs.id = ANY ($4::uuid[])
    ORDER BY codes.code`;
 
 const readStock = `
@@ -151,7 +155,7 @@ export async function readWorkshopFacts(
   const parts = [...new Set([...pool, ...further])];
   const customers = [...new Set(jobs.flatMap(({ customerId }) => customerId ?? []))];
   const [claims, stock, receipts, away, donors, substitutes] = await Promise.all([
-    reader.rows<ClaimFact & Record<string, unknown>>(readClaims, [shown, ids, beside.map(({ id }) => id), parts]),
+    reader.rows<ClaimFact & Record<string, unknown>>(readClaims, [shown, lines.map(({ id }) => id), parts, ids]),
     reader.rows<StockFact & Record<string, unknown>>(readStock, [parts, customers]),
     reader.rows<ReceiptFact & Record<string, unknown>>(readReceipts, [parts, ids]),
     reader.rows<AwayFact & Record<string, unknown>>(readAway, [parts, closedStates]),

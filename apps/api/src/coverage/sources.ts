@@ -14,7 +14,7 @@ import type {
   WorkshopFacts,
 } from './coverage-facts.js';
 import { grouped } from './grouped.js';
-import { whyLotMayNotServe } from './where-looked.js';
+import { whyLotMayNotServe } from './why-lot-may-not-serve.js';
 
 /** Something from which a line can be covered, and how much of it there is. */
 export type Source = { id: string; quantity: Decimal } & (

@@ -15,7 +15,7 @@ export async function partsAcceptedFor(reader: Reader, partIds: readonly string[
 
 /**
  * Against the way that a part leads to what may serve in its place: what one of these will serve for, and before that what is the same or was
- * superseded by it. It may lead to more than what is really served, never to less.
+ * superseded by it. It may lead to more than what is really served, never to less. The limit has each part looked up by its key: there are few.
  */
 const beside = `
   WITH RECURSIVE served AS (
@@ -31,7 +31,8 @@ const beside = `
       UNION ALL
       SELECT to_part_id FROM relations
        WHERE from_part_id = back.part_id AND kind = 'same as' AND withdrawn_at IS NULL) AS next)
-  SELECT DISTINCT job_lines.part_id AS id FROM back JOIN job_lines ON job_lines.part_id = back.part_id ${openLines} WHERE waived_reason IS NULL
+  SELECT back.part_id AS id FROM back CROSS JOIN LATERAL (
+    SELECT FROM job_lines ${openLines} WHERE job_lines.part_id = back.part_id AND waived_reason IS NULL LIMIT 1) AS asking
   UNION
   SELECT job_lines.part_id FROM substitutes JOIN job_lines ON job_lines.id = job_line_id ${openLines}
    WHERE substitutes.part_id = ANY (${listed('$1')}) AND substitutes.withdrawn_at IS NULL AND waived_reason IS NULL`;

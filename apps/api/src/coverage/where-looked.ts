@@ -1,19 +1,11 @@
 import { type Decimal, decimalFrom, formatDecimal, subtractDecimals, sumDecimals, zero } from '@corewright/quantities/decimal';
-import { notAccepted, tooOld } from '../bench/may-serve.js';
 import { spoken } from '../jobs/job.queries.js';
 import type { Offer } from '../jobs/offers-for-line.js';
-import type { DonorFact, LineFacts, ReceiptFact, SetFact, StockFact } from './coverage-facts.js';
+import type { DonorFact, ReceiptFact, SetFact, StockFact } from './coverage-facts.js';
 import type { SharedOut } from './share-out.js';
 import type { Asking } from './sources.js';
+import { whyLotMayNotServe } from './why-lot-may-not-serve.js';
 import type { WorkshopIndex } from './workshop-index.js';
-
-/** Why a lot of a part that would do may not serve the line; null when it may. */
-export function whyLotMayNotServe(lot: StockFact, line: LineFacts, today: string): string | null {
-  if (lot.condemned) return 'condemned';
-  if (lot.heldBackReason !== null) return `held back: ${lot.heldBackReason}`;
-  const stop = tooOld(lot, today) ?? notAccepted(lot, line);
-  return stop === null ? null : stop.detail.replace(/ Nothing was changed\.$/, '');
-}
 
 /** What was looked for and where, for a line that lacks something. */
 export function whereWasLooked(asking: Asking, shared: SharedOut): string[] {

@@ -36,13 +36,18 @@ const keptCounts = `
 const ofUnits = `($1::uuid IS NULL OR strip_downs.unit_type_id = $1) AND ($2::text IS NULL OR units.grade = $2)`;
 const ofLoads = `NOT struck_out AND ($3::uuid IS NULL OR load_id = $3) AND ($4::uuid IS NULL OR seller_id = $4)`;
 
-/** Of a load or a seller: a few hundred units, whose findings are counted as they are asked for. */
+/**
+ * Of a load or a seller: a few hundred units, whose findings are counted as they are asked for, each strip-down by itself. OFFSET 0 keeps it so:
+ * those that were put right are then read once a strip-down, where a plan for all together looks for one at every finding.
+ */
 const countsOfLoads = `
-  SELECT strip_downs.unit_type_id, counted.position, sum(looked)::integer AS looked, sum(serviceable)::integer AS serviceable, sum(after_work)::integer AS after_work
-    FROM loads JOIN load_rows ON load_id = loads.id JOIN units ON units.thing_id = load_rows.thing_id
-    JOIN strip_downs ON unit_id = load_rows.thing_id JOIN counted_findings AS counted ON strip_down_id = strip_downs.id
-   WHERE ${ofLoads} AND ${ofUnits}
-   GROUP BY strip_downs.unit_type_id, counted.position`;
+  SELECT unit_type_id, counted.position, sum(looked)::integer AS looked, sum(serviceable)::integer AS serviceable, sum(after_work)::integer AS after_work
+    FROM (SELECT strip_downs.id, strip_downs.unit_type_id
+            FROM loads JOIN load_rows ON load_id = loads.id JOIN units ON units.thing_id = load_rows.thing_id
+            JOIN strip_downs ON unit_id = load_rows.thing_id
+           WHERE ${ofLoads} AND ${ofUnits}) AS stripped,
+         LATERAL (SELECT * FROM counted_findings WHERE strip_down_id = stripped.id OFFSET 0) AS counted
+   GROUP BY unit_type_id, counted.position`;
 
 /** Once for each time that it was taken apart, which for nearly all is once. */
 const stripDownsOfUnits = `

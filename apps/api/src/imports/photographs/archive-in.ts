@@ -128,7 +128,7 @@ export class ArchiveIn {
     try {
       const { bytes, sha256 } = await this.spool(content, path);
       if (!file.startsWith(sha256)) return failAll(`The file ${file} is not what it was when the archive was made.`);
-      const ready = await this.reception.develop(path);
+      const ready = await this.reception.develop(path, sha256);
       if (!ready.ok) return failAll(ready.error.detail);
       for (const row of wanted) await this.keep(bringing, row, ready.value, { bytes, sha256 });
     } finally {

@@ -5,9 +5,10 @@ import { done, notFound, type Refusal, type Result, refused } from '../../platfo
 import type { TakenByCamera } from './cleaning/exif.js';
 import { Darkroom } from './developing/darkroom.js';
 import type { Developed, FileSize } from './developing/develop.js';
+import { notWhole } from './not-whole.js';
 import { type KeptFile, mediaTypes, PhotographFolder, troubleOfDisk } from './photograph-folder.js';
 import { PictureSubjects } from './picture-subjects.js';
-import { contentOf, UnfinishedUploads } from './unfinished-uploads.js';
+import { UnfinishedUploads } from './unfinished-uploads.js';
 
 /** A photograph whose files are kept, ready to be written down. */
 export interface ReadyPicture {
@@ -58,13 +59,10 @@ export class Reception {
     try {
       const received = await this.uploads.received(personId, asked.id);
       if (received !== asked.bytes) return await this.unlessKept(asked.id, notWhole(Math.min(received, asked.bytes)));
-      if ((await contentOf(path)) !== asked.sha256) {
-        await this.uploads.forget(personId, asked.id);
-        return await this.unlessKept(asked.id, notWhole(0));
-      }
-      const ready = await this.develop(path);
-      if (!ready.ok) await this.uploads.forget(personId, asked.id);
-      return ready;
+      const ready = await this.develop(path, asked.sha256);
+      if (ready.ok) return ready;
+      await this.uploads.forget(personId, asked.id);
+      return await this.unlessKept(asked.id, ready.error);
     } catch (error) {
       // another server was quicker and has cleared it away
       if ((error as NodeJS.ErrnoException).code === 'ENOENT') return this.unlessKept(asked.id, notWhole(0));
@@ -72,10 +70,10 @@ export class Reception {
     }
   }
 
-  /** Cleans a file and makes its sizes, and keeps all three under their content. */
-  async develop(path: string): Promise<Result<ReadyPicture>> {
+  /** Cleans a file of this content and makes its sizes, and keeps all three under their content. */
+  async develop(path: string, sha256: string): Promise<Result<ReadyPicture>> {
     await this.folder.ready();
-    const developed = await this.darkroom.develop(path, this.folder.arriving);
+    const developed = await this.darkroom.develop(path, sha256, this.folder.arriving);
     if (!developed.ok) return developed;
     return done(await this.keep(developed.value));
   }
@@ -93,14 +91,4 @@ export class Reception {
   async isKept(id: string): Promise<boolean> {
     return (await this.database.row(isThere, [id])) !== null;
   }
-}
-
-function notWhole(received: number): Refusal {
-  return {
-    status: 409,
-    code: 'upload-not-whole',
-    title: 'Not all of it has arrived',
-    detail: `The photograph has not arrived as it was sent. Send it from byte ${received} on, then keep it with a new key.`,
-    values: { received },
-  };
 }

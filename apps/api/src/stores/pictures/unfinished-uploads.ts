@@ -1,5 +1,4 @@
-import { createHash } from 'node:crypto';
-import { constants, createReadStream } from 'node:fs';
+import { constants } from 'node:fs';
 import { open, rm, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { Injectable } from '@nestjs/common';
@@ -106,11 +105,4 @@ function gap(received: number, words: string): RefusalError {
     detail: `${words} Send it from byte ${received} on.`,
     values: { received },
   });
-}
-
-/** SHA-256 of a file, in hexadecimal. */
-export async function contentOf(path: string): Promise<string> {
-  const hash = createHash('sha256');
-  for await (const chunk of createReadStream(path)) hash.update(chunk as Buffer);
-  return hash.digest('hex');
 }

@@ -11,6 +11,7 @@ import { sayInstantFully } from '../../ui/say-when.js';
 import { TextField } from '../../ui/TextField.js';
 import { WhyForm } from '../../ui/WhyForm.js';
 import { useJobChange } from './actions.js';
+import { ElsewhereOfLine } from './ElsewhereOfLine.js';
 import styles from './JobLines.module.css';
 import { Substitutes } from './Substitutes.js';
 
@@ -36,6 +37,7 @@ export function JobLineDetail({ jobId, line, canDecide }: JobLineDetailProps) {
           </ul>
         </div>
       )}
+      <ElsewhereOfLine line={line} />
       {line.fittedFrom.length > 0 && (
         <div>
           <p className={styles.subhead}>In the unit</p>
@@ -64,9 +66,7 @@ export function JobLineDetail({ jobId, line, canDecide }: JobLineDetailProps) {
         </div>
       )}
       <Substitutes jobId={jobId} line={line} canDecide={canDecide} />
-      {line.looked.length === 0 && line.fittedFrom.length === 0 && line.substitutes.length === 0 && (
-        <p className="quiet">Nothing more is known of this line.</p>
-      )}
+      {isBare(line) && <p className="quiet">Nothing more is known of this line.</p>}
       {doing === 'finding' && <FindingForm jobId={jobId} line={line} onClose={() => setDoing(null)} />}
       {doing === 'waive' && <WaiveForm jobId={jobId} line={line} onClose={() => setDoing(null)} />}
       {doing === null && canDecide && (
@@ -78,6 +78,10 @@ export function JobLineDetail({ jobId, line, canDecide }: JobLineDetailProps) {
       )}
     </div>
   );
+}
+
+function isBare({ looked, elsewhere, fittedFrom, substitutes }: CoveredLine): boolean {
+  return [looked, elsewhere, fittedFrom, substitutes].every((each) => each.length === 0);
 }
 
 interface DecisionProps {

@@ -9,7 +9,7 @@ import { Empty } from '../../ui/Empty.js';
 import { Fold } from '../../ui/Fold.js';
 import { sayMinutes } from '../../ui/say-when.js';
 import { AddLineForm } from './AddLineForm.js';
-import { barOfJob, isFinished } from './cover.js';
+import { barOfJob, isFinished, isYetToCome } from './cover.js';
 import { JobLine } from './JobLine.js';
 import styles from './JobLines.module.css';
 import { OperationWork } from './OperationWork.js';
@@ -115,9 +115,7 @@ function workInWords(operation: Operation, lines: readonly CoveredLine[]): strin
     operation.minutesLeft === operation.minutesPlanned
       ? sayMinutes(operation.minutesLeft)
       : `${sayMinutes(operation.minutesLeft)} left of ${sayMinutes(operation.minutesPlanned)}`;
-  const waits = lines
-    .filter((line) => line.waived === null && (line.state === 'lacking' || line.state === 'on order'))
-    .map((line) => line.lineNo);
+  const waits = lines.filter((line) => line.waived === null && isYetToCome(line.state)).map((line) => line.lineNo);
   if (waits.length === 0) return work;
   return `${work}; waits for ${waits.length === 1 ? 'line' : 'lines'} ${waits.join(', ')}`;
 }

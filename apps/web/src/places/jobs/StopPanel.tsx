@@ -5,6 +5,7 @@ import { CoverageBar } from '../../ui/CoverageBar.js';
 import { CoverageWord } from '../../ui/CoverageWord.js';
 import { Critical } from '../../ui/Critical.js';
 import { barOf, markOf } from './cover.js';
+import { ElsewhereOfLine } from './ElsewhereOfLine.js';
 import styles from './JobLines.module.css';
 
 export interface StopPanelProps {
@@ -50,6 +51,7 @@ export function StopPanel({ lines, operations }: StopPanelProps) {
                 <li key={words}>{words}</li>
               ))}
             </ul>
+            <ElsewhereOfLine line={line} />
           </div>
           <div className={styles.stopActs}>
             <Acts>

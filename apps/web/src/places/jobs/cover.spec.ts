@@ -16,6 +16,7 @@ const line = (state: CoveredLine['state'], waived: string | null = null): Covere
   shares: [{ state, quantity: '2', on: null, receiptId: null, dueOn: null, confirmed: null, words: '', instead: null }],
   stops: false,
   looked: [],
+  elsewhere: [],
   substitutes: [],
   fittedFrom: [],
 });

@@ -45,3 +45,8 @@ export function barOfCounts(counts: Readonly<Record<string, number>>): readonly 
 export function isFinished(line: CoveredLine): boolean {
   return line.waived !== null || line.state === 'fitted' || line.state === 're-used';
 }
+
+/** Whether a share in this state keeps its operation waiting. */
+export function isYetToCome(state: CoverState): boolean {
+  return coverStates.indexOf(state) >= coverStates.indexOf('at an outworker');
+}

@@ -31,12 +31,12 @@ export class Darkroom implements BeforeApplicationShutdown {
   constructor(private readonly log: Log) {}
 
   /**
-   * Cleans a picture and makes its sizes, as files in a folder.
+   * Cleans a picture of this content and makes its sizes, as files in a folder.
    * @throws RefusalError where it took too long; the sender may try again
    * @throws Error with the code of the disk's trouble
    */
-  develop(source: string, into: string): Promise<Result<Developed>> {
-    const mine = this.last.then(() => this.twice(source, into));
+  develop(source: string, sha256: string, into: string): Promise<Result<Developed>> {
+    const mine = this.last.then(() => this.twice({ source, sha256, into }));
     this.last = mine.catch(() => undefined);
     return mine;
   }
@@ -51,23 +51,23 @@ export class Darkroom implements BeforeApplicationShutdown {
   }
 
   /** The process may have died of something else; a picture at which it dies a second time is to blame. */
-  private async twice(source: string, into: string): Promise<Result<Developed>> {
+  private async twice(order: Omit<DevelopOrder, 'number'>): Promise<Result<Developed>> {
     for (const isLast of [false, true]) {
       try {
-        return await this.once(source, into);
+        return await this.once(order);
       } catch (error) {
         if (error instanceof ChildOverdue) throw tookTooLong();
         if (!(error instanceof ChildEnded)) throw error;
-        this.log.warn({ source, reason: error.message }, 'the process that makes pictures ended');
+        this.log.warn({ source: order.source, reason: error.message }, 'the process that makes pictures ended');
         if (isLast) return refused(unreadable);
       }
     }
     return refused(unreadable);
   }
 
-  private async once(source: string, into: string): Promise<Result<Developed>> {
+  private async once(order: Omit<DevelopOrder, 'number'>): Promise<Result<Developed>> {
     this.number += 1;
-    const answer = await this.ask({ number: this.number, source, into });
+    const answer = await this.ask({ ...order, number: this.number });
     if ('result' in answer) return answer.result;
     throw Object.assign(new Error(answer.trouble.message), { code: answer.trouble.code ?? undefined });
   }

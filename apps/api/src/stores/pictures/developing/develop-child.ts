@@ -8,9 +8,9 @@ process.on('message', (order: DevelopOrder) => {
 // The server has ended, however it ended.
 process.on('disconnect', () => process.exit(0));
 
-async function answerTo({ number, source, into }: DevelopOrder): Promise<DevelopAnswer> {
+async function answerTo({ number, source, sha256, into }: DevelopOrder): Promise<DevelopAnswer> {
   try {
-    return { number, result: await develop(source, into) };
+    return { number, result: await develop(source, sha256, into) };
   } catch (error) {
     const { code, message } = error as NodeJS.ErrnoException;
     return { number, trouble: { code: code ?? null, message } };

@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { type Refusal, type Result, refused } from '../../../platform/refusal.js';
 import { cleanPicture } from '../cleaning/clean-picture.js';
 import type { TakenByCamera } from '../cleaning/exif.js';
+import { notWhole } from '../not-whole.js';
 import { type PictureKind, pictureKindOf } from '../picture-kind.js';
 import { makeSizes, pixelsMax, pointsOf } from './make-sizes.js';
 
@@ -43,10 +44,11 @@ const tooManyPoints: Refusal = {
 
 /**
  * Cleans a photograph and makes its sizes, each written through to the disk in a folder.
- * @throws Error where the disk fails; what a file is not is refused
+ * @throws Error where the disk fails; what a file is not is refused, and so is one of another content
  */
-export async function develop(source: string, into: string): Promise<Result<Developed>> {
+export async function develop(source: string, sha256: string, into: string): Promise<Result<Developed>> {
   const upload = await readFile(source);
+  if (contentOf(upload) !== sha256) return refused(notWhole(0));
   const kind = pictureKindOf(upload);
   if (!kind.ok) return kind;
   const clean = cleanPicture(kind.value.kind, upload);
@@ -85,5 +87,9 @@ async function written(into: string, size: FileSize, kind: PictureKind, content:
   } finally {
     await file.close();
   }
-  return { size, path, sha256: createHash('sha256').update(content).digest('hex'), kind, bytes: content.length };
+  return { size, path, sha256: contentOf(content), kind, bytes: content.length };
+}
+
+function contentOf(file: Buffer): string {
+  return createHash('sha256').update(file).digest('hex');
 }

@@ -5,6 +5,8 @@ import type { Developed } from './develop.js';
 export interface DevelopOrder {
   number: number;
   source: string;
+  /** what the source must be, in hexadecimal */
+  sha256: string;
   into: string;
 }
 
