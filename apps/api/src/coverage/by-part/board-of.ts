@@ -6,7 +6,7 @@ import type { WantingJob } from '../coverage-facts.js';
 import { grouped } from '../grouped.js';
 import type { SharedOut } from '../share-out.js';
 import { type Asking, expectedOf } from '../sources.js';
-import { whyLotMayNotServe } from '../where-looked.js';
+import { whyLotMayNotServe } from '../why-lot-may-not-serve.js';
 
 interface Asked {
   asking: Asking;

@@ -8,7 +8,7 @@ import type { Reader } from '../../platform/database/database.js';
 import { done, invariant, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import type { LineFacts, WorkshopFacts } from '../coverage-facts.js';
 import { cannotSuppose } from './contradictions.js';
-import type { Resolved } from './resolve-suppositions.js';
+import type { Resolved } from './suppositions.js';
 
 type Instead = Extract<Supposition, { kind: 'instead' | 'instead-everywhere' }>;
 

@@ -13,12 +13,7 @@ import { donorFactsOf, donorsOf } from '../donor-facts.js';
 import { expectedOf } from '../sources.js';
 import { cannotSuppose } from './contradictions.js';
 import { insteadOf } from './resolve-instead.js';
-import type { BrokenDonor, Supposed } from './suppositions.js';
-
-/** One supposition with what has to be known for it, and how it is said. */
-export interface Resolved extends Partial<Supposed> {
-  words: string;
-}
+import type { BrokenDonor, Resolved, Supposed } from './suppositions.js';
 
 type Of<Kind extends Supposition['kind']> = Extract<Supposition, { kind: Kind }>;
 

@@ -24,6 +24,11 @@ export interface BrokenDonor {
   gives: 'expected' | 'all';
 }
 
+/** One supposition of these, and how it is said. */
+export interface Resolved extends Partial<Supposed> {
+  words: string;
+}
+
 /** The facts as they would be. */
 export function supposing(facts: WorkshopFacts, supposed: Supposed): WorkshopFacts {
   const { first, accepts, broken, donorsLeft, orders, substitutes } = supposed;

@@ -87,6 +87,7 @@ function JobCell({ cells, at, isServedFirst }: JobCellProps) {
       <span className={styles.who}>
         <Code code={at.job.code} /> {at.job.name}
       </span>
+      {isServedFirst && <span className={styles.first}>served first</span>}
       {cells.map((cell) => (
         <Go key={cell.lineId} className={styles.asks} href={`/jobs/${cell.jobId}#line-${cell.lineNo}`}>
           <span className={styles.need}>
@@ -103,7 +104,6 @@ function JobCell({ cells, at, isServedFirst }: JobCellProps) {
           {cell.critical && <Critical stops={cell.stops} />}
         </Go>
       ))}
-      {isServedFirst && <span className={styles.first}>served first</span>}
     </li>
   );
 }

@@ -9,7 +9,8 @@ import { SelectField } from '../../../ui/SelectField.js';
 import { TextField } from '../../../ui/TextField.js';
 import { STANDARDS } from '../NewJobScreen.js';
 import { findParts } from '../queries.js';
-import { type Draft, emptyDraft, KINDS, suppositionOf } from './draft.js';
+import { type Draft, emptyDraft, suppositionOf } from './draft.js';
+import { KINDS } from './kinds.js';
 import { LineOfJob } from './LineOfJob.js';
 import { findCores, findOpenJobs, findOrders } from './queries.js';
 

@@ -1,19 +1,9 @@
 import type { BuildStandard } from '@corewright/contracts/base';
 import type { Supposition } from '@corewright/contracts/what-if';
 import type { ComboOption } from '../../../ui/combo-options.js';
-import type { Choice } from '../../../ui/SelectField.js';
 
 /** What kind of thing is supposed; an order's day or absence is asked for after that. */
 export type DraftKind = 'first' | 'core' | 'order' | 'instead' | 'instead-everywhere' | 'standard';
-
-export const KINDS: readonly Choice<DraftKind>[] = [
-  { value: 'first', label: 'a job comes first' },
-  { value: 'core', label: 'a core is broken for its parts' },
-  { value: 'order', label: 'an order comes later, or not at all' },
-  { value: 'instead', label: 'another part is accepted for a line' },
-  { value: 'instead-everywhere', label: 'another part is accepted wherever one is asked for' },
-  { value: 'standard', label: 'a job is built to another standard' },
-];
 
 /** A supposition that is being put together. */
 export interface Draft {

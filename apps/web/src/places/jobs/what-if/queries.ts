@@ -23,7 +23,11 @@ const SHOWN_MAX = 40;
 
 function matching(options: readonly ComboOption[], typed: string): readonly ComboOption[] {
   const bare = (text: string) => text.toLowerCase().replaceAll(/\s+/g, '');
-  return options.filter(({ label, note }) => bare(`${label}${note ?? ''}`).includes(bare(typed))).slice(0, SHOWN_MAX);
+  const begins = ({ label }: ComboOption) => bare(label).startsWith(bare(typed));
+  return options
+    .filter(({ label, note }) => bare(`${label}${note ?? ''}`).includes(bare(typed)))
+    .toSorted((one, other) => Number(begins(other)) - Number(begins(one)))
+    .slice(0, SHOWN_MAX);
 }
 
 export const findOpenJobs: ComboSource = async (typed, signal) => {
