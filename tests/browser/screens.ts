@@ -53,6 +53,7 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
   const loads = (await owner.get<z.infer<typeof LoadList>>('/api/loads')).body.loads;
   const jobs = (await owner.get<z.infer<typeof JobList>>('/api/jobs')).body.jobs;
   const job = jobs.find((each) => each.code === makeCode('J', 107));
+  const early = jobs.find((each) => each.code === makeCode('J', 106));
   const hits = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=48-2230')).body.hits;
   const part = hits.find((hit) => hit.kind === 'part');
   const { lots } = (await owner.get<PartPage>(`/api/parts/${part?.id}`)).body;
@@ -62,7 +63,7 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
   const unknown = units.find(({ words }) => words.includes('six wheel studs'));
   const [box] = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=Biscuit%20tin')).body.hits;
   const line = job && (await owner.get<JobCard>(`/api/jobs/${job.id}`)).body.coverage.lines.find((each) => each.lineNo === 15);
-  if (!job || !line || !part || !lot || !place || !unknown || !box || !loads[0])
+  if (!job || !early || !line || !part || !lot || !place || !unknown || !box || !loads[0])
     throw new Error('The example workshop lacks what the screens show.');
   const stripped = await openedUnit(owner);
   await sendPicture(scene.server.url, owner, job.unit.id, await phonePhotograph(800, 600), { words: 'the nose, as it came' });
@@ -266,6 +267,28 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       path: '/jobs/could-be-built?donors=broken',
       ready: heading('What rests on cores not yet stripped'),
       action: (page) => page.getByLabel('What may be used again'),
+    },
+    {
+      name: 'parts in conflict',
+      path: '/jobs/by-part',
+      ready: (page) => page.getByText('goes without').first(),
+      action: (page) => page.getByRole('link', { name: /^What if J/ }).first(),
+    },
+    {
+      name: 'what would be if a job came first',
+      path: `/jobs/what-if?suppose=first.${early.id}`,
+      ready: heading('Who wins, who loses'),
+      action: button('Suppose this as well'),
+    },
+    {
+      name: 'a supposition in hand',
+      path: `/jobs/what-if?job=${early.id}`,
+      ready: heading('What if'),
+      action: button('Suppose this'),
+      prepare: async (page) => {
+        await page.getByLabel('Suppose that').selectOption('order');
+        await page.getByLabel('Later by').waitFor();
+      },
     },
     { name: 'a new job', path: '/jobs/new', ready: heading('Open a job'), action: button('Open the job') },
     { name: 'a job', path: `/jobs/${job.id}`, ready: heading('These two stop the job'), action: button(/date/) },

@@ -131,8 +131,10 @@ function factsOf(source: Source, today: string): ShareFacts {
       return {
         words: source.line.ownAway === '' ? 'this unit’s own has not been looked at' : `this unit’s own: ${source.line.ownAway}`,
       };
-    case 'lot':
-      return { words: '', on: { id: source.lot.thingId, code: source.lot.code, name: source.lot.name } };
+    case 'lot': {
+      const { thingId, code, name, ofCore } = source.lot;
+      return { words: ofCore === undefined ? '' : 'out of this core, if it is broken', on: { id: thingId, code, name } };
+    }
     case 'away': {
       const { thingId, code, name, firm } = source.away;
       return { words: `with ${firm}, no date given`, on: { id: thingId, code, name } };

@@ -1,9 +1,9 @@
 import type { Make, PacketCondition, Source } from '@corewright/contracts/base';
 import type { Material } from '@corewright/standards/storage-life';
+import type { LineAccepts } from '../catalogue/build-standards/line-accepts.js';
 import type { Server } from '../catalogue/relations/served-by.js';
 import type { StoredFacts } from '../catalogue/storage-life.js';
 import type { SubstituteOfLine } from '../jobs/accept-substitute/substitute.queries.js';
-import type { LineAccepts } from '../jobs/line-accepts.js';
 
 /** A job that wants parts. */
 export interface WantingJob {
@@ -15,6 +15,8 @@ export interface WantingJob {
   priority: number;
   /** the date that was given last */
   dateGiven: string | null;
+  /** it is only supposed that this job comes before others */
+  isSupposedFirst?: true;
 }
 
 /** A line of a job with what is known of it; quantities are exact decimals as text. */
@@ -100,6 +102,8 @@ export interface StockFact extends Pick<StoredFacts, 'inspectedOn' | 'bearingPac
   packetEarliest: string | null;
   packetLatest: string | null;
   packetCondition: PacketCondition;
+  /** the component of a core that is only supposed to be broken; the thing is then the core */
+  ofCore?: number;
 }
 
 /** A set that stays together, of which there is stock. */

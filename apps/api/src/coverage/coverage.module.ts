@@ -4,10 +4,11 @@ import { CoreWorthsController } from './break-for-spares/core-worths.controller.
 import { CoreWorthsAnswer } from './break-for-spares/core-worths.js';
 import { BuildableController } from './buildable/buildable.controller.js';
 import { BuildableAnswer } from './buildable/buildable.service.js';
+import { ByPartController } from './by-part/by-part.controller.js';
 import { WorkshopCover } from './workshop-cover.js';
 
 @Module({
-  controllers: [BuildableController, CoreWorthsController],
+  controllers: [BuildableController, ByPartController, CoreWorthsController],
   providers: [BuildableAnswer, CoreWorthsAnswer, IntegerPrograms, WorkshopCover],
   exports: [WorkshopCover],
 })

@@ -90,6 +90,7 @@ function sourceWords(source: Source): string {
 
 function whyFirst(first: Asking, second: Asking): string {
   if (first.rank > second.rank) return 'this job is covered as far as it can be without it';
+  if (first.job.isSupposedFirst) return 'it is supposed to come first';
   if (first.job.priority !== second.job.priority) return `priority ${first.job.priority} comes before ${second.job.priority}`;
   if (first.job.dateGiven !== second.job.dateGiven) return 'a date was given for it that comes before';
   return 'it was opened before';

@@ -1,19 +1,16 @@
+import { lineAccepts, lineAcceptsFrom } from '../catalogue/build-standards/line-accepts.js';
 import { type Server, serversOf } from '../catalogue/relations/served-by.js';
 import { storedFacts } from '../catalogue/storage-life.js';
 import { ownAwayOf } from '../cores/own-away.js';
-import { countsOfTypes } from '../cores/yields/yield.queries.js';
 import { substitutesOfJobs } from '../jobs/accept-substitute/substitute.queries.js';
 import { idlePart, rankedClaims } from '../jobs/idle-claims.js';
 import { closedStates, fittedOf, reusedOf } from '../jobs/job.queries.js';
-import { lineAccepts, lineAcceptsFrom } from '../jobs/line-accepts.js';
 import type { Reader } from '../platform/database/database.js';
 import { listed } from '../platform/database/listed.js';
 import { boundSetOf } from '../stores/kept-sets/kept-set.queries.js';
-import { givingComponents, wholeCores } from './buildable/buildable.queries.js';
 import type {
   AwayFact,
   ClaimFact,
-  DonorFact,
   FittedFact,
   LineFacts,
   ReceiptFact,
@@ -22,13 +19,12 @@ import type {
   WantingJob,
   WorkshopFacts,
 } from './coverage-facts.js';
+import { donorsOf } from './donor-facts.js';
 import { partsAcceptedFor, partsWantedBeside } from './wanted-parts.js';
 import { whereItLies } from './whereabouts.js';
 
 /** A part has a handful of lots; where it has more, the oldest packets are enough. */
 const lotsPerPartMax = 60;
-/** Of each type so many cores are thought of as donors: more are never broken for what jobs lack. */
-const donorsPerTypeMax = 6;
 /** Relations are asked for so many parts at a time: the search has a limit of its own. */
 const partsAtOnce = 100;
 /** Jobs that bear on each other through some chain of others are found in a round or two. */
@@ -144,8 +140,16 @@ const readAway = `
 /** Whose cover is asked for: one job's, with all of the others that bears on it, or that of every open job. */
 export type WhoseCover = { jobId: string } | 'every open job';
 
-/** What the cover of these jobs rests on, read from the books as the reader sees them. */
-export async function readWorkshopFacts(reader: Reader, today: string, whose: WhoseCover): Promise<WorkshopFacts> {
+/**
+ * What the cover of these jobs rests on, read from the books as the reader sees them.
+ * @param further parts for which nobody asks yet and which are thought of all the same
+ */
+export async function readWorkshopFacts(
+  reader: Reader,
+  today: string,
+  whose: WhoseCover,
+  further: readonly string[] = [],
+): Promise<WorkshopFacts> {
   const jobs = await reader.rows<WantingJob & Record<string, unknown>>(readJobs, [
     closedStates,
     whose === 'every open job' ? null : whose.jobId,
@@ -162,7 +166,7 @@ export async function readWorkshopFacts(reader: Reader, today: string, whose: Wh
   const beside =
     others.length === 0 ? [] : await reader.rows<LineFacts & Record<string, unknown>>(linesAsking, [[...wanted], others]);
   const lines = [...ofShown, ...beside];
-  const parts = [...pool];
+  const parts = [...new Set([...pool, ...further])];
   const customers = [...new Set(jobs.flatMap(({ customerId }) => customerId ?? []))];
   const [claims, stock, receipts, away, donors, substitutes] = await Promise.all([
     reader.rows<ClaimFact & Record<string, unknown>>(readClaims, [shown, lines.map(({ id }) => id), parts, ids]),
@@ -214,21 +218,4 @@ async function serversInTurn(reader: Reader, partIds: readonly string[]): Promis
   for (let from = 0; from < partIds.length; from += partsAtOnce)
     found.push(...(await serversOf(reader, partIds.slice(from, from + partsAtOnce))));
   return found;
-}
-
-/** Whole cores that have one of these parts, with how often it was serviceable. */
-async function donorsOf(reader: Reader, partIds: readonly string[]): Promise<DonorFact[]> {
-  const giving = await givingComponents(reader, partIds);
-  const typeIds = [...new Set(giving.map(({ typeId }) => typeId))];
-  if (typeIds.length === 0) return [];
-  const [cores, counts] = await Promise.all([wholeCores(reader, typeIds, donorsPerTypeMax), countsOfTypes(reader, typeIds)]);
-  return cores.flatMap(({ typeId, unit }) =>
-    giving
-      .filter((component) => component.typeId === typeId)
-      .map(({ typeName, position, partId, eachHas }) => {
-        const seen = counts.find((count) => count.typeId === typeId && count.position === position);
-        const { serviceable, looked } = seen ?? { serviceable: 0, looked: 0 };
-        return { unitId: unit.id, code: unit.code, name: typeName, partId, position, eachHas, serviceable, looked };
-      }),
-  );
 }

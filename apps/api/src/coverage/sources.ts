@@ -129,7 +129,7 @@ function unseenOf({ line, open }: Asking): Source | null {
 
 function sourcesByPart({ stock, away, receipts, donors }: WorkshopFacts): ReadonlyMap<string, Source[]> {
   const sources: (Source & { partId: string })[] = [
-    ...stock.map((lot) => ({ kind: 'lot' as const, id: lot.thingId, partId: lot.partId, quantity: decimalFrom(lot.free), lot })),
+    ...stock.map((lot) => ({ kind: 'lot' as const, id: lotId(lot), partId: lot.partId, quantity: decimalFrom(lot.free), lot })),
     ...away.map((fact) => ({
       kind: 'away' as const,
       id: fact.thingId,
@@ -153,6 +153,10 @@ function sourcesByPart({ stock, away, receipts, donors }: WorkshopFacts): Readon
     })),
   ];
   return grouped(sources, ({ partId }) => partId);
+}
+
+function lotId({ thingId, ofCore }: StockFact): string {
+  return ofCore === undefined ? thingId : `core ${thingId} ${ofCore}`;
 }
 
 /**

@@ -14,7 +14,10 @@ const whereTheyLie = `SELECT things.id, ${whereItLies} AS where FROM things WHER
  * The same lines with the places of the stock that covers them. A job's parts lie in many lots and few of them are
  * wanted, so the ways to their places are looked up when it is known which.
  */
-export async function withWhereabouts(reader: Reader, lines: readonly CoveredLine[]): Promise<CoveredLine[]> {
+export async function withWhereabouts<Line extends Pick<CoveredLine, 'shares'>>(
+  reader: Reader,
+  lines: readonly Line[],
+): Promise<Line[]> {
   const ids = new Set(lines.flatMap((line) => line.shares.flatMap((share) => (isFromStock(share) ? [share.on.id] : []))));
   if (ids.size === 0) return [...lines];
   const found = await reader.rows<{ id: string; where: string }>(whereTheyLie, [[...ids]]);
@@ -25,5 +28,5 @@ export async function withWhereabouts(reader: Reader, lines: readonly CoveredLin
 }
 
 function isFromStock(share: CoverShare): share is CoverShare & { on: NonNullable<CoverShare['on']> } {
-  return share.state === 'free in stores' && share.on !== null;
+  return share.state === 'free in stores' && share.on !== null && share.words === '';
 }

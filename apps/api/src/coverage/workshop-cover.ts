@@ -5,7 +5,7 @@ import type { Reader } from '../platform/database/database.js';
 import { coverLines, coverOfJobs } from './cover-lines.js';
 import type { WantingJob } from './coverage-facts.js';
 import { readWorkshopFacts } from './read-workshop.js';
-import { shareOut } from './share-out.js';
+import { type SharedOut, shareOut } from './share-out.js';
 import { withWhereabouts } from './whereabouts.js';
 
 /** The cover of every open job. */
@@ -26,7 +26,12 @@ export class WorkshopCover {
   }
 
   async ofAll(reader: Reader): Promise<CoverOfAll> {
-    const facts = await readWorkshopFacts(reader, await this.clock.today(reader), 'every open job');
-    return { jobs: facts.jobs, lines: coverOfJobs(shareOut(facts)) };
+    const shared = await this.sharedOut(reader);
+    return { jobs: shared.facts.jobs, lines: coverOfJobs(shared) };
+  }
+
+  /** What goes where over all open jobs. */
+  async sharedOut(reader: Reader): Promise<SharedOut> {
+    return shareOut(await readWorkshopFacts(reader, await this.clock.today(reader), 'every open job'));
   }
 }

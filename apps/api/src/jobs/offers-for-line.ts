@@ -1,7 +1,7 @@
 import type { InsteadOfPart } from '@corewright/contracts/substitutes';
+import type { LineAccepts } from '../catalogue/build-standards/line-accepts.js';
 import type { Server } from '../catalogue/relations/served-by.js';
 import type { SubstituteOfLine } from './accept-substitute/substitute.queries.js';
-import type { LineAccepts } from './line-accepts.js';
 
 /** A part from which a line may be covered; `instead` is null for the very part that it asks for. */
 export interface Offer {

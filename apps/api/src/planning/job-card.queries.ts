@@ -3,6 +3,7 @@ import type { Advice } from '@corewright/contracts/coverage';
 import type { DateGiven, JobCard, Operation, RecordEntry } from '@corewright/contracts/jobs';
 import type * as z from 'zod';
 import { mainNumber } from '../catalogue/part.queries.js';
+import { grouped } from '../coverage/grouped.js';
 import type { Reader } from '../platform/database/database.js';
 import { reservationEntries } from '../reservations/record-words.js';
 import { placePath } from '../stores/place-words.js';
@@ -44,6 +45,10 @@ const readJob = `
 const readOperations = `
   SELECT id, number, name, minutes_planned AS "minutesPlanned", minutes_left AS "minutesLeft", after_numbers AS after, version
     FROM job_operations WHERE job_id = $1 ORDER BY number`;
+
+const readOperationsOf = `
+  SELECT job_id AS "jobId", id, number, name, minutes_planned AS "minutesPlanned", minutes_left AS "minutesLeft", after_numbers AS after, version
+    FROM job_operations WHERE job_id = ANY ($1::uuid[]) ORDER BY job_id, number`;
 
 const readDates = `
   SELECT dates_given.id, given, against_advice AS "againstAdvice", reason, coalesce(people.display_name, '') AS by, recorded_at AS at, advice
@@ -88,6 +93,15 @@ export function readJobFacts(reader: Reader, id: string): Promise<JobFacts | nul
 
 export function readJobOperations(reader: Reader, id: string): Promise<Operation[]> {
   return reader.rows<Operation & Record<string, unknown>>(readOperations, [id]);
+}
+
+/** The operations of several jobs, by the job. */
+export async function readOperationsOfJobs(
+  reader: Reader,
+  jobIds: readonly string[],
+): Promise<ReadonlyMap<string, readonly Operation[]>> {
+  const rows = await reader.rows<Operation & { jobId: string }>(readOperationsOf, [jobIds]);
+  return grouped(rows, ({ jobId }) => jobId);
 }
 
 export async function readDatesGiven(reader: Reader, id: string): Promise<z.infer<typeof DateGiven>[]> {

@@ -5,6 +5,7 @@ import { type FastenerAsked, readFastenerAsked } from '../places/cross-reference
 import type { NumberAsked } from '../places/cross-reference/number-queries.js';
 import { type RatioAsked, readRatioAsked } from '../places/cross-reference/ratio-asked.js';
 import { type BuildableAsked, readBuildableAsked, usuallyAsked } from '../places/jobs/buildable-asked.js';
+import { readWhatIfAsked, type WhatIfAsked } from '../places/jobs/what-if/what-if-asked.js';
 import { type CoresAsked, readCoresAsked, usualCores } from '../places/stores/cores-asked.js';
 import { noYieldsAsked, readYieldsAsked, type YieldsAsked } from '../places/stores/yields-asked.js';
 import { inside } from './root.js';
@@ -24,6 +25,7 @@ const YieldsScreen = lazy(async () => ({ default: (await import('../places/store
 const CoresByAgeScreen = lazy(async () => ({ default: (await import('../places/stores/CoresByAgeScreen.js')).CoresByAgeScreen }));
 const NewJobScreen = lazy(async () => ({ default: (await import('../places/jobs/NewJobScreen.js')).NewJobScreen }));
 const BuildableScreen = lazy(async () => ({ default: (await import('../places/jobs/BuildableScreen.js')).BuildableScreen }));
+const WhatIfScreen = lazy(async () => ({ default: (await import('../places/jobs/what-if/WhatIfScreen.js')).WhatIfScreen }));
 const JobScreen = lazy(async () => ({ default: (await import('../places/jobs/JobScreen.js')).JobScreen }));
 const InsteadScreen = lazy(async () => ({ default: (await import('../places/jobs/InsteadScreen.js')).InsteadScreen }));
 const LabelScreen = lazy(async () => ({ default: (await import('../places/labels/LabelScreen.js')).LabelScreen }));
@@ -201,6 +203,24 @@ const buildable = createRoute({
   },
 });
 
+const whatIf = createRoute({
+  getParentRoute: () => inside,
+  path: '/jobs/what-if',
+  validateSearch: (search: Record<string, unknown>): WhatIfAsked => readWhatIfAsked(search),
+  component: function WhatIf() {
+    const navigate = useNavigate();
+    const { suppose = '', job: jobId = '' } = whatIf.useSearch();
+    const ask = (asked: string) => void navigate({ to: '/jobs/what-if', search: kept({ suppose: asked, job: jobId }) });
+    return <WhatIfScreen suppose={suppose} jobId={jobId} onAsk={ask} />;
+  },
+});
+
+const byPart = createRoute({
+  getParentRoute: () => inside,
+  path: '/jobs/by-part',
+  component: lazyRouteComponent(() => import('../places/jobs/by-part/ByPartScreen.js'), 'ByPartScreen'),
+});
+
 const job = createRoute({
   getParentRoute: () => inside,
   path: '/jobs/$jobId',
@@ -359,6 +379,8 @@ export const placeRoutes = [
   jobs,
   newJob,
   buildable,
+  whatIf,
+  byPart,
   job,
   instead,
   label,

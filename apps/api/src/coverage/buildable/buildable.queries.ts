@@ -78,16 +78,42 @@ export interface WholeCore extends Record<string, unknown> {
   unit: z.infer<typeof Coded>;
 }
 
+const isWhole = `
+  NOT EXISTS (SELECT FROM components WHERE components.unit_id = units.thing_id)
+  AND NOT EXISTS (SELECT FROM lots WHERE donor_unit_id = units.thing_id)`;
+const unitCoded = `json_build_object('id', things.id, 'code', ${codeOf('things.id')}, 'name', coalesce(nullif(words, ''), 'Core'))`;
+
 /** Free cores from which nothing was taken, of each type so many at the most, those that are longest in the books first. */
 const selectWhole = `
   SELECT core.* FROM unnest($1::uuid[]) AS wanted (id) CROSS JOIN LATERAL (
-    SELECT unit_type_id AS "typeId", json_build_object('id', things.id, 'code', ${codeOf('things.id')}, 'name', coalesce(nullif(words, ''), 'Core')) AS unit
+    SELECT unit_type_id AS "typeId", ${unitCoded} AS unit
       FROM units JOIN things ON things.id = thing_id
-     WHERE unit_type_id = wanted.id AND ${isFreeCore}
-       AND NOT EXISTS (SELECT FROM components WHERE components.unit_id = units.thing_id)
-       AND NOT EXISTS (SELECT FROM lots WHERE donor_unit_id = units.thing_id)
+     WHERE unit_type_id = wanted.id AND ${isFreeCore} AND ${isWhole} AND units.thing_id <> ALL ($3::uuid[])
      ORDER BY things.created_at, things.id LIMIT $2) AS core`;
 
-export function wholeCores(reader: Reader, typeIds: readonly string[], most: number): Promise<WholeCore[]> {
-  return reader.rows<WholeCore>(selectWhole, [typeIds, most]);
+/** @param without cores that are left out */
+export function wholeCores(
+  reader: Reader,
+  typeIds: readonly string[],
+  most: number,
+  without: readonly string[] = [],
+): Promise<WholeCore[]> {
+  return reader.rows<WholeCore>(selectWhole, [typeIds, most, without]);
+}
+
+export interface CoreToBreak extends Record<string, unknown> {
+  /** null where nobody has identified it */
+  typeId: string | null;
+  unit: z.infer<typeof Coded>;
+  isFree: boolean;
+  isWhole: boolean;
+}
+
+const selectCores = `
+  SELECT unit_type_id AS "typeId", ${unitCoded} AS unit, ${isFreeCore} AS "isFree", ${isWhole} AS "isWhole"
+    FROM units JOIN things ON things.id = thing_id WHERE units.thing_id = ANY ($1::uuid[])`;
+
+/** These cores, and whether they may be thought of as broken. */
+export function coresToBreak(reader: Reader, unitIds: readonly string[]): Promise<CoreToBreak[]> {
+  return reader.rows<CoreToBreak>(selectCores, [unitIds]);
 }

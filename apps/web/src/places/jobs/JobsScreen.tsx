@@ -50,6 +50,8 @@ export function JobsScreen() {
               Open a job
             </ButtonLink>
             <ButtonLink href="/jobs/could-be-built">What could be built</ButtonLink>
+            <ButtonLink href="/jobs/by-part">Parts in conflict</ButtonLink>
+            <ButtonLink href="/jobs/what-if">What if</ButtonLink>
           </Acts>
         }
       />

@@ -1,7 +1,7 @@
 import type { Advice } from '@corewright/contracts/coverage';
 import type { JobCard } from '@corewright/contracts/jobs';
 import { useState } from 'react';
-import { Acts, Button } from '../../ui/Button.js';
+import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { Chain } from '../../ui/Chain.js';
 import { PromiseDate } from '../../ui/PromiseDate.js';
 import { sayDay, sayDayAloud, sayDayShort, sayInstantFully } from '../../ui/say-when.js';
@@ -28,6 +28,7 @@ export function PromisePanel({ job }: { readonly job: JobCard }) {
               <Button look="main" onPress={() => setGiving(true)}>
                 {job.dateGiven === null ? 'Give a date' : 'Move the date given'}
               </Button>
+              <ButtonLink href={`/jobs/what-if?job=${job.id}`}>What if</ButtonLink>
               <Button onPress={() => window.print()}>Print the card</Button>
             </Acts>
           </div>

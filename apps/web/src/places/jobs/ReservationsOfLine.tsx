@@ -7,6 +7,7 @@ import { Go } from '../../ui/Go.js';
 import { sayDay } from '../../ui/say-when.js';
 import { WhyForm } from '../../ui/WhyForm.js';
 import { useJobChange } from './actions.js';
+import { GoesBefore } from './GoesBefore.js';
 import styles from './JobLines.module.css';
 import { takenBy } from './to-reserve.js';
 
@@ -47,12 +48,7 @@ export function ReservationsOfLine({ jobId, line, canDecide }: ReservationsOfLin
           <ul className={styles.list}>
             {line.elsewhere.map((other) => (
               <li key={`${other.job.id} ${other.thing?.id ?? other.receiptId} ${other.how}`}>
-                {other.quantity}:{' '}
-                <Go href={`/jobs/${other.job.id}`}>
-                  <Code code={other.job.code} />
-                </Go>{' '}
-                {other.job.name}. {other.words.charAt(0).toUpperCase()}
-                {other.words.slice(1)}.{' '}
+                {other.quantity}, {other.job.name}, <GoesBefore elsewhere={other} />{' '}
                 {mayTake && takenBy(other) !== null && (
                   <Button look="plain" label={`Take it from ${other.job.name}`} onPress={() => setDoing({ take: other })}>
                     Take it

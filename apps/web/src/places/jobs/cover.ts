@@ -20,7 +20,7 @@ export function markOf(state: CoverState): CoverageState {
 }
 
 /** The shares of a line for its bar. */
-export function barOf(line: CoveredLine): readonly CoverageShare[] {
+export function barOf(line: Pick<CoveredLine, 'shares'>): readonly CoverageShare[] {
   return line.shares.map((share) => ({ state: STATES[share.state], quantity: share.quantity }));
 }
 
@@ -32,6 +32,13 @@ export function barOfJob(lines: readonly CoveredLine[]): readonly CoverageShare[
     counts.set(STATES[line.state], (counts.get(STATES[line.state]) ?? 0) + 1);
   }
   return [...counts].map(([state, count]) => ({ state, quantity: String(count) }));
+}
+
+/** The same of counts by the states of the contract. */
+export function barOfCounts(counts: Readonly<Record<string, number>>): readonly CoverageShare[] {
+  const sums = new Map<CoverageState, number>();
+  for (const state of coverStates) sums.set(STATES[state], (sums.get(STATES[state]) ?? 0) + (counts[state] ?? 0));
+  return [...sums].map(([state, count]) => ({ state, quantity: String(count) }));
 }
 
 /** Whether nothing is left to do about a line: in the unit, stays in it, or waived. */

@@ -1,4 +1,5 @@
 import { Buildable } from '@corewright/contracts/buildable';
+import { ByPart } from '@corewright/contracts/by-part';
 import { JobCard, JobList } from '@corewright/contracts/jobs';
 import { FirmList } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
@@ -23,6 +24,12 @@ export const buildableQuery = (asked: BuildableAsked) =>
     queryKey: ['jobs', 'buildable', asked],
     queryFn: ({ signal }) => api.get(Buildable, `/api/buildable?${new URLSearchParams({ ...asked })}`, { signal }),
   });
+
+/** The parts that open jobs lack or stand in each other's way for. */
+export const byPartQuery = queryOptions({
+  queryKey: ['jobs', 'by-part'],
+  queryFn: ({ signal }) => api.get(ByPart, '/api/coverage/by-part', { signal }),
+});
 
 /** One job's card with its coverage and advice. */
 export const jobQuery = (jobId: string) =>

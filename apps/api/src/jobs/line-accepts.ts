@@ -1,1 +1,0 @@
-export { type LineAccepts, lineAccepts, lineAcceptsFrom } from '../catalogue/build-standards/line-accepts.js';
