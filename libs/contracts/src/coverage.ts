@@ -32,6 +32,8 @@ export const CoverShare = z.object({
   instead: InsteadOfPart.nullable(),
   /** where the line has reserved it, what it is released by, and the last day on which it holds; null where it is only counted, or lies in the tray */
   reservation: z.object({ claimId: Id.nullable(), expectedClaimId: Id.nullable(), until: PlainDate.nullable() }).nullable(),
+  /** it is counted on and free to be reserved for the line */
+  canReserve: z.boolean(),
 });
 export type CoverShare = z.infer<typeof CoverShare>;
 

@@ -88,6 +88,8 @@ interface ShareFacts {
   offer?: Offer | null;
 }
 
+const reservable: readonly CoverState[] = ['free in stores', 'at an outworker', 'on order'];
+
 function share(state: CoverState, quantity: Decimal, { words, on, receipt, offer, reservation }: ShareFacts): CoverShare {
   return {
     state,
@@ -99,6 +101,7 @@ function share(state: CoverState, quantity: Decimal, { words, on, receipt, offer
     words,
     instead: offer?.instead ?? null,
     reservation: reservation ?? null,
+    canReserve: reservable.includes(state) && !reservation && offer?.instead?.isAccepted !== false,
   };
 }
 

@@ -5,10 +5,11 @@ import { CoreWorthsAnswer } from './break-for-spares/core-worths.js';
 import { BuildableController } from './buildable/buildable.controller.js';
 import { BuildableAnswer } from './buildable/buildable.service.js';
 import { ByPartController } from './by-part/by-part.controller.js';
+import { ToReserveController } from './to-reserve/to-reserve.controller.js';
 import { WorkshopCover } from './workshop-cover.js';
 
 @Module({
-  controllers: [BuildableController, ByPartController, CoreWorthsController],
+  controllers: [ToReserveController, BuildableController, ByPartController, CoreWorthsController],
   providers: [BuildableAnswer, CoreWorthsAnswer, IntegerPrograms, WorkshopCover],
   exports: [WorkshopCover],
 })

@@ -3,7 +3,7 @@ import type { Demand, Link, Supply } from '@corewright/allocation/allocation-pro
 import { connectedParts } from '@corewright/allocation/connected-parts';
 import type { Make, Source as SourceOfLot } from '@corewright/contracts/base';
 import type { Decimal } from '@corewright/quantities/decimal';
-import type { WorkshopFacts } from './coverage-facts.js';
+import type { ReceiptFact, WorkshopFacts } from './coverage-facts.js';
 import { grouped } from './grouped.js';
 import { type Asking, askingLines, type MayServe, type Source, whatMayServe } from './sources.js';
 import { indexOf, type WorkshopIndex } from './workshop-index.js';
@@ -32,7 +32,8 @@ export interface SharedOut {
  * Lines stand in levels: level 2r for the critical lines of the job of rank r, 2r + 1 for its others. With x(s, l) >= 0 of source s given to line l:
  *   1. the greatest sum of x into level 0; that kept, into level 1; and so on
  *   2. of all such x, for each job in order, the least sum of x(s, l) place(s): the place of the source's class in the order of comfort,
- *      which is: in the tray; reserved on a shelf; not yet looked at; free in stores; at an outworker; on order, by due date; from a core
+ *      which is: in the tray; reserved on a shelf; not yet looked at; free in stores; at an outworker; on order, what is reserved first, by due
+ *      date; from a core
  *   3. of these, one after another, the least sum of x(s, l) times
  *      a. how far the part is from the one that the line asks for: itself 0, the same 1, superseding 2, accepted to serve 3, not accepted 4
  *      b. how far down the source of the lot stands in the order of preference
@@ -102,10 +103,15 @@ function classOf(source: Source): ComfortClass {
     case 'away':
       return [4, ''];
     case 'order':
-      return [5, `${source.receipt.dueOn ?? noDay} ${source.receipt.confirmed ? 0 : 1}`];
+      return [5, orderClass(source.receipt)];
     case 'core':
       return [6, ''];
   }
+}
+
+/** What the line has reserved is used before what is free, so that it does not lie idle; then by the day. */
+function orderClass({ reserved, dueOn, confirmed }: ReceiptFact): string {
+  return `${reserved === null ? 1 : 0} ${dueOn ?? noDay} ${confirmed ? 0 : 1}`;
 }
 
 function compareClasses(one: ComfortClass, other: ComfortClass): number {

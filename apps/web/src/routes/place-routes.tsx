@@ -221,6 +221,12 @@ const byPart = createRoute({
   component: lazyRouteComponent(() => import('../places/jobs/by-part/ByPartScreen.js'), 'ByPartScreen'),
 });
 
+const toReserve = createRoute({
+  getParentRoute: () => inside,
+  path: '/jobs/to-reserve',
+  component: lazyRouteComponent(() => import('../places/jobs/ToReserveScreen.js'), 'ToReserveScreen'),
+});
+
 const job = createRoute({
   getParentRoute: () => inside,
   path: '/jobs/$jobId',
@@ -381,6 +387,7 @@ export const placeRoutes = [
   buildable,
   whatIf,
   byPart,
+  toReserve,
   job,
   instead,
   label,

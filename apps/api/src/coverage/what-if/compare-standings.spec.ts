@@ -11,6 +11,7 @@ const share = (state: CoverState, quantity: string, more: Partial<CoverShare> = 
   words: '',
   instead: null,
   reservation: null,
+  canReserve: false,
   ...more,
 });
 

@@ -51,6 +51,7 @@ export function JobsScreen() {
             </ButtonLink>
             <ButtonLink href="/jobs/could-be-built">What could be built</ButtonLink>
             <ButtonLink href="/jobs/by-part">Parts in conflict</ButtonLink>
+            <ButtonLink href="/jobs/to-reserve">Reserve for all jobs</ButtonLink>
             <ButtonLink href="/jobs/what-if">What if</ButtonLink>
           </Acts>
         }

@@ -65,6 +65,11 @@ export type JobChange =
     }
   | { readonly kind: 'operation'; readonly operationId: string; readonly version: number; readonly minutesLeft: number };
 
+/** Reserves for a job, all of these or none. */
+export async function reserveFor(jobId: string, until: string | null, lines: readonly LineToReserve[]): Promise<void> {
+  await api.send(Reserved, 'POST', `/api/jobs/${jobId}/reservations`, { until, lines }, { key: newKey() });
+}
+
 async function change(jobId: string, made: JobChange): Promise<void> {
   const path = `/api/jobs/${jobId}`;
   const key = newKey();
@@ -107,7 +112,7 @@ async function change(jobId: string, made: JobChange): Promise<void> {
       await api.send(SubstituteShown, 'POST', `/api/substitutes/${made.id}/withdrawal`, { why: made.why }, { key });
       return;
     case 'reserve':
-      await api.send(Reserved, 'POST', `${path}/reservations`, { until: made.until, lines: made.lines }, { key });
+      await reserveFor(jobId, made.until, made.lines);
       return;
     case 'release': {
       const { claimId, expectedClaimId } = made.reservation;

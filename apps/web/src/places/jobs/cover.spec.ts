@@ -24,6 +24,7 @@ const line = (state: CoveredLine['state'], waived: string | null = null): Covere
       words: '',
       instead: null,
       reservation: null,
+      canReserve: false,
     },
   ],
   stops: false,

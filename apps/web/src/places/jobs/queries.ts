@@ -2,6 +2,7 @@ import { Buildable } from '@corewright/contracts/buildable';
 import { ByPart } from '@corewright/contracts/by-part';
 import { JobCard, JobList } from '@corewright/contracts/jobs';
 import { FirmList } from '@corewright/contracts/stores';
+import { ToReserve } from '@corewright/contracts/to-reserve';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
 import { partsFor } from '../../api/parts.js';
@@ -29,6 +30,12 @@ export const buildableQuery = (asked: BuildableAsked) =>
 export const byPartQuery = queryOptions({
   queryKey: ['jobs', 'by-part'],
   queryFn: ({ signal }) => api.get(ByPart, '/api/coverage/by-part', { signal }),
+});
+
+/** What every job could reserve. */
+export const toReserveQuery = queryOptions({
+  queryKey: ['jobs', 'to-reserve'],
+  queryFn: ({ signal }) => api.get(ToReserve, '/api/coverage/to-reserve', { signal }),
 });
 
 /** One job's card with its coverage and advice. */

@@ -11,34 +11,23 @@ const share = (state: CoverShare['state'], more: Partial<CoverShare> = {}): Cove
   words: '',
   instead: null,
   reservation: null,
+  canReserve: false,
   ...more,
 });
 const lot = { id: 'lot', code: 'L00000101', name: 'Hub nut' };
-const line = (shares: CoverShare[], waived: string | null = null) => ({ id: 'line', waived, shares }) as unknown as CoveredLine;
+const line = (shares: CoverShare[]) => ({ id: 'line', shares }) as unknown as CoveredLine;
 
 describe('what a line can reserve', () => {
-  it('is what it counts on and does not have yet', () => {
+  it('is asked for by the thing, or by the order', () => {
     const shares = [
-      share('fitted', { on: lot }),
       share('picked', { on: lot }),
-      share('free in stores', { on: lot }),
-      share('on order', { receiptId: 'order' }),
-      share('from a core', { on: lot }),
-      share('lacking'),
+      share('free in stores', { on: lot, canReserve: true }),
+      share('on order', { receiptId: 'order', canReserve: true }),
     ];
     expect(toReserve(line(shares))).toEqual([
       { lineId: 'line', quantity: '2', thingId: 'lot' },
       { lineId: 'line', quantity: '2', receiptId: 'order' },
     ]);
-    expect(toReserve(line(shares, 'he has his own'))).toEqual([]);
-  });
-
-  it('is neither what it has reserved nor what nobody has accepted', () => {
-    const reservation = { claimId: 'claim', expectedClaimId: null, until: null };
-    const instead = { isAccepted: false } as CoverShare['instead'];
-    expect(
-      toReserve(line([share('free in stores', { on: lot, reservation }), share('free in stores', { on: lot, instead })])),
-    ).toEqual([]);
   });
 });
 

@@ -1,17 +1,25 @@
 import type { CoveredLine, CoverShare, Elsewhere } from '@corewright/contracts/coverage';
 import type { LineToReserve } from '@corewright/contracts/reservations';
+import type { CountedOn } from '@corewright/contracts/to-reserve';
 
 export type ReservedShare = NonNullable<CoverShare['reservation']>;
 
-/** What a line counts on and has not reserved: in stores, at an outworker, on order. What nobody has accepted yet is left out. */
-export function toReserve({ id, shares, waived }: CoveredLine): LineToReserve[] {
-  if (waived !== null) return [];
-  return shares.flatMap(({ state, quantity, on, receiptId, reservation, instead }): LineToReserve[] => {
-    if (reservation !== null || instead?.isAccepted === false) return [];
-    if (state === 'on order') return receiptId === null ? [] : [{ lineId: id, quantity, receiptId }];
-    const isThing = state === 'free in stores' || state === 'at an outworker';
-    return isThing && on !== null ? [{ lineId: id, quantity, thingId: on.id }] : [];
-  });
+/** What a line counts on and can reserve: in stores, at an outworker, on order. */
+export function toReserve({ id, shares }: CoveredLine): LineToReserve[] {
+  return shares
+    .filter(({ canReserve }) => canReserve)
+    .flatMap(({ quantity, on, receiptId }) => lineToReserve({ lineId: id, quantity, thing: on, receiptId }));
+}
+
+/** As it is asked for. */
+export function lineToReserve({
+  lineId,
+  quantity,
+  thing,
+  receiptId,
+}: Pick<CountedOn, 'lineId' | 'quantity' | 'thing' | 'receiptId'>): LineToReserve[] {
+  if (thing !== null) return [{ lineId, quantity, thingId: thing.id }];
+  return receiptId === null ? [] : [{ lineId, quantity, receiptId }];
 }
 
 /** Of what another job has reserved and does not have in its tray, what it is taken by; null for everything else. */

@@ -23,6 +23,7 @@ export function ByPartScreen() {
         note="What open jobs lack, what one has and another could use, and what rests on a late order or on a core. All else is covered."
         acts={
           <Acts>
+            <ButtonLink href="/jobs/to-reserve">Reserve for all jobs</ButtonLink>
             <ButtonLink href="/jobs/what-if">What if</ButtonLink>
             <ButtonLink href="/jobs">All jobs</ButtonLink>
           </Acts>
