@@ -15,7 +15,7 @@ import { Stock } from '../support/stock.js';
 // promised twice, no line has more than it needs, nobody is told of a fault or a deadlock, and the record adds up to what is reserved.
 
 const isLong = process.env.CW_LONG === '1';
-const rounds = isLong ? 400 : 20;
+const rounds = isLong ? 400 : 14;
 const seed = isLong ? Math.trunc(Math.random() * 2 ** 31) : 19_620_411;
 
 jest.setTimeout(isLong ? 3_600_000 : 240_000);
