@@ -68,12 +68,7 @@ function answerTo(server: AskedServer, { agent, ask, expected }: Asking): Promis
       response.on('end', () => {
         const status = response.statusCode ?? 0;
         if (expected.includes(status)) settle({ milliseconds: performance.now() - begun, status });
-        else
-          fail(
-            new Error(
-              `${ask.method} ${ask.path}: ${status} ${Buffer.concat(pieces).toString('utf8').slice(0, 500)}`,
-            ),
-          );
+        else fail(new Error(`${ask.method} ${ask.path}: ${status} ${Buffer.concat(pieces).toString('utf8').slice(0, 500)}`));
       });
     });
     sent.on('error', fail);

@@ -120,9 +120,9 @@ function placeIn(list: string[], value: string): number {
 
 /** The values of one step for another write. @param made what was made for this write so far; more is added where needed */
 export function valuesOf(step: Step, facts: Facts, made: Made): unknown[] {
-  const valueOf = (slot: Slot): unknown => {
+  const filled = (slot: Slot): unknown => {
     if ('same' in slot) return slot.same;
-    if ('list' in slot) return slot.list.map(valueOf);
+    if ('list' in slot) return slot.list.map(filled);
     if ('fact' in slot) return facts[slot.fact];
     if ('code' in slot) {
       while (made.codes.length <= slot.code) made.codes.push(nextCode(slot.kind));
@@ -131,7 +131,7 @@ export function valuesOf(step: Step, facts: Facts, made: Made): unknown[] {
     while (made.ids.length <= slot.made) made.ids.push(newId());
     return made.ids[slot.made];
   };
-  return step.slots.map(valueOf);
+  return step.slots.map(filled);
 }
 
 /** Sends the steps of one write one after another, as whoever has no server would. */

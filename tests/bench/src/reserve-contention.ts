@@ -155,11 +155,14 @@ async function demandOncePromised({ ownerUrl }: BenchDatabase, lots: readonly st
     ownerUrl,
     async (client) => (await client.query<{ claimed: number; within: boolean }>(text, [lots])).rows[0]!,
   );
-  if (row.claimed !== reserved || !row.within) throw new Error(`${reserved} were told that they have one, and ${row.claimed} are claimed`);
+  if (row.claimed !== reserved || !row.within)
+    throw new Error(`${reserved} were told that they have one, and ${row.claimed} are claimed`);
 }
 
 function giveBackAll({ ownerUrl }: BenchDatabase, lots: readonly string[]): Promise<unknown> {
-  return withClient(ownerUrl, (client) => client.query('UPDATE claims SET quantity = 0 WHERE thing_id = ANY ($1::uuid[]) AND quantity > 0', [lots]));
+  return withClient(ownerUrl, (client) =>
+    client.query('UPDATE claims SET quantity = 0 WHERE thing_id = ANY ($1::uuid[]) AND quantity > 0', [lots]),
+  );
 }
 
 async function tryThroughHttp(

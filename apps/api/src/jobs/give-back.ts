@@ -1,4 +1,4 @@
-import { formatDecimal, decimalFrom } from '@corewright/quantities/decimal';
+import { decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
 import { claimExpectedLess, expectedClaimsOf } from '../buying/expected-claims.js';
 import type { OpenTransaction } from '../platform/commands/unit-of-work.js';
 import type { ClaimChangeKind } from '../stores/claim-changes.js';
@@ -51,7 +51,9 @@ export async function lockedIdleClaims(
 ): Promise<IdleClaim[]> {
   const locked = new Set<string>();
   for (;;) {
-    const claims = (await idleClaimsOf(transaction, jobId)).filter(({ lineId }) => of.lineId === undefined || lineId === of.lineId);
+    const claims = (await idleClaimsOf(transaction, jobId)).filter(
+      ({ lineId }) => of.lineId === undefined || lineId === of.lineId,
+    );
     const further = [...new Set(claims.map(({ thingId }) => thingId))].filter((id) => !locked.has(id));
     if (further.length === 0) return claims;
     of.willLock?.(further);
