@@ -463,6 +463,7 @@ describe('what is at an outworker', () => {
     expect(await countersOf(lot)).toEqual({ held: '0', awaited: '3', claimed: '1' });
     await reserve(job, [of(job, lot, '2')]);
     expect((await listed(job))[0]!.where).toBe(firm.name);
+    expect((await owner.get(`/api/jobs/${job.id}`)).status).toBe(200);
     const other = await stock.job([{ partId }]);
     await refused(other, [of(other, lot)], 'claimed-for-another-job');
     await send(firm.id, stock.placeId, '3');
