@@ -364,6 +364,24 @@ describe('releasing', () => {
   });
 });
 
+describe('a line that needs fewer', () => {
+  it('gives back what it has reserved too many, what is on order first', async () => {
+    const partId = await stock.part();
+    const job = await stock.job([{ partId, quantity: '4', reusable: true }]);
+    const lot = await stock.lot(partId, { quantity: '3' });
+    const order = await ordered(partId, '1');
+    await reserve(job, [of(job, lot, '3'), ofOrder(job, order)]);
+    const path = `/api/jobs/${job.id}/lines/${job.lineIds[0]}`;
+    await owner.post(`${path}/findings`, { quantityReused: '2', quantityReplaced: '2', words: '' });
+    expect(await listed(job)).toMatchObject([{ quantity: '2', receipt: null }]);
+    await owner.post(`${path}/waive`, { reason: 'the customer keeps his own' });
+    expect(await listed(job)).toEqual([]);
+    expect(await recordOf(job)).toContainEqual(
+      expect.stringContaining('The job does without the line: the customer keeps his own'),
+    );
+  });
+});
+
 describe('taking from another job', () => {
   it('needs a reason, is told to both and stands on the record of both', async () => {
     const { job: from, lot, partId } = await lotAndJob();
@@ -713,6 +731,20 @@ describe('at the bench', () => {
     const third = await stock.job([{ partId }]);
     expect((await pick(third, lot)).status).toBe(409);
     expect(await listed(job)).toMatchObject([{ thing: { id: lot.id }, inTray: '1' }]);
+  });
+
+  it('another bag than was reserved may be picked or fitted: what the line then has too many is free again', async () => {
+    const partId = await stock.part();
+    const [reserved, inHand] = [await stock.lot(partId, { quantity: '2' }), await stock.lot(partId, { quantity: '9' })];
+    const job = await stock.job([{ partId, quantity: '2' }]);
+    await reserve(job, [of(job, reserved, '2')]);
+    const answer = await pick(job, inHand, { quantity: '1' });
+    expect(answer).toMatchObject({ status: 200, body: { quantity: '1' } });
+    expect(answer.body.notice).toBe(`1 of ${said(reserved)}, reserved for line 1, is free again.`);
+    expect(await countersOf(reserved)).toMatchObject({ claimed: '1' });
+    await owner.post('/api/fits', { code: inHand.code, jobId: job.id, quantity: '2' });
+    expect(await countersOf(reserved)).toMatchObject({ claimed: '0' });
+    expect(await recordOf(job)).toContainEqual(expect.stringContaining(`${said(inHand)} was scanned for the line in its stead.`));
   });
 
   it('what was keyed goes whole or not at all', async () => {
