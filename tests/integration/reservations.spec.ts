@@ -41,7 +41,11 @@ const said = ({ code }: Made): string => formatCode(code as LabelCode);
 const titled = (job: Made, title: string) => stock.query('UPDATE jobs SET title = $2 WHERE id = $1', [job.id, title]);
 const send = (job: Made, lines: Line[], until: string | null = null) =>
   owner.post<Reserved & Problem>(`/api/jobs/${job.id}/reservations`, { until, lines });
-const of = (job: Job, thing: Made, quantity = '1', line = 0): Line => ({ lineId: job.lineIds[line]!, thingId: thing.id, quantity });
+const of = (job: Job, thing: Made, quantity = '1', line = 0): Line => ({
+  lineId: job.lineIds[line]!,
+  thingId: thing.id,
+  quantity,
+});
 const ofOrder = (job: Job, receiptId: string, quantity = '1'): Line => ({ lineId: job.lineIds[0]!, receiptId, quantity });
 
 async function reserve(job: Made, lines: Line[], until: string | null = null): Promise<Reserved> {
@@ -61,7 +65,9 @@ async function refused(job: Made, lines: Line[], code: string): Promise<Problem>
 const listed = async (job: Made): Promise<Reservation[]> =>
   (await owner.get<{ reservations: Reservation[] }>(`/api/jobs/${job.id}/reservations`)).body.reservations;
 const recordOf = async (job: Made): Promise<string[]> =>
-  (await owner.get<JobCard>(`/api/jobs/${job.id}`)).body.record.filter(({ kind }) => kind === 'reservation').map(({ words }) => words);
+  (await owner.get<JobCard>(`/api/jobs/${job.id}`)).body.record
+    .filter(({ kind }) => kind === 'reservation')
+    .map(({ words }) => words);
 const countersOf = async (thing: Made) => {
   const [row] = await stock.query(
     'SELECT trim_scale(held)::text AS held, trim_scale(awaited)::text AS awaited, trim_scale(claimed)::text AS claimed FROM things WHERE id = $1',
@@ -117,7 +123,11 @@ describe('reserving', () => {
     const { job, lot } = await lotAndJob();
     const until = addDays(today(), 30);
     const answer = await reserve(job, [of(job, lot, '3')], until);
-    expect(answer).toMatchObject({ jobId: job.id, until, lines: [{ lineId: job.lineIds[0], lineNo: 1, thingId: lot.id, quantity: '3' }] });
+    expect(answer).toMatchObject({
+      jobId: job.id,
+      until,
+      lines: [{ lineId: job.lineIds[0], lineNo: 1, thingId: lot.id, quantity: '3' }],
+    });
     expect(await listed(job)).toMatchObject([
       {
         expectedClaimId: null,
@@ -164,7 +174,11 @@ describe('reserving', () => {
     const job = await stock.job([{ partId, quantity: '6', reusable: true }]);
     const lot = await stock.lot(partId, { quantity: '20' });
     const order = await ordered(partId, '5');
-    await owner.post(`/api/jobs/${job.id}/lines/${job.lineIds[0]}/findings`, { quantityReused: '1', quantityReplaced: '5', words: '' });
+    await owner.post(`/api/jobs/${job.id}/lines/${job.lineIds[0]}/findings`, {
+      quantityReused: '1',
+      quantityReplaced: '5',
+      words: '',
+    });
     await owner.post('/api/fits', { code: lot.code, jobId: job.id, quantity: '1' });
     await owner.post('/api/picks', { code: lot.code, jobId: job.id, quantity: '1' });
     await reserve(job, [ofOrder(job, order, '1')]);
@@ -196,7 +210,9 @@ describe('reserving', () => {
     const old = { packetRead: '1961', packetEarliest: '1961-01-01', packetLatest: '1961-12-31' };
     await refused(strict, [of(strict, await stock.lot(rubber, old))], 'past-storage-life');
     await refused(strict, [of(strict, await stock.lot(partId, { make: 'pattern' }), '1', 1)], 'not-accepted-by-line');
-    expect((await refused(strict, [of(strict, await stock.lot(partId, { quantity: '5' }), '1.5', 1)], 'bad-quantity')).detail).toContain('Each comes whole');
+    expect(
+      (await refused(strict, [of(strict, await stock.lot(partId, { quantity: '5' }), '1.5', 1)], 'bad-quantity')).detail,
+    ).toContain('Each comes whole');
     await refused(strict, [{ ...of(strict, await stock.lot(rubber)), lineId: job.lineIds[0]! }], 'not-on-this-job');
   });
 
@@ -240,7 +256,10 @@ describe('reserving', () => {
     expect((await reserve(estimate, [of(estimate, lot)], later)).until).toBe(later);
     // two on the same line and lot are one: the longer holds
     expect(await listed(estimate)).toMatchObject([{ quantity: '2', until: later }]);
-    expect(await send(estimate, [of(estimate, lot)], addDays(today(), -3))).toMatchObject({ status: 422, body: { code: 'bad-input' } });
+    expect(await send(estimate, [of(estimate, lot)], addDays(today(), -3))).toMatchObject({
+      status: 422,
+      body: { code: 'bad-input' },
+    });
     await close(estimate, 'parts wanted');
     expect(await listed(estimate)).toMatchObject([{ quantity: '2', until: null }]);
     expect(await recordOf(estimate)).toContainEqual(expect.stringContaining('holds for good'));
@@ -262,7 +281,9 @@ describe('a part in place of another', () => {
     expect((await listed(job))[0]!.doubt).toBe('');
     await owner.post(`/api/relations/${relationId}/withdrawal`, { why: 'the width was read wrong' });
     expect((await listed(job))[0]!).toMatchObject({ quantity: '1', doubt: expect.stringContaining('was withdrawn since') });
-    const other = await stock.job([{ partId: (await stock.query<{ id: string }>('SELECT part_id AS id FROM job_lines WHERE job_id = $1', [job.id]))[0]!.id }]);
+    const other = await stock.job([
+      { partId: (await stock.query<{ id: string }>('SELECT part_id AS id FROM job_lines WHERE job_id = $1', [job.id]))[0]!.id },
+    ]);
     await refused(other, [of(other, lot)], 'not-on-this-job');
   });
 
@@ -291,7 +312,14 @@ describe('a kept set', () => {
   it('is taken whole, or not at all while a part of it lies in the tray', async () => {
     const { wheel, pinion, one, other } = await pair();
     await reserve(one, [of(one, wheel), of(one, pinion, '1', 1)]);
-    const body = { thingId: wheel.id, fromJobId: one.id, toJobId: other.id, lineId: other.lineIds[0], quantity: '1', reason: 'sooner' };
+    const body = {
+      thingId: wheel.id,
+      fromJobId: one.id,
+      toJobId: other.id,
+      lineId: other.lineIds[0],
+      quantity: '1',
+      reason: 'sooner',
+    };
     await owner.post('/api/picks', { code: pinion.code, jobId: one.id });
     expect(await owner.post('/api/reservations/take', body)).toMatchObject({ status: 409, body: { code: 'kept-set-elsewhere' } });
     const [act] = (await owner.get<{ acts: { id: string }[] }>(`/api/jobs/${one.id}/acts`)).body.acts;
@@ -309,9 +337,13 @@ describe('releasing', () => {
     const { job, lot } = await lotAndJob();
     await reserve(job, [of(job, lot, '4')]);
     const claimId = await claimOf(job);
-    const release = (more: Record<string, unknown> = {}) => owner.post<Problem>('/api/reservations/release', { claimId, ...more });
+    const release = (more: Record<string, unknown> = {}) =>
+      owner.post<Problem>('/api/reservations/release', { claimId, ...more });
     expect(await release({ quantity: '5' })).toMatchObject({ status: 422 });
-    expect(await release({ quantity: '1', reason: 'one was found at the customer’s' })).toMatchObject({ status: 200, body: { quantity: '1' } });
+    expect(await release({ quantity: '1', reason: 'one was found at the customer’s' })).toMatchObject({
+      status: 200,
+      body: { quantity: '1' },
+    });
     expect(await release()).toMatchObject({ status: 200, body: { quantity: '3' } });
     expect(await release()).toMatchObject({ status: 409, body: { code: 'not-reserved' } });
     expect(await countersOf(lot)).toMatchObject({ claimed: '0' });
@@ -332,6 +364,24 @@ describe('releasing', () => {
   });
 });
 
+describe('a line that needs fewer', () => {
+  it('gives back what it has reserved too many, what is on order first', async () => {
+    const partId = await stock.part();
+    const job = await stock.job([{ partId, quantity: '4', reusable: true }]);
+    const lot = await stock.lot(partId, { quantity: '3' });
+    const order = await ordered(partId, '1');
+    await reserve(job, [of(job, lot, '3'), ofOrder(job, order)]);
+    const path = `/api/jobs/${job.id}/lines/${job.lineIds[0]}`;
+    await owner.post(`${path}/findings`, { quantityReused: '2', quantityReplaced: '2', words: '' });
+    expect(await listed(job)).toMatchObject([{ quantity: '2', receipt: null }]);
+    await owner.post(`${path}/waive`, { reason: 'the customer keeps his own' });
+    expect(await listed(job)).toEqual([]);
+    expect(await recordOf(job)).toContainEqual(
+      expect.stringContaining('The job does without the line: the customer keeps his own'),
+    );
+  });
+});
+
 describe('taking from another job', () => {
   it('needs a reason, is told to both and stands on the record of both', async () => {
     const { job: from, lot, partId } = await lotAndJob();
@@ -342,14 +392,22 @@ describe('taking from another job', () => {
     const body = { thingId: lot.id, fromJobId: from.id, toJobId: to.id, lineId: to.lineIds[0], quantity: '2' };
     expect(await owner.post('/api/reservations/take', { ...body, reason: ' ' })).toMatchObject({ status: 422 });
     const news = await listenTo(server.url, owner);
-    expect(await owner.post('/api/reservations/take', { ...body, reason: 'promised for Friday' })).toMatchObject({ status: 200, body: { quantity: '2', until: null } });
+    expect(await owner.post('/api/reservations/take', { ...body, reason: 'promised for Friday' })).toMatchObject({
+      status: 200,
+      body: { quantity: '2', until: null },
+    });
     await news.until((topics) => topics.includes(`job:${from.id}`) && topics.includes(`job:${to.id}`));
     news.stop();
     expect(await recordOf(from)).toContainEqual(`2 of ${said(lot)} was taken for “The urgent one”, line 1: promised for Friday`);
     expect(await recordOf(to)).toContainEqual(`took 2 of ${said(lot)} from “The slow one”, line 1: promised for Friday`);
     expect(await listed(to)).toMatchObject([{ quantity: '2' }]);
-    expect(await owner.post('/api/reservations/take', { ...body, reason: 'more' })).toMatchObject({ status: 409, body: { code: 'line-is-full' } });
-    expect(await owner.post('/api/reservations/take', { ...body, toJobId: from.id, reason: 'more' })).toMatchObject({ status: 422 });
+    expect(await owner.post('/api/reservations/take', { ...body, reason: 'more' })).toMatchObject({
+      status: 409,
+      body: { code: 'line-is-full' },
+    });
+    expect(await owner.post('/api/reservations/take', { ...body, toJobId: from.id, reason: 'more' })).toMatchObject({
+      status: 422,
+    });
   });
 
   it('takes no more than lies outside its tray', async () => {
@@ -370,8 +428,7 @@ describe('taking from another job', () => {
     const jobs = [await stock.job([{ partId, quantity: '2' }]), await stock.job([{ partId, quantity: '2' }])];
     for (let round = 0; round < 8; round += 1) {
       const other = (index: number) => (index + 1) % 2;
-      for (const index of [0, 1])
-        await stock.query('UPDATE claims SET quantity = 0 WHERE thing_id = $1', [lots[index]!.id]);
+      for (const index of [0, 1]) await stock.query('UPDATE claims SET quantity = 0 WHERE thing_id = $1', [lots[index]!.id]);
       for (const index of [0, 1]) await reserve(jobs[index]!, [of(jobs[index]!, lots[index]!)]);
       const answers = await Promise.all(
         [0, 1].map((index) =>
@@ -424,11 +481,14 @@ describe('what is at an outworker', () => {
     expect(await countersOf(lot)).toEqual({ held: '0', awaited: '3', claimed: '1' });
     await reserve(job, [of(job, lot, '2')]);
     expect((await listed(job))[0]!.where).toBe(firm.name);
+    expect((await owner.get(`/api/jobs/${job.id}`)).status).toBe(200);
     const other = await stock.job([{ partId }]);
     await refused(other, [of(other, lot)], 'claimed-for-another-job');
     await send(firm.id, stock.placeId, '3');
     expect(await countersOf(lot)).toEqual({ held: '3', awaited: '0', claimed: '3' });
-    await expect(send(stock.placeId, '00000000-0000-7000-8000-0000000005c4', '1')).rejects.toMatchObject({ constraint: 'claims_within_held' });
+    await expect(send(stock.placeId, '00000000-0000-7000-8000-0000000005c4', '1')).rejects.toMatchObject({
+      constraint: 'claims_within_held',
+    });
   });
 });
 
@@ -438,17 +498,25 @@ describe('what is on order', () => {
     const second = await stock.job([{ partId, quantity: '3' }]);
     const order = await ordered(partId, '5');
     await reserve(first, [ofOrder(first, order, '3')]);
-    expect((await refused(second, [ofOrder(second, order, '3')], 'claimed-for-another-job')).detail).toContain('2 of what is to come of order');
+    expect((await refused(second, [ofOrder(second, order, '3')], 'claimed-for-another-job')).detail).toContain(
+      '2 of what is to come of order',
+    );
     await reserve(second, [ofOrder(second, order, '2')], addDays(today(), 60));
-    expect(await listed(second)).toMatchObject([{ claimId: null, receipt: { id: order, dueOn: '2031-03-01', confirmed: true }, where: 'on order', quantity: '2' }]);
+    expect(await listed(second)).toMatchObject([
+      { claimId: null, receipt: { id: order, dueOn: '2031-03-01', confirmed: true }, where: 'on order', quantity: '2' },
+    ]);
     // one was found elsewhere meanwhile
     await owner.post('/api/fits', { code: (await stock.lot(partId)).code, jobId: first.id });
     const came = await arrive(order, '4');
     expect(came.status).toBe(200);
-    expect(await listed(first)).toMatchObject([{ thing: { id: came.body.lot.id }, quantity: '2', expectedClaimId: null, until: null }]);
+    expect(await listed(first)).toMatchObject([
+      { thing: { id: came.body.lot.id }, quantity: '2', expectedClaimId: null, until: null },
+    ]);
     expect(await listed(second)).toMatchObject([{ thing: { id: came.body.lot.id }, quantity: '2', until: addDays(today(), 60) }]);
     expect(await countersOf(came.body.lot)).toMatchObject({ held: '4', claimed: '4' });
-    expect(await recordOf(first)).toEqual(expect.arrayContaining([expect.stringContaining('needs no more of order'), expect.stringContaining('which came in')]));
+    expect(await recordOf(first)).toEqual(
+      expect.arrayContaining([expect.stringContaining('needs no more of order'), expect.stringContaining('which came in')]),
+    );
   });
 
   it('comes before what was ordered for a job as such', async () => {
@@ -498,7 +566,10 @@ describe('what is on order', () => {
     const order = await ordered(partId, '3');
     await reserve(from, [ofOrder(from, order, '3')]);
     const body = { receiptId: order, fromJobId: from.id, toJobId: to.id, lineId: to.lineIds[0], quantity: '2', reason: 'sooner' };
-    expect(await owner.post('/api/reservations/take', body)).toMatchObject({ status: 200, body: { until: addDays(today(), 14) } });
+    expect(await owner.post('/api/reservations/take', body)).toMatchObject({
+      status: 200,
+      body: { until: addDays(today(), 14) },
+    });
     const [left] = await listed(from);
     expect(left!.quantity).toBe('1');
     expect((await owner.post('/api/reservations/release', { expectedClaimId: left!.expectedClaimId })).status).toBe(200);
@@ -510,7 +581,9 @@ describe('what is on order', () => {
     const { partId, job } = await lotAndJob();
     const order = await ordered(partId, '2');
     const claim = 'INSERT INTO expected_claims (id, receipt_id, claimant_id, purpose_id, quantity) VALUES ($1, $2, $3, $4, 3)';
-    await expect(stock.query(claim, [newId(), order, job.id, job.lineIds[0]])).rejects.toMatchObject({ constraint: 'claims_within_expected' });
+    await expect(stock.query(claim, [newId(), order, job.id, job.lineIds[0]])).rejects.toMatchObject({
+      constraint: 'claims_within_expected',
+    });
   });
 });
 
@@ -538,15 +611,18 @@ describe('the end of a reservation', () => {
     expect(await endBefore(addDays(today(), 1))).toBe(0);
   });
 
-  it.each(['done', 'called off'])('comes when the job is %s: what it has not touched goes back, what lies in its tray stays', async (state) => {
-    const { job, lot, partId } = await lotAndJob();
-    const order = await ordered(partId, '2');
-    await reserve(job, [of(job, lot, '2'), ofOrder(job, order, '2')]);
-    await owner.post('/api/picks', { code: lot.code, jobId: job.id, quantity: '1' });
-    expect((await close(job, state)).status).toBe(200);
-    expect(await listed(job)).toMatchObject([{ quantity: '1', inTray: '1', thing: { id: lot.id } }]);
-    expect(await recordOf(job)).toContainEqual(expect.stringContaining(`The job is ${state}.`));
-  });
+  it.each(['done', 'called off'])(
+    'comes when the job is %s: what it has not touched goes back, what lies in its tray stays',
+    async (state) => {
+      const { job, lot, partId } = await lotAndJob();
+      const order = await ordered(partId, '2');
+      await reserve(job, [of(job, lot, '2'), ofOrder(job, order, '2')]);
+      await owner.post('/api/picks', { code: lot.code, jobId: job.id, quantity: '1' });
+      expect((await close(job, state)).status).toBe(200);
+      expect(await listed(job)).toMatchObject([{ quantity: '1', inTray: '1', thing: { id: lot.id } }]);
+      expect(await recordOf(job)).toContainEqual(expect.stringContaining(`The job is ${state}.`));
+    },
+  );
 });
 
 describe('at the bench', () => {
@@ -561,7 +637,10 @@ describe('at the bench', () => {
     const { job, lot, partId } = await lotAndJob('6', '4');
     const other = await stock.job([{ partId, quantity: '9' }]);
     await reserve(job, [of(job, lot, '4')]);
-    expect(await pick(job, lot, { quantity: '3' })).toMatchObject({ status: 200, body: { quantity: '3', line: { picked: '3' } } });
+    expect(await pick(job, lot, { quantity: '3' })).toMatchObject({
+      status: 200,
+      body: { quantity: '3', line: { picked: '3' } },
+    });
     expect(await countersOf(lot)).toMatchObject({ claimed: '4' });
     const [act] = (await owner.get<{ acts: { id: string }[] }>(`/api/jobs/${job.id}/acts`)).body.acts;
     await owner.post(`/api/acts/${act!.id}/take-back`, {});
@@ -575,7 +654,10 @@ describe('at the bench', () => {
 
   it('a line with a reservation of the bag in hand comes before others', async () => {
     const partId = await stock.part();
-    const job = await stock.job([{ partId, quantity: '2', critical: true }, { partId, quantity: '2' }]);
+    const job = await stock.job([
+      { partId, quantity: '2', critical: true },
+      { partId, quantity: '2' },
+    ]);
     const lot = await stock.lot(partId, { quantity: '9' });
     await reserve(job, [of(job, lot, '2', 1)]);
     expect(await pick(job, lot)).toMatchObject({ status: 200, body: { quantity: '2', line: { lineNo: 2 } } });
@@ -584,22 +666,29 @@ describe('at the bench', () => {
     expect(await pick(job, lot)).toMatchObject({ status: 409, body: { code: 'line-is-full' } });
   });
 
-  it.each(['lower', 'higher'])('the bag in hand is promised and an equal one of a %s id is free: the claim moves, and both are told', async (side) => {
-    const partId = await stock.part();
-    const [first, second] = [await stock.lot(partId), await stock.lot(partId)];
-    const [inHand, equal] = side === 'higher' ? [first, second] : [second, first];
-    const [one, other] = [await stock.job([{ partId }]), await stock.job([{ partId }])];
-    await titled(one, 'The first');
-    await titled(other, 'The second');
-    await reserve(one, [of(one, inHand)], addDays(today(), 9));
-    const answer = await pick(other, inHand);
-    expect(answer).toMatchObject({ status: 200, body: { quantity: '1' } });
-    expect(answer.body.notice).toBe(`${said(inHand)} was promised to “The first”: its claim has moved to ${said(equal)}, which is the same.`);
-    expect(await listed(one)).toMatchObject([{ thing: { id: equal.id }, quantity: '1', until: addDays(today(), 9), by: 'Edie Marrack' }]);
-    expect(await recordOf(one)).toContainEqual(
-      `the reservation of ${said(inHand)} has moved to 1 of ${said(equal)}, which is the same: the first was scanned for “The second”, line 1`,
-    );
-  });
+  it.each(['lower', 'higher'])(
+    'the bag in hand is promised and an equal one of a %s id is free: the claim moves, and both are told',
+    async (side) => {
+      const partId = await stock.part();
+      const [first, second] = [await stock.lot(partId), await stock.lot(partId)];
+      const [inHand, equal] = side === 'higher' ? [first, second] : [second, first];
+      const [one, other] = [await stock.job([{ partId }]), await stock.job([{ partId }])];
+      await titled(one, 'The first');
+      await titled(other, 'The second');
+      await reserve(one, [of(one, inHand)], addDays(today(), 9));
+      const answer = await pick(other, inHand);
+      expect(answer).toMatchObject({ status: 200, body: { quantity: '1' } });
+      expect(answer.body.notice).toBe(
+        `${said(inHand)} was promised to “The first”: its claim has moved to ${said(equal)}, which is the same.`,
+      );
+      expect(await listed(one)).toMatchObject([
+        { thing: { id: equal.id }, quantity: '1', until: addDays(today(), 9), by: 'Edie Marrack' },
+      ]);
+      expect(await recordOf(one)).toContainEqual(
+        `the reservation of ${said(inHand)} has moved to 1 of ${said(equal)}, which is the same: the first was scanned for “The second”, line 1`,
+      );
+    },
+  );
 
   it.each([
     ['of another make', { make: 'pattern' }],
@@ -618,7 +707,12 @@ describe('at the bench', () => {
 
   it('nor is one held back, of an older packet where age counts, or in a set; and what lies in a tray does not move', async () => {
     const rubber = await stock.part({ material: 'rubber', polymer: 'FKM' });
-    const year = (of: number) => ({ packetRead: `${of}`, packetEarliest: `${of}-01-01`, packetLatest: `${of}-12-31`, packetCondition: 'sealed' });
+    const year = (of: number) => ({
+      packetRead: `${of}`,
+      packetEarliest: `${of}-01-01`,
+      packetLatest: `${of}-12-31`,
+      packetCondition: 'sealed',
+    });
     const now = new Date().getUTCFullYear();
     const inHand = await stock.lot(rubber, year(now - 1));
     const older = await stock.lot(rubber, year(now - 3));
@@ -639,12 +733,29 @@ describe('at the bench', () => {
     expect(await listed(job)).toMatchObject([{ thing: { id: lot.id }, inTray: '1' }]);
   });
 
+  it('another bag than was reserved may be picked or fitted: what the line then has too many is free again', async () => {
+    const partId = await stock.part();
+    const [reserved, inHand] = [await stock.lot(partId, { quantity: '2' }), await stock.lot(partId, { quantity: '9' })];
+    const job = await stock.job([{ partId, quantity: '2' }]);
+    await reserve(job, [of(job, reserved, '2')]);
+    const answer = await pick(job, inHand, { quantity: '1' });
+    expect(answer).toMatchObject({ status: 200, body: { quantity: '1' } });
+    expect(answer.body.notice).toBe(`1 of ${said(reserved)}, reserved for line 1, is free again.`);
+    expect(await countersOf(reserved)).toMatchObject({ claimed: '1' });
+    await owner.post('/api/fits', { code: inHand.code, jobId: job.id, quantity: '2' });
+    expect(await countersOf(reserved)).toMatchObject({ claimed: '0' });
+    expect(await recordOf(job)).toContainEqual(expect.stringContaining(`${said(inHand)} was scanned for the line in its stead.`));
+  });
+
   it('what was keyed goes whole or not at all', async () => {
     const partId = await stock.part();
     const [inHand, equal] = [await stock.lot(partId, { quantity: '4' }), await stock.lot(partId, { quantity: '2' })];
     const [one, other] = [await stock.job([{ partId, quantity: '3' }]), await stock.job([{ partId, quantity: '9' }])];
     await reserve(one, [of(one, inHand, '3')]);
-    expect(await pick(other, inHand, { quantity: '4' })).toMatchObject({ status: 409, body: { code: 'claimed-for-another-job' } });
+    expect(await pick(other, inHand, { quantity: '4' })).toMatchObject({
+      status: 409,
+      body: { code: 'claimed-for-another-job' },
+    });
     expect(await countersOf(equal)).toMatchObject({ claimed: '0' });
     const answer = await pick(other, inHand, { quantity: '3' });
     expect(answer).toMatchObject({ status: 200, body: { quantity: '3' } });

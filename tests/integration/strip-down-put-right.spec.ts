@@ -59,6 +59,21 @@ describe('a finding that is put right', () => {
     });
   });
 
+  it('sends a component out that its job has: it stays promised to the job, and comes back so', async () => {
+    const partId = await stock.part();
+    const { job, bench } = await scene.openedForJob(partId, [{ name: 'Worm', partId }]);
+    const firmId = newId();
+    const facts = { isCustomer: false, isSupplier: false, isOutworker: true };
+    await owner.post('/api/firms', { id: firmId, name: `Strake Grinding ${firmId}`, ...facts });
+    const first = await bench.recorded(1, 're-use here', { finding: 'good' });
+    const out = await bench.recorded(1, 'send out', { supersedesId: first.finding.id, firmId });
+    const kept = () =>
+      owner.get<{ reservations: unknown[] }>(`/api/jobs/${job.id}/reservations`).then(({ body }) => body.reservations);
+    expect(await kept()).toMatchObject([{ thing: { id: first.thing!.id }, quantity: '1', where: `Strake Grinding ${firmId}` }]);
+    await bench.recorded(1, 're-use here', { supersedesId: out.finding.id, placeId: bin });
+    expect(await kept()).toMatchObject([{ thing: { id: first.thing!.id }, quantity: '1' }]);
+  });
+
   it('cannot be written over: the database keeps every finding', async () => {
     const { bench } = await scene.opened([{ name: 'Worm' }]);
     await bench.recorded(1, 'left in place');

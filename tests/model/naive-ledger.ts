@@ -9,8 +9,24 @@ export interface NaiveLot {
   /** how many at each place and in each tray; what is in units is in `inUnits` */
   at: Map<string, number>;
   inUnits: Map<string, number>;
+  /** it was fitted once, and no longer the same as what never was */
+  takenOut: boolean;
   /** in the order in which they were made; one for each job and line */
-  claims: { jobId: string; lineId: string; quantity: number }[];
+  claims: NaiveClaim[];
+}
+
+interface NaiveClaim {
+  jobId: string;
+  lineId: string;
+  quantity: number;
+  /** which of all claims it was */
+  number: number;
+}
+
+/** So much of a claim does not lie in the tray of its job: what lies there is what was claimed first. */
+interface IdleClaim {
+  claim: NaiveClaim;
+  idle: number;
 }
 
 export interface NaiveJob {
@@ -44,6 +60,8 @@ interface NaiveAct extends NaiveMovement {
   jobId: string | null;
   fitting: NaiveFitting | null;
   takenBack: boolean;
+  /** shared by the acts of one scan: how many of it the job had reserved before */
+  scan: { reserved: number };
 }
 
 export interface Scan {
@@ -61,7 +79,18 @@ export type Verdict = NaiveMovement[] | null;
 
 const sum = (values: Iterable<number>): number => [...values].reduce((total, value) => total + value, 0);
 
+/** What is to become of a scan: it goes on, or is stopped since its line is full, or since others have it, or for good. */
+type Verdicts =
+  | { kind: 'goes'; lot: NaiveLot; job: NaiveJob; line: NaiveJob['lines'][number]; quantity: number; missing: number }
+  | { kind: 'full' }
+  | { kind: 'promised'; toFree: number }
+  | { kind: 'no' };
+
+/** The longest list of equal lots that is looked at. */
+const equalMax = 8;
+
 export class NaiveLedger {
+  private claimsMade = 0;
   readonly lots = new Map<string, NaiveLot>();
   readonly jobs = new Map<string, NaiveJob>();
   readonly acts: NaiveAct[] = [];
@@ -79,7 +108,7 @@ export class NaiveLedger {
 
   takeIn(lotId: string, partId: string, ownerId: string | null, quantity: number, placeId: string, seller: string): Verdict {
     if (quantity <= 0) return null;
-    this.lots.set(lotId, { partId, ownerId, heldBack: false, at: new Map(), inUnits: new Map(), claims: [] });
+    this.lots.set(lotId, { partId, ownerId, heldBack: false, at: new Map(), inUnits: new Map(), takenOut: false, claims: [] });
     return this.write([{ lotId, quantity, from: seller, to: placeId, reason: 'taken in' }], null);
   }
 
@@ -110,10 +139,12 @@ export class NaiveLedger {
     const { lotId, jobId } = scan;
     const found = this.admitted(scan, 'pick');
     if (found === null) return null;
-    const { lot, job, line, quantity, missing } = found;
-    const inTray = lot.at.get(job.trayId) ?? 0;
-    const promised = sum(lot.claims.filter((claim) => claim.jobId === jobId).map((claim) => claim.quantity));
-    const idle = Math.max(promised - inTray, 0);
+    const { lot, job, line, quantity, missing, isOtherBag } = found;
+    const idle = this.idleOf(lot, job, jobId);
+    const forLine = Math.min(quantity, sum(idle.filter(({ claim }) => claim.lineId === line.id).map((each) => each.idle)));
+    const more = quantity - forLine;
+    const others = idle.filter(({ claim }) => claim.lineId !== line.id);
+    const fromOthers = lessen(others, Math.max(more - Math.max(this.heldOf(lot) - this.claimedOf(lot), 0) - missing, 0));
     const steps: NaiveMovement[] = [
       ...foundSteps(lotId, job, missing),
       ...takeFrom(this.onShelves(lot), quantity - missing).map(([from, many]) => ({
@@ -124,8 +155,10 @@ export class NaiveLedger {
         reason: 'picked',
       })),
     ];
-    if (quantity > idle) this.claim(lot, jobId, line.id, quantity - idle);
-    return this.write(steps, jobId);
+    if (more > 0) this.claim(lot, jobId, line.id, more);
+    const written = this.write(steps, jobId, null, { reserved: forLine + fromOthers });
+    if (isOtherBag) this.giveBackSurplus(jobId, job, line);
+    return written;
   }
 
   fit(scan: Scan): Verdict {
@@ -133,19 +166,19 @@ export class NaiveLedger {
     const found = this.admitted(scan, 'fit');
     if (found === null) return null;
     const { lot, job, line, quantity, missing } = found;
-    this.useUpClaims(lot, jobId, line.id, quantity);
-    const taken = [
-      ...takeFrom(this.inReach(lot, job), quantity - missing),
-      ...(missing > 0 ? [[job.trayId, missing] as const] : []),
-    ];
+    const there = takeFrom(this.inReach(lot, job), quantity - missing);
+    const outOfTray = sum(there.filter(([from]) => from === job.trayId).map(([, many]) => many));
+    const command = { reserved: this.useUpClaims(lot, jobId, line.id, { quantity, missing, outOfTray }) };
+    const taken = [...there, ...(missing > 0 ? [[job.trayId, missing] as const] : [])];
     const steps = taken.map(([from, many]) => ({ lotId, quantity: many, from, to: job.unitId, reason: 'fitted' }));
     const written = this.write(foundSteps(lotId, job, missing), null);
     for (const step of steps) {
       const fromTray = step.from === job.trayId;
       const fitting = { jobId, lineId: line.id, lotId, quantity: step.quantity, left: step.quantity, fromTray, ended: false };
       this.fittings.push(fitting);
-      this.write([step], jobId, fitting);
+      this.write([step], jobId, fitting, command);
     }
+    this.giveBackSurplus(jobId, job, line);
     return [...written, ...steps];
   }
 
@@ -155,12 +188,15 @@ export class NaiveLedger {
     if (act.takenBack || !['picked', 'fitted', 'put away'].includes(act.reason)) return null;
     if (act.fitting?.ended) return null;
     if (this.manyAt(lot, act.to) < act.quantity) return null;
-    if (act.reason === 'picked') this.forgetClaims(lot, act.jobId!, act.quantity);
+    const reserved = Math.min(act.scan.reserved, act.quantity);
+    if (act.reason === 'picked') this.forgetClaims(lot, act.jobId!, act.quantity - reserved);
     act.takenBack = true;
+    if (!act.fitting?.fromTray) act.scan.reserved -= reserved;
     if (act.fitting) {
       act.fitting.ended = true;
       act.fitting.left = 0;
-      if (act.fitting.fromTray) this.claim(lot, act.fitting.jobId, act.fitting.lineId, act.quantity);
+      const again = act.fitting.fromTray ? act.quantity : reserved;
+      if (again > 0) this.claim(lot, act.fitting.jobId, act.fitting.lineId, again);
     }
     return this.write([{ lotId: act.lotId, quantity: act.quantity, from: act.to, to: act.from, reason: 'taken back' }], null);
   }
@@ -179,6 +215,7 @@ export class NaiveLedger {
       heldBack: false,
       at: new Map(),
       inUnits: new Map(),
+      takenOut: true,
       claims: [],
     });
     return this.write(
@@ -228,61 +265,159 @@ export class NaiveLedger {
     );
   }
 
-  private roomOf(line: NaiveJob['lines'][number], mode: 'pick' | 'fit'): number {
-    return Math.max(line.needed - this.fittedOn(line.id) - (mode === 'pick' ? this.promisedFor(line.id) : 0), 0);
+  /** A fit may use up what was reserved; a pick, what was reserved of the very lot, and where a line is full of it, of others. */
+  private roomOf(line: NaiveJob['lines'][number], mode: 'pick' | 'fit', reserved: number): number {
+    return Math.max(line.needed - this.fittedOn(line.id) - (mode === 'pick' ? this.promisedFor(line.id) - reserved : 0), 0);
+  }
+
+  private idleOf(lot: NaiveLot, job: NaiveJob, jobId: string): IdleClaim[] {
+    let inTray = lot.at.get(job.trayId) ?? 0;
+    return inOrder(lot.claims.filter((claim) => claim.jobId === jobId && claim.quantity > 0)).map((claim) => {
+      const laidBy = Math.min(claim.quantity, inTray);
+      inTray -= laidBy;
+      return { claim, idle: claim.quantity - laidBy };
+    });
+  }
+
+  /** Of all lots, or of all but one, what a job has reserved and not in its tray. */
+  private idleOfJob(job: NaiveJob, jobId: string, but: NaiveLot | null): IdleClaim[] {
+    return [...this.lots.values()].filter((lot) => lot !== but).flatMap((lot) => this.idleOf(lot, job, jobId));
   }
 
   /** Whether a scan goes through, onto which line, how many, and how many of them the books did not know. */
   private admitted(scan: Scan, mode: 'pick' | 'fit') {
     const lot = this.lotOf(scan.lotId);
     const job = this.jobs.get(scan.jobId)!;
-    if (lot.ownerId !== null && lot.ownerId !== job.customerId) return null;
-    const candidates = job.lines.filter((line) =>
-      scan.inPlaceOfLineId ? line.id === scan.inPlaceOfLineId : line.partId === lot.partId,
-    );
-    const line = candidates.find((each) => this.roomOf(each, mode) > 0);
-    if (line === undefined || lot.heldBack) return null;
-    const room = this.roomOf(line, mode);
+    const elsewhere = this.idleOfJob(job, scan.jobId, lot).filter(({ idle }) => idle > 0);
+    let verdict = this.decide(scan, mode, []);
+    const isOtherBag = verdict.kind === 'full' && mode === 'pick' && elsewhere.length > 0;
+    if (isOtherBag) verdict = this.decide(scan, mode, elsewhere);
+    if (verdict.kind === 'promised') {
+      const before = [...this.lots.values()].map((each) => [each, each.claims.map((claim) => ({ ...claim }))] as const);
+      if (this.moveAside(lot, scan.jobId, verdict.toFree)) verdict = this.decide(scan, mode, isOtherBag ? elsewhere : []);
+      if (verdict.kind !== 'goes') for (const [each, claims] of before) each.claims = claims;
+    }
+    return verdict.kind === 'goes' ? { ...verdict, isOtherBag } : null;
+  }
+
+  private decide(scan: Scan, mode: 'pick' | 'fit', elsewhere: readonly IdleClaim[]): Verdicts {
+    const lot = this.lotOf(scan.lotId);
+    const job = this.jobs.get(scan.jobId)!;
+    if (lot.ownerId !== null && lot.ownerId !== job.customerId) return { kind: 'no' };
+    const here = this.idleOf(lot, job, scan.jobId);
+    const of = (claims: readonly IdleClaim[], line: { id: string }) =>
+      sum(claims.filter(({ claim }) => claim.lineId === line.id).map(({ idle }) => idle));
+    const room = (line: NaiveJob['lines'][number]) => this.roomOf(line, mode, of(here, line) + of(elsewhere, line));
+    const candidates = job.lines
+      .filter((each) => (scan.inPlaceOfLineId ? each.id === scan.inPlaceOfLineId : each.partId === lot.partId))
+      .toSorted((a, b) => (mode === 'pick' ? Number(of(here, b) > 0) - Number(of(here, a) > 0) : 0));
+    const line = candidates.find((each) => room(each) > 0);
+    if (line === undefined) return { kind: candidates.length > 0 ? 'full' : 'no' };
+    if (lot.heldBack) return { kind: 'no' };
     const { quantity: keyed } = scan;
-    if (keyed !== undefined && (keyed <= 0 || keyed > room)) return null;
-    const wanted = keyed ?? room;
+    if (keyed !== undefined && keyed <= 0) return { kind: 'no' };
+    if (keyed !== undefined && keyed > room(line)) return { kind: 'full' };
+    const wanted = keyed ?? room(line);
     const others = sum(lot.claims.filter((claim) => claim.jobId !== scan.jobId).map((claim) => claim.quantity));
     const ownTray = lot.at.get(job.trayId) ?? 0;
     const reach = sum((mode === 'fit' ? this.inReach(lot, job) : this.onShelves(lot)).map(([, many]) => many));
     const free = this.heldOf(lot) - others - (mode === 'pick' ? ownTray : 0);
     const there = Math.max(Math.min(reach, free), 0);
-    if (there >= wanted) return { lot, job, line, quantity: wanted, missing: 0 };
-    if (scan.haveItHere) {
-      if (others > 0) return null;
+    const goes = { kind: 'goes' as const, lot, job, line };
+    if (there >= wanted) return { ...goes, quantity: wanted, missing: 0 };
+    if (scan.haveItHere && others === 0) {
       const quantity = keyed === undefined && there > 0 ? there : wanted;
-      return { lot, job, line, quantity, missing: quantity - there };
+      return { ...goes, quantity, missing: quantity - there };
     }
-    if (there > 0 && keyed === undefined) return { lot, job, line, quantity: there, missing: 0 };
-    return null;
+    if (!scan.haveItHere && there > 0 && keyed === undefined) return { ...goes, quantity: there, missing: 0 };
+    const taken = keyed === undefined ? Math.min(wanted, reach) : wanted;
+    return others > 0 && taken > there && taken <= reach ? { kind: 'promised', toFree: taken - there } : { kind: 'no' };
   }
 
+  /** What others have reserved of a lot goes to equal ones that are free. */
+  private moveAside(lot: NaiveLot, jobId: string, toFree: number): boolean {
+    const equal = [...this.lots]
+      .filter(([, each]) => each !== lot && each.partId === lot.partId && each.ownerId === lot.ownerId)
+      .filter(([, each]) => each.takenOut === lot.takenOut && !each.heldBack && this.heldOf(each) > this.claimedOf(each))
+      .sort(([one], [other]) => (one < other ? -1 : 1))
+      .slice(0, equalMax);
+    let left = toFree;
+    for (const otherId of [...this.jobs.keys()].filter((id) => id !== jobId).sort())
+      for (const { claim, idle } of this.idleOf(lot, this.jobs.get(otherId)!, otherId)) {
+        let movable = idle;
+        for (const [, to] of equal) {
+          const many = Math.min(left, movable, this.heldOf(to) - this.claimedOf(to));
+          if (many <= 0) continue;
+          claim.quantity -= many;
+          this.claim(to, otherId, claim.lineId, many);
+          movable -= many;
+          left -= many;
+        }
+      }
+    return left < toFree;
+  }
+
+  /** What a line has reserved beyond what it needs is free again, what was reserved last first. */
+  private giveBackSurplus(jobId: string, job: NaiveJob, line: NaiveJob['lines'][number]): void {
+    const surplus = Math.max(this.fittedOn(line.id) + this.promisedFor(line.id) - line.needed, 0);
+    const idle = this.idleOfJob(job, jobId, null).filter(({ claim }) => claim.lineId === line.id);
+    lessen(
+      idle.sort((a, b) => b.claim.number - a.claim.number),
+      surplus,
+    );
+  }
+
+  /** A claim that was given up begins anew. */
   private claim(lot: NaiveLot, jobId: string, lineId: string, quantity: number): void {
     const same = lot.claims.find((claim) => claim.jobId === jobId && claim.lineId === lineId);
-    if (same) same.quantity += quantity;
-    else lot.claims.push({ jobId, lineId, quantity });
+    this.claimsMade += 1;
+    if (same === undefined) lot.claims.push({ jobId, lineId, quantity, number: this.claimsMade });
+    else {
+      if (same.quantity === 0) same.number = this.claimsMade;
+      same.quantity += quantity;
+    }
   }
 
-  /** A fit uses up its job's claims, those of the line first. */
-  private useUpClaims(lot: NaiveLot, jobId: string, lineId: string, quantity: number): void {
-    const own = lot.claims.filter((claim) => claim.jobId === jobId);
-    lessen([...own.filter((claim) => claim.lineId === lineId), ...own.filter((claim) => claim.lineId !== lineId)], quantity);
+  /**
+   * A fit uses up its job's claims on the lot for the line, then as much of those for other lines as came out of the tray or is not free.
+   * @returns how many had been reserved and did not lie in the tray
+   */
+  private useUpClaims(
+    lot: NaiveLot,
+    jobId: string,
+    lineId: string,
+    { quantity, missing, outOfTray }: { quantity: number; missing: number; outOfTray: number },
+  ): number {
+    const own = inOrder(lot.claims.filter((claim) => claim.jobId === jobId)).map((claim) => ({ claim, idle: claim.quantity }));
+    const free = Math.max(this.heldOf(lot) - this.claimedOf(lot), 0) + missing;
+    const first = lessen(
+      own.filter(({ claim }) => claim.lineId === lineId),
+      quantity,
+    );
+    const atLeast = Math.max(outOfTray, quantity - free);
+    const further = lessen(
+      own.filter(({ claim }) => claim.lineId !== lineId),
+      Math.max(atLeast - first, 0),
+    );
+    return Math.max(first + further - outOfTray, 0);
   }
 
   private forgetClaims(lot: NaiveLot, jobId: string, quantity: number): void {
-    lessen(lot.claims.filter((claim) => claim.jobId === jobId).reverse(), quantity);
+    const own = inOrder(lot.claims.filter((claim) => claim.jobId === jobId)).map((claim) => ({ claim, idle: claim.quantity }));
+    lessen(own.reverse(), quantity);
   }
 
-  private write(steps: NaiveMovement[], jobId: string | null, fitting: NaiveFitting | null = null): NaiveMovement[] {
+  private write(
+    steps: NaiveMovement[],
+    jobId: string | null,
+    fitting: NaiveFitting | null = null,
+    scan = { reserved: 0 },
+  ): NaiveMovement[] {
     for (const step of steps) {
       const lot = this.lotOf(step.lotId);
       this.change(lot, step.from, -step.quantity);
       this.change(lot, step.to, step.quantity);
-      this.acts.push({ ...step, jobId, fitting, takenBack: false });
+      this.acts.push({ ...step, jobId, fitting, takenBack: false, scan });
     }
     return steps;
   }
@@ -310,11 +445,17 @@ function takeFrom(holders: readonly (readonly [string, number])[], quantity: num
   return taken;
 }
 
-function lessen(claims: { quantity: number }[], quantity: number): void {
+function inOrder(claims: NaiveClaim[]): NaiveClaim[] {
+  return claims.sort((a, b) => a.number - b.number);
+}
+
+/** @returns by how many they were lessened in all */
+function lessen(claims: readonly IdleClaim[], quantity: number): number {
   let left = quantity;
-  for (const claim of claims) {
-    const part = Math.min(claim.quantity, left);
+  for (const { claim, idle } of claims) {
+    const part = Math.min(idle, left);
     claim.quantity -= part;
     left -= part;
   }
+  return quantity - left;
 }

@@ -8,6 +8,7 @@ import { jobCoverage } from './job-coverage.js';
 import { labelRun } from './label-run.js';
 import { bearingMeasure, mayServe, numberExact, numberNear } from './number-search.js';
 import { photograph, photographQuiet } from './photographs.js';
+import { reserveContention } from './reserve-contention.js';
 import { rowIn } from './row-in.js';
 import { say } from './say.js';
 import { scanAnswer, scanGrowth } from './scan-answer.js';
@@ -22,6 +23,7 @@ const measures: { ids: string[]; measure: (cluster: () => Promise<BenchCluster>)
   { ids: ['scan-growth'], measure: async (cluster) => scanGrowth(await cluster()) },
   { ids: ['job-coverage'], measure: async (cluster) => jobCoverage(await cluster()) },
   { ids: ['scan-fit'], measure: async (cluster) => scanFit(await cluster()) },
+  { ids: ['reserve-contention'], measure: async (cluster) => reserveContention(await cluster()) },
   { ids: ['row-in'], measure: async (cluster) => rowIn(await cluster()) },
   { ids: ['yields'], measure: async (cluster) => yields(await cluster()) },
   { ids: ['buildable'], measure: async (cluster) => buildable(await cluster()) },

@@ -19,8 +19,8 @@ import { type Ask, askAll } from './clients.js';
 /** What tells one write from another; its key among them. No two of them are alike. */
 export type Facts = Readonly<Record<string, string | number>> & { key: string };
 
-/** Where a value of a statement comes from: a fact of the write, an id or a label code made for it, or always the same. */
-type Slot = { fact: string } | { made: number } | { code: number; kind: LabelKind } | { same: unknown };
+/** Where a value of a statement comes from: a fact of the write, an id or a label code made for it, a list of such, or always the same. */
+type Slot = { fact: string } | { made: number } | { code: number; kind: LabelKind } | { list: Slot[] } | { same: unknown };
 
 export interface Step {
   text: string;
@@ -97,6 +97,7 @@ function listenIn(client: pg.ClientBase, transactions: Sent[][]): void {
 function patternOf(sent: readonly Sent[], facts: Facts, shared: ReadonlySet<unknown>): Step[] {
   const made: Made = { ids: [], codes: [] };
   const slotOf = (value: unknown): Slot => {
+    if (Array.isArray(value)) return { list: value.map(slotOf) };
     const fact = Object.keys(facts).find((name) => facts[name] === value);
     if (fact !== undefined) return { fact };
     if (typeof value !== 'string' || shared.has(value)) return { same: value };
@@ -119,8 +120,9 @@ function placeIn(list: string[], value: string): number {
 
 /** The values of one step for another write. @param made what was made for this write so far; more is added where needed */
 export function valuesOf(step: Step, facts: Facts, made: Made): unknown[] {
-  return step.slots.map((slot) => {
+  const filled = (slot: Slot): unknown => {
     if ('same' in slot) return slot.same;
+    if ('list' in slot) return slot.list.map(filled);
     if ('fact' in slot) return facts[slot.fact];
     if ('code' in slot) {
       while (made.codes.length <= slot.code) made.codes.push(nextCode(slot.kind));
@@ -128,7 +130,8 @@ export function valuesOf(step: Step, facts: Facts, made: Made): unknown[] {
     }
     while (made.ids.length <= slot.made) made.ids.push(newId());
     return made.ids[slot.made];
-  });
+  };
+  return step.slots.map(filled);
 }
 
 /** Sends the steps of one write one after another, as whoever has no server would. */

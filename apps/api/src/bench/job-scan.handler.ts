@@ -16,8 +16,8 @@ import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { newId } from '../platform/new-id.js';
 import { done, invariant, notFound, type Result, refused } from '../platform/refusal.js';
 import { readCode, whyNothingOpens } from '../scanning/resolve-code.js';
-import { takersOfSet } from '../stores/kept-sets/kept-set.queries.js';
 import { logClaimChange } from '../stores/claim-changes.js';
+import { takersOfSet } from '../stores/kept-sets/kept-set.queries.js';
 import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, locksOf, move, whereIs } from '../stores/ledger.js';
 import { roomForOwn, roomOf } from './choose-line.js';
 import { decideJobScan } from './decide-job-scan.js';
@@ -150,7 +150,8 @@ export class JobScanHandler {
         quantity: `-${formatDecimal(plan.outOfReserved)}`,
         kind: reason,
       });
-    if (line && (isOtherBag || mayHaveSurplus(line, plan, mode))) words.push(...(await freedForBag(transaction, state, line, order)));
+    if (line && (isOtherBag || mayHaveSurplus(line, plan, state)))
+      words.push(...(await freedForBag(transaction, state, line, order)));
     transaction.news(`job:${job.id}`, 'jobs', 'today');
     return done({
       actId: actId ?? transaction.command.key,

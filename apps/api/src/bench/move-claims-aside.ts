@@ -1,4 +1,12 @@
-import { type Decimal, decimalFrom, formatDecimal, lesserDecimal, notBelowZero, subtractDecimals, zero } from '@corewright/quantities/decimal';
+import {
+  type Decimal,
+  decimalFrom,
+  formatDecimal,
+  lesserDecimal,
+  notBelowZero,
+  subtractDecimals,
+  zero,
+} from '@corewright/quantities/decimal';
 import { type StoredFacts, storageLifeOf } from '../catalogue/storage-life.js';
 import { spoken } from '../jobs/job.queries.js';
 import type { Transaction } from '../platform/commands/unit-of-work.js';

@@ -6,7 +6,7 @@ import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { codeOf } from '../stores/place-words.js';
 import type { LockOrder } from './lock-order.js';
 import type { LineForScan } from './scan-facts.js';
-import type { ScanMode, ScanPlan, ScanState, ScanStop } from './scan-state.js';
+import type { ScanPlan, ScanState, ScanStop } from './scan-state.js';
 
 /** A line as it was before the scan. */
 type Line = Pick<LineForScan, 'id' | 'lineNo' | 'needed' | 'fitted' | 'reused' | 'picked'>;
@@ -29,9 +29,10 @@ export async function roomOfOwn(transaction: Transaction, state: ScanState, { co
 }
 
 /** Whether a line may have more than it needs after a scan; for nearly all this is known without asking. */
-export function mayHaveSurplus(line: Line, plan: ScanPlan, mode: ScanMode): boolean {
+export function mayHaveSurplus(line: Line, plan: ScanPlan, { mode, claims }: Pick<ScanState, 'mode' | 'claims'>): boolean {
   if (mode === 'pick') return false;
-  const used = sumDecimals(plan.claimsLess.map(({ quantity }) => quantity));
+  const isOfLine = (claimId: string) => claims.some(({ id, purposeId }) => id === claimId && purposeId === line.id);
+  const used = sumDecimals(plan.claimsLess.filter(({ claimId }) => isOfLine(claimId)).map(({ quantity }) => quantity));
   const has = sumDecimals([line.fitted, line.reused, line.picked].map(decimalFrom)) + plan.quantity - used;
   return has > decimalFrom(line.needed);
 }
@@ -46,11 +47,15 @@ export async function freedForBag(
   order: LockOrder | undefined,
 ): Promise<string[]> {
   const reason = `${spoken(thing.code)} was scanned for the line in its stead.`;
-  const freed = await giveBackForBag(transaction, { jobId: job.id, lineId: line.id, reason }, (ids) => order?.follow(thing.id, ids));
+  const freed = await giveBackForBag(transaction, { jobId: job.id, lineId: line.id, reason }, (ids) =>
+    order?.follow(thing.id, ids),
+  );
   const words: string[] = [];
   for (const { thingId, quantity } of freed) {
     const row = await transaction.row<{ code: string }>(selectCode, [thingId]);
-    words.push(`${formatDecimal(quantity)} of ${spoken(row?.code ?? '')}, reserved for line ${line.lineNo}, ${quantity === decimalFrom('1') ? 'is' : 'are'} free again.`);
+    words.push(
+      `${formatDecimal(quantity)} of ${spoken(row?.code ?? '')}, reserved for line ${line.lineNo}, ${quantity === decimalFrom('1') ? 'is' : 'are'} free again.`,
+    );
   }
   return words;
 }

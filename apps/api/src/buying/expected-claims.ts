@@ -54,11 +54,7 @@ export async function lockJobsById(transaction: Reader, jobIds: readonly string[
 }
 
 /** Claims so many more of what is to come. The database refuses claims above what is outstanding. */
-export function claimExpected(
-  transaction: OpenTransaction,
-  receiptId: string,
-  terms: ClaimTerms & { purposeId: string },
-): void {
+export function claimExpected(transaction: OpenTransaction, receiptId: string, terms: ClaimTerms & { purposeId: string }): void {
   const { claimantId, purposeId, quantity, until, madeById } = terms;
   transaction.send(addToClaim, [newId(), receiptId, claimantId, purposeId, quantity, until, madeById]);
 }

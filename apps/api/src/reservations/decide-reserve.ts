@@ -1,5 +1,14 @@
 import type { LineToReserve } from '@corewright/contracts/reservations';
-import { addDecimals, type Decimal, decimalFrom, formatDecimal, notBelowZero, one, subtractDecimals, zero } from '@corewright/quantities/decimal';
+import {
+  addDecimals,
+  type Decimal,
+  decimalFrom,
+  formatDecimal,
+  notBelowZero,
+  one,
+  subtractDecimals,
+  zero,
+} from '@corewright/quantities/decimal';
 import { checkQuantity } from '@corewright/quantities/unit-of-measure';
 import { roomForOwn, roomOf } from '../bench/choose-line.js';
 import { barOf, setElsewhere } from '../bench/decide-job-scan.js';
@@ -139,7 +148,8 @@ function goodsOf(state: ReserveState, thingId: string, line: LineToServe | null)
   const said = ({ code, detail }: { code: string; detail: string }) => no(code, `${called}: ${withoutEnd(detail)}`);
   const barred = barOf({ job: state.job, thing, locked, mode: 'pick' });
   if (barred) return said(barred);
-  if (goods.setTakenBy.length > 0) return no(setElsewhere.code, `${called}: ${withoutEnd(setElsewhere.detail)}`, { claimants: goods.setTakenBy });
+  if (goods.setTakenBy.length > 0)
+    return no(setElsewhere.code, `${called}: ${withoutEnd(setElsewhere.detail)}`, { claimants: goods.setTakenBy });
   if (locked.missingSince !== null) return no('none-left', `${called} was looked for and not found. Find it first.`);
   const serves = thing.kind === 'U' ? wholeUnit(called, line) : servesLine(state, { ...thing, called }, line);
   if (!serves.ok) return serves;
@@ -217,7 +227,7 @@ function servesLine(
 }
 
 /** The sentences that a scan says, as one of several. */
-function withoutEnd(detail: string): string {
+export function withoutEnd(detail: string): string {
   return detail.replace(/\s*Nothing was changed\.$/, '');
 }
 

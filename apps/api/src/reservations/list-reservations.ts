@@ -4,6 +4,7 @@ import { thingsOfIds } from '../bench/scan-facts.js';
 import { offersFor } from '../jobs/offers-for-line.js';
 import type { Reader } from '../platform/database/database.js';
 import { type LockedThing, thingsAsTheyAre } from '../stores/ledger.js';
+import { withoutEnd } from './decide-reserve.js';
 import { type LineToServe, linesToServe, type Serving, servingOf } from './goods.queries.js';
 import { type ReservationRow, reservationRows, shownReservation } from './reservation.queries.js';
 
@@ -13,7 +14,11 @@ export async function listReservations(reader: Reader, jobId: string, today: str
   const ids = (of: (row: ReservationRow) => string | null) => [...new Set(rows.map(of))].filter((id) => id !== null);
   const thingIds = ids((row) => row.thingId);
   const [lines, facts, things] = await Promise.all([
-    linesToServe(reader, jobId, ids((row) => row.lineId)),
+    linesToServe(
+      reader,
+      jobId,
+      ids((row) => row.lineId),
+    ),
     thingsOfIds(reader, thingIds),
     thingsAsTheyAre(reader, thingIds),
   ]);
@@ -30,7 +35,7 @@ export async function listReservations(reader: Reader, jobId: string, today: str
 function barredSince(state: Parameters<typeof mayServe>[0] & { locked: LockedThing; line: LineToServe | null }): string | null {
   if (state.locked.condemned) return 'It was condemned since.';
   const held = mayServe(state, state.line);
-  return held && held.detail.replace(/\s*Nothing was changed\.$/, '');
+  return held && withoutEnd(held.detail);
 }
 
 /** It was reserved in place of the line's own part on a word that holds no longer. */

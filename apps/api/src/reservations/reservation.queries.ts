@@ -6,7 +6,9 @@ import type { Reader } from '../platform/database/database.js';
 import { codeOf, holderWords, thingFacts, thingName } from '../stores/place-words.js';
 
 /** A reservation as it is shown, with what tells whether it would still be made. */
-export interface ReservationRow extends Omit<Reservation, 'line' | 'thing' | 'receipt' | 'doubt' | 'inTray'>, Record<string, unknown> {
+export interface ReservationRow
+  extends Omit<Reservation, 'line' | 'thing' | 'receipt' | 'doubt' | 'inTray'>,
+    Record<string, unknown> {
   lineId: string | null;
   lineNo: number | null;
   lineName: string | null;

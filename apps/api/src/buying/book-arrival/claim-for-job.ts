@@ -29,7 +29,14 @@ export async function claimForJob(
     const { lotId, jobId } = arrival;
     claimMore(transaction, lotId, jobId, line.lineId, amount);
     const reason = 'It was ordered for the job.';
-    logClaimChange(transaction, { on: { thingId: lotId }, jobId, lineId: line.lineId, quantity: amount, kind: 'came in', reason });
+    logClaimChange(transaction, {
+      on: { thingId: lotId },
+      jobId,
+      lineId: line.lineId,
+      quantity: amount,
+      kind: 'came in',
+      reason,
+    });
     left = subtractDecimals(left, claimed);
   }
   transaction.news(`job:${arrival.jobId}`, 'jobs');

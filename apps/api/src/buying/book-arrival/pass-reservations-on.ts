@@ -92,12 +92,7 @@ export async function passReservationsOn(
 }
 
 /** Claims of the lot, which is there by now, what was passed on. @returns how many of it are still free */
-export function claimPassedOn(
-  transaction: Transaction,
-  lotId: string,
-  passed: readonly PassedOn[],
-  quantity: Decimal,
-): Decimal {
+export function claimPassedOn(transaction: Transaction, lotId: string, passed: readonly PassedOn[], quantity: Decimal): Decimal {
   let left = quantity;
   for (const { claim, quantity: taken } of passed) {
     const { jobId, lineId, until, madeById, receiptId } = claim;

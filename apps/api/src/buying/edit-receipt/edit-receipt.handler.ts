@@ -6,8 +6,8 @@ import type * as z from 'zod';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { whyNotCurrent } from '../../platform/commands/version-seen.js';
 import { badInput, done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
-import { whyNotConfirmed, whyNotForJob } from '../for-job.js';
 import { endAllOf, fitReservations } from '../fit-reservations.js';
+import { whyNotConfirmed, whyNotForJob } from '../for-job.js';
 import { lockReceipt, type ReceiptFacts, readReceipt } from '../receipt.queries.js';
 
 const updateReceipt = `

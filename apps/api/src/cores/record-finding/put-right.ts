@@ -34,9 +34,11 @@ export async function undoFinding(
   if (here === null) return refused(movedOn);
   const wasFitted = thing.kind === 'L' && (await transaction.row(takenOutAgain, [thing.id])) !== null;
   if (wasFitted && (next.make === 'nothing' || compareDecimals(quantity, wrong.quantity) !== 0)) return refused(outAlready);
-  for (const claim of claims) claimLess(transaction, claim.id, claim.quantity);
-  if (wasFitted) return done({ thing, holderId: here.holderId });
-  if (thing.kind === 'C' && next.make === 'component') return done({ thing, holderId: here.holderId });
+  const goesOn = wasFitted || (thing.kind === 'C' && next.make === 'component');
+  // What goes to an outworker comes back, and stays promised to the job meanwhile.
+  const staysPromised = goesOn && next.make === 'component' && next.to === 'firm';
+  if (!staysPromised) for (const claim of claims) claimLess(transaction, claim.id, claim.quantity);
+  if (goesOn) return done({ thing, holderId: here.holderId });
   const back = {
     thingId: thing.id,
     here,

@@ -98,10 +98,12 @@ export class UnitOfWork {
 
   /** @throws RefusalError with the refusal, so that the problem filter writes it */
   run<T>(command: Command, work: Work<T>): Promise<T> {
-    return tryUntilAlone(() => this.attempt(command, async (claimed, transaction) => {
-      await claimed;
-      return work(transaction);
-    }));
+    return tryUntilAlone(() =>
+      this.attempt(command, async (claimed, transaction) => {
+        await claimed;
+        return work(transaction);
+      }),
+    );
   }
 
   /**
@@ -109,12 +111,14 @@ export class UnitOfWork {
    * the key turns out to have been used, all that it did is undone.
    */
   runAtOnce<T>(command: Command, work: Work<T>): Promise<T> {
-    return tryUntilAlone(() => this.attempt(command, async (claimed, transaction) => {
-      const [result] = await Promise.allSettled([work(transaction)]);
-      await claimed;
-      if (result.status === 'rejected') throw result.reason;
-      return result.value;
-    }));
+    return tryUntilAlone(() =>
+      this.attempt(command, async (claimed, transaction) => {
+        const [result] = await Promise.allSettled([work(transaction)]);
+        await claimed;
+        if (result.status === 'rejected') throw result.reason;
+        return result.value;
+      }),
+    );
   }
 
   /** What the clock brings about by itself: no command, and nobody's doing. */

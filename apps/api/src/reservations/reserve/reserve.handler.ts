@@ -40,7 +40,12 @@ export class ReserveHandler {
     for (const each of planned) this.write(transaction, jobId, each, term.value.until);
     transaction.news(`job:${jobId}`, 'jobs', 'today');
     const { until, words } = term.value;
-    return done({ jobId, until, words: `${planned.length === 1 ? 'Reserved' : `Reserved for ${planned.length} lines`}${words}`, lines: planned.map(shown) });
+    return done({
+      jobId,
+      until,
+      words: `${planned.length === 1 ? 'Reserved' : `Reserved for ${planned.length} lines`}${words}`,
+      lines: planned.map(shown),
+    });
   }
 
   private write(transaction: Transaction, jobId: string, { asked, quantity, word }: Planned, until: string | null): void {

@@ -1,5 +1,5 @@
-import { inTheUnit } from '../../stores/in-the-unit.js';
 import type { Reader } from '../../platform/database/database.js';
+import { inTheUnit } from '../../stores/in-the-unit.js';
 
 const selectBound = `
   SELECT other.thing_id AS id FROM kept_set_members AS this JOIN kept_set_members AS other ON other.set_id = this.set_id AND other.bound

@@ -1,5 +1,14 @@
 import type { Taken, TakeReservation } from '@corewright/contracts/reservations';
-import { compareDecimals, type Decimal, decimalFrom, formatDecimal, lesserDecimal, subtractDecimals, sumDecimals, zero } from '@corewright/quantities/decimal';
+import {
+  compareDecimals,
+  type Decimal,
+  decimalFrom,
+  formatDecimal,
+  lesserDecimal,
+  subtractDecimals,
+  sumDecimals,
+  zero,
+} from '@corewright/quantities/decimal';
 import { checkQuantity } from '@corewright/quantities/unit-of-measure';
 import { Injectable } from '@nestjs/common';
 import { type JobForScan, lockJobForScan } from '../../bench/scan-facts.js';
@@ -61,7 +70,13 @@ export class TakeHandler {
     const { until } = term.value;
     this.write(transaction, decided.value, { jobs: jobs.value, reason: input.reason, until });
     const quantity = formatDecimal(sumDecimals(decided.value.filter(isAskedFor(input)).map((going) => going.quantity)));
-    return done({ fromJobId: input.fromJobId, toJobId: input.toJobId, quantity, until, words: wordsOf(jobs.value, quantity, decided.value, term.value.words) });
+    return done({
+      fromJobId: input.fromJobId,
+      toJobId: input.toJobId,
+      quantity,
+      until,
+      words: wordsOf(jobs.value, quantity, decided.value, term.value.words),
+    });
   }
 
   private async decide(
@@ -70,17 +85,21 @@ export class TakeHandler {
     state: Omit<ReserveState, 'serving'>,
     { givings, together, jobs }: { givings: readonly Giving[]; together: readonly string[]; jobs: Jobs },
   ): Promise<Result<Going[]>> {
-    const asked = 'thingId' in input
-      ? { lineId: input.lineId, quantity: input.quantity, thingId: input.thingId }
-      : { lineId: input.lineId, quantity: input.quantity, receiptId: input.receiptId };
-    const own = givings.filter((giving) => ('thingId' in giving.on ? giving.on.thingId === ('thingId' in asked ? asked.thingId : '') : true));
+    const asked =
+      'thingId' in input
+        ? { lineId: input.lineId, quantity: input.quantity, thingId: input.thingId }
+        : { lineId: input.lineId, quantity: input.quantity, receiptId: input.receiptId };
+    const own = givings.filter((giving) =>
+      'thingId' in giving.on ? giving.on.thingId === ('thingId' in asked ? asked.thingId : '') : true,
+    );
     const there = sumDecimals(own.map(({ idle }) => decimalFrom(idle)));
     const serving = await servingOf(transaction, input.toJobId, state.lines, [{ lineId: input.lineId, partId: partOf(state) }]);
     const { planned, problems } = decideReserve({ ...asGiven(state, there, jobs.from.id), serving }, [asked]);
     const [plan] = planned;
     if (plan === undefined) {
       const given = decimalOf(input.quantity, state);
-      if (given !== null && compareDecimals(given, there) > 0 && problems.every(isShort)) return refused(notSoMany(jobs.from, there, input.quantity));
+      if (given !== null && compareDecimals(given, there) > 0 && problems.every(isShort))
+        return refused(notSoMany(jobs.from, there, input.quantity));
       return refused(await refusalOfProblems(transaction, input.toJobId, problems));
     }
     if (compareDecimals(plan.quantity, there) > 0) return refused(notSoMany(jobs.from, there, input.quantity));
@@ -113,7 +132,11 @@ export class TakeHandler {
   }
 
   /** All that is given up goes first: a set may not be with two jobs even for a moment. */
-  private write(transaction: Transaction, goings: readonly Going[], { jobs, reason, until }: { jobs: Jobs; reason: string; until: string | null }): void {
+  private write(
+    transaction: Transaction,
+    goings: readonly Going[],
+    { jobs, reason, until }: { jobs: Jobs; reason: string; until: string | null },
+  ): void {
     const { from, to } = jobs;
     const madeById = transaction.command.person.id;
     for (const { giving, quantity } of goings) {
@@ -132,8 +155,25 @@ export class TakeHandler {
         claimExpected(transaction, on.receiptId, { ...terms, purposeId: toLineId });
         transaction.news('receipts');
       }
-      logClaimChange(transaction, { on, jobId: from.id, lineId: giving.lineId, quantity: `-${amount}`, kind: 'taken by another job', reason, otherJobId: to.id });
-      logClaimChange(transaction, { on, jobId: to.id, lineId: toLineId, quantity: amount, kind: 'taken from another job', until, reason, otherJobId: from.id });
+      logClaimChange(transaction, {
+        on,
+        jobId: from.id,
+        lineId: giving.lineId,
+        quantity: `-${amount}`,
+        kind: 'taken by another job',
+        reason,
+        otherJobId: to.id,
+      });
+      logClaimChange(transaction, {
+        on,
+        jobId: to.id,
+        lineId: toLineId,
+        quantity: amount,
+        kind: 'taken from another job',
+        until,
+        reason,
+        otherJobId: from.id,
+      });
     }
     transaction.news(`job:${from.id}`, `job:${to.id}`, 'jobs', 'today');
   }
@@ -173,7 +213,8 @@ async function givingsOf(transaction: Transaction, input: TakeReservation, toget
 
 /** The state as it is once the other job has given up what may be taken: what then stands in the way, stands in the way of taking. */
 function asGiven(state: Omit<ReserveState, 'serving'>, there: Decimal, fromJobId: string): Omit<ReserveState, 'serving'> {
-  const givenUp = (claimed: string) => formatDecimal(subtractDecimals(decimalFrom(claimed), lesserDecimal(decimalFrom(claimed), there)));
+  const givenUp = (claimed: string) =>
+    formatDecimal(subtractDecimals(decimalFrom(claimed), lesserDecimal(decimalFrom(claimed), there)));
   return {
     ...state,
     goods: state.goods.map((goods) => ({
@@ -215,7 +256,8 @@ const isAskedFor =
     !('thingId' in on) || !('thingId' in input) || on.thingId === input.thingId;
 
 function notSoMany(from: JobForScan, there: Decimal, keyed: string) {
-  const has = there === zero ? 'has reserved none of it that may be taken' : `has reserved ${formatDecimal(there)} of it that may be taken`;
+  const has =
+    there === zero ? 'has reserved none of it that may be taken' : `has reserved ${formatDecimal(there)} of it that may be taken`;
   return {
     status: 409,
     code: 'not-enough',
