@@ -54,6 +54,25 @@ const anyWorkshop = (jobsMax: number, linesMax: number, bagsMax: number, isFull 
       return { supplies: bags.map((quantity, index) => ({ id: `bag ${index}`, quantity })), demands, links: [...links.values()] };
     });
 
+/** Bags that all serve all lines, one line after another: who is served late takes from many before. */
+const anyContest = fc
+  .tuple(fc.integer({ min: 2, max: 7 }), fc.integer({ min: 2, max: 6 }))
+  .chain(([lines, bags]) => {
+    const times = (count: number) => ({ minLength: count, maxLength: count });
+    return fc.record({
+      wanted: fc.array(fc.record({ level: fc.nat({ max: lines }), quantity: fc.integer({ min: 1, max: 3 }) }), times(lines)),
+      there: fc.array(fc.integer({ min: 1, max: 4 }), times(bags)),
+      costs: fc.array(fc.array(fc.tuple(fc.nat({ max: 3 }), fc.nat({ max: 9 })), times(bags)), times(lines)),
+    });
+  })
+  .map(
+    ({ wanted, there, costs }): AllocationProblem => ({
+      supplies: there.map((quantity, bag) => ({ id: `bag ${bag}`, quantity })),
+      demands: wanted.map((each, line) => ({ id: `line ${line}`, ...each })),
+      links: costs.flatMap((row, line) => row.map((cost, bag) => ({ supplyId: `bag ${bag}`, demandId: `line ${line}`, cost }))),
+    }),
+  );
+
 /** Published problems, all from memory: what there is, what is wanted, the cost of one from each row to each column (null: not allowed). */
 const published: { from: string; has: number[]; wants: number[]; costs: (number | null)[][]; least: number }[] = [
   {
@@ -153,6 +172,15 @@ describe('what goes where', () => {
   it('is, level by level and figure by figure, what an exact solver of linear programs finds on random workshops (HiGHS)', () => {
     fc.assert(
       fc.property(anyWorkshop(5, 4, 8), (problem) => {
+        expect(reached(problem)).toEqual(byPrograms(problem, highs));
+      }),
+      { numRuns: isLong ? 2000 : 200 },
+    );
+  });
+
+  it('is the same where all bags serve all lines (HiGHS)', () => {
+    fc.assert(
+      fc.property(anyContest, (problem) => {
         expect(reached(problem)).toEqual(byPrograms(problem, highs));
       }),
       { numRuns: isLong ? 2000 : 200 },

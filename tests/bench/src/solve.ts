@@ -26,13 +26,14 @@ export function solveCold(): BenchRow[] {
   const workshop = generateWorkshop(large, seed);
   const problem = problemOf(workshop);
   warmUp(problem);
-  const linking = repeated(() => problemOf(workshop));
   const before = process.cpuUsage();
   const value = repeated(() => allocate(problem));
+  const processors = onProcessors(before, rounds);
+  const linking = repeated(() => problemOf(workshop));
   return [
     {
       id: 'solve-cold',
-      what: `what goes where from cold, ${sizeOf(problem)}, median; ${onProcessor(before, rounds)} ms of the processors; ${Math.round(linking)} ms before that for its links, from parts, lots and relations`,
+      what: `what goes where from cold, ${sizeOf(problem)}, median; ${processors} ms of the processors; ${Math.round(linking)} ms before that for its links, from parts, lots and relations`,
       value: rounded(value),
       unit: 'ms',
       reach: `at most ${reach.coldMilliseconds}`,
@@ -147,7 +148,7 @@ function warmUp(problem: AllocationProblem): void {
 }
 
 /** What each run took of the processors: hardly more on a busy machine, where a run waits for its turn. */
-function onProcessor(before: NodeJS.CpuUsage, runs: number): number {
+function onProcessors(before: NodeJS.CpuUsage, runs: number): number {
   const { user, system } = process.cpuUsage(before);
   return Math.round((user + system) / 1000 / runs);
 }
