@@ -16,7 +16,7 @@ export const AskingCell = z.object({
   stops: z.boolean(),
   /** the worst */
   state: CoverState,
-  shares: z.array(CoverShare),
+  shares: z.array(CoverShare.pick({ state: true, quantity: true })),
   /** who has, or goes before it for, what it could use */
   elsewhere: z.array(Elsewhere),
   /** an order that it rests on is overdue, or comes after the day that its customer was told */

@@ -51,7 +51,7 @@ function cellOf({ asking: { job }, covered }: Asked, today: string): AskingCell 
     critical,
     stops,
     state,
-    shares,
+    shares: shares.map((share) => ({ state: share.state, quantity: share.quantity })),
     elsewhere,
     late: lateWords(covered, job, today),
   };

@@ -1,4 +1,4 @@
-import { type CoveredLine, type CoverState, coverStates } from '@corewright/contracts/coverage';
+import { type CoveredLine, type CoverShare, type CoverState, coverStates } from '@corewright/contracts/coverage';
 import type { CoverageShare, CoverageState } from '../../ui/coverage-states.js';
 
 const STATES: Readonly<Record<CoverState, CoverageState>> = {
@@ -20,7 +20,7 @@ export function markOf(state: CoverState): CoverageState {
 }
 
 /** The shares of a line for its bar. */
-export function barOf(line: Pick<CoveredLine, 'shares'>): readonly CoverageShare[] {
+export function barOf(line: { readonly shares: readonly Pick<CoverShare, 'state' | 'quantity'>[] }): readonly CoverageShare[] {
   return line.shares.map((share) => ({ state: STATES[share.state], quantity: share.quantity }));
 }
 

@@ -12,6 +12,7 @@ import { VirtualList } from '../../../ui/VirtualList.js';
 import { byPartQuery } from '../queries.js';
 import styles from './ByPart.module.css';
 import { PartRow } from './PartRow.js';
+import { useFits } from './use-fits.js';
 
 /** Parts down, jobs across: only what is lacking, what jobs stand in each other's way for, and what rests on something that may fail. */
 export function ByPartScreen() {
@@ -55,41 +56,53 @@ function NoConflict({ board }: { readonly board: ByPart }) {
   );
 }
 
-/** With more tags than this the sheet moves sideways under them. */
-const HUNG_MAX = 12;
-
 function Board({ board }: { readonly board: ByPart }) {
   const { jobs, parts } = board;
   const columns = useMemo(() => new Map(jobs.map((job, index) => [job.id, { job, column: index }])), [jobs]);
+  const isWide = useFits(widthFor(jobs.length));
   return (
     <>
       <p className="read">{boardWords(board)}</p>
-      <div
-        className={classNames(styles.board, jobs.length > HUNG_MAX && styles.long)}
-        style={{ '--jobs': jobs.length } as CSSProperties}
-      >
-        <div className={styles.head}>
-          <span className={styles.headPart}>part</span>
-          <span className={styles.headThere}>there is</span>
-          <ol className={styles.hung} aria-label="Jobs on this board, in the order in which they are served">
-            {jobs.map((job) => (
-              <li key={job.id}>
-                <Go className={styles.hanging} href={`/jobs/${job.id}`}>
-                  <span className={styles.eyelet} aria-hidden="true" />
-                  <span className={styles.hangingCode}>
-                    <Code code={job.code} />
-                  </span>
-                  <span className={styles.hangingName}>{job.name}</span>
-                </Go>
-              </li>
-            ))}
-          </ol>
-        </div>
+      <div className={classNames(styles.board, isWide && styles.wide)} style={{ '--jobs': jobs.length } as CSSProperties}>
+        {isWide && <Hung jobs={jobs} />}
         <VirtualList label="Parts" items={parts} itemKey={({ part }) => part.id} estimate={150}>
           {(part) => <PartRow row={part} columns={columns} />}
         </VirtualList>
       </div>
     </>
+  );
+}
+
+/** So wide is what stands before the tags, and what a tag and the marks under it need, in CSS pixels. */
+const BESIDE_TAGS = 386;
+const TAG = 70;
+const TAGS_MAX = 15;
+
+/** How wide a window must be for so many tags beside one another. */
+function widthFor(jobs: number): number {
+  return jobs > TAGS_MAX ? Number.POSITIVE_INFINITY : Math.max(1100, BESIDE_TAGS + TAG * jobs);
+}
+
+/** The tags of the jobs, in the order in which they are served. */
+function Hung({ jobs }: Pick<ByPart, 'jobs'>) {
+  return (
+    <div className={styles.head}>
+      <span className={styles.headPart}>part</span>
+      <span className={styles.headThere}>there is</span>
+      <ol className={styles.hung} aria-label="Jobs on this board, in the order in which they are served">
+        {jobs.map((job) => (
+          <li key={job.id}>
+            <Go className={styles.hanging} href={`/jobs/${job.id}`}>
+              <span className={styles.eyelet} aria-hidden="true" />
+              <span className={styles.hangingCode}>
+                <Code code={job.code} />
+              </span>
+              <span className={styles.hangingName}>{job.name}</span>
+            </Go>
+          </li>
+        ))}
+      </ol>
+    </div>
   );
 }
 

@@ -1,4 +1,4 @@
-import type { AskingCell, ByPart, PartOnBoard } from '@corewright/contracts/by-part';
+import type { AskingCell, PartOnBoard } from '@corewright/contracts/by-part';
 import type { CSSProperties } from 'react';
 import { Code } from '../../../ui/Code.js';
 import { CoverageMark } from '../../../ui/CoverageMark.js';
@@ -6,10 +6,9 @@ import { Critical } from '../../../ui/Critical.js';
 import { COVERAGE_WORDS, sortShares } from '../../../ui/coverage-states.js';
 import { Go } from '../../../ui/Go.js';
 import { barOf } from '../cover.js';
-import { GoesBefore } from '../GoesBefore.js';
 import styles from './ByPart.module.css';
-
-export type JobColumns = ReadonlyMap<string, { readonly job: ByPart['jobs'][number]; readonly column: number }>;
+import type { JobColumns, JobInColumn } from './job-columns.js';
+import { Whys } from './Whys.js';
 
 export interface PartRowProps {
   readonly row: PartOnBoard;
@@ -22,7 +21,6 @@ export function PartRow({ row, columns }: PartRowProps) {
   const first = new Set(
     cells.flatMap(({ elsewhere }) => elsewhere.filter(({ how }) => how === 'goes to it first').map(({ job }) => job.id)),
   );
-  const explained = cells.filter(({ elsewhere, late }) => elsewhere.length > 0 || late !== '');
   return (
     <article className={styles.row} aria-label={`${part.number} ${part.name}`}>
       <div className={styles.part}>
@@ -39,13 +37,7 @@ export function PartRow({ row, columns }: PartRowProps) {
           <JobCell key={jobId} cells={ofJob} at={columns.get(jobId)} isServedFirst={first.has(jobId)} />
         ))}
       </ul>
-      {explained.length > 0 && (
-        <ul className={styles.whys} aria-label="Why">
-          {explained.map((cell) => (
-            <Why key={cell.lineId} cell={cell} job={columns.get(cell.jobId)?.job} />
-          ))}
-        </ul>
-      )}
+      <Whys cells={cells} columns={columns} />
     </article>
   );
 }
@@ -76,7 +68,7 @@ function There({ row: { part, there } }: { readonly row: PartOnBoard }) {
 
 interface JobCellProps {
   readonly cells: readonly AskingCell[];
-  readonly at: { readonly job: ByPart['jobs'][number]; readonly column: number } | undefined;
+  readonly at: JobInColumn | undefined;
   readonly isServedFirst: boolean;
 }
 
@@ -104,33 +96,6 @@ function JobCell({ cells, at, isServedFirst }: JobCellProps) {
           {cell.critical && <Critical stops={cell.stops} />}
         </Go>
       ))}
-    </li>
-  );
-}
-
-/** Why a job goes without, or waits; and the way to see what would be if it came first. */
-function Why({ cell, job }: { readonly cell: AskingCell; readonly job: ByPart['jobs'][number] | undefined }) {
-  if (job === undefined) return null;
-  return (
-    <li>
-      <b>
-        <Code code={job.code} /> {cell.state === 'lacking' ? 'goes without' : 'waits'}
-      </b>
-      {cell.late !== '' && <>: {cell.late}</>}
-      {cell.elsewhere.map((each, index) => (
-        <span key={`${each.job.id} ${each.words}`}>
-          {index === 0 ? '. ' : '; '}
-          <GoesBefore elsewhere={each} />
-        </span>
-      ))}
-      {cell.elsewhere.some(({ how }) => how === 'goes to it first') && (
-        <>
-          {'. '}
-          <Go className={styles.suppose} href={`/jobs/what-if?suppose=first.${job.id}`}>
-            What if <Code code={job.code} /> came first?
-          </Go>
-        </>
-      )}
     </li>
   );
 }
