@@ -13,6 +13,7 @@ const areas = [
   'bench',
   'coverage',
   'planning',
+  'warnings',
   'costing',
   'exchange',
   'imports',

@@ -13,6 +13,7 @@ import { PlanningModule } from './planning/planning.module.js';
 import { ScanningModule } from './scanning/scanning.module.js';
 import { StoresModule } from './stores/stores.module.js';
 import { TodayModule } from './today/today.module.js';
+import { WarningsModule } from './warnings/warnings.module.js';
 
 /** The areas of the server in their order: each imports only from those before it. */
 export const areas: Type[] = [
@@ -28,6 +29,7 @@ export const areas: Type[] = [
   BenchModule,
   CoverageModule,
   PlanningModule,
+  WarningsModule,
   ImportsModule,
   TodayModule,
 ];

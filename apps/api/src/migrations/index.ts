@@ -20,6 +20,7 @@ import { KnownBy1764061200019 } from './0019-known-by.js';
 import { Acceptance1764061200020 } from './0020-acceptance.js';
 import { BoxesAndPassedOn1764061200021 } from './0021-boxes-and-passed-on.js';
 import { Yields1764061200022 } from './0022-yields.js';
+import { Warnings1764061200025 } from './0025-warnings.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -45,4 +46,5 @@ export const migrations = [
   Acceptance1764061200020,
   BoxesAndPassedOn1764061200021,
   Yields1764061200022,
+  Warnings1764061200025,
 ];
