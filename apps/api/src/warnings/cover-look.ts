@@ -25,6 +25,7 @@ const jobsTooMax = 8;
 export interface ToLookAt {
   jobIds: readonly string[];
   thingIds: readonly string[];
+  partIds: readonly string[];
 }
 
 export interface Looked {
@@ -47,13 +48,14 @@ export class CoverLook {
     const first = await this.once(reader, asked);
     if (first.jobsToo.length === 0) return first;
     const [jobIds, later] = [first.jobsToo.slice(0, jobsTooMax), first.jobsToo.slice(jobsTooMax)];
-    const second = await this.once(reader, { jobIds, thingIds: [] });
+    const second = await this.once(reader, { jobIds, thingIds: [], partIds: [] });
     return { topics: [...new Set([...first.topics, ...second.topics])], jobsToo: [...later, ...second.jobsToo] };
   }
 
   private async once(reader: Reader, asked: ToLookAt): Promise<Looked> {
     const today = await this.clock.today(reader);
-    const [partIds, onUnits] = [await partsOfThings(reader, asked.thingIds), await jobsOnUnits(reader, asked.thingIds)];
+    const [ofThings, onUnits] = [await partsOfThings(reader, asked.thingIds), await jobsOnUnits(reader, asked.thingIds)];
+    const partIds = [...new Set([...asked.partIds, ...ofThings])];
     const named = [...new Set([...asked.jobIds, ...onUnits])];
     const open = await reader.rows<{ id: string }>(selectOpen, [named, closedStates]);
     const whole = new Set(open.map(({ id }) => id));

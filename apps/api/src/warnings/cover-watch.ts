@@ -12,8 +12,9 @@ import { everyJob, hintOf } from './touched.js';
 const lookKey = 1_668_248_951;
 /** What was committed within so long is looked at together. */
 const gatherMilliseconds = 150;
-/** A look costs time that scans could use: it takes one part in so many, however much is committed. */
+/** A look costs time that scans could use: while much is committed it is followed by so many times its own length of rest, up to a second. */
 const restPerLook = 9;
+const restMax = 1_000;
 const tryAgainMilliseconds = 2_000;
 /** So many jobs at a time: what is under way is never long, and what was just touched does not wait for the rest. */
 const jobsAtOnce = 8;
@@ -30,6 +31,7 @@ export class CoverWatch implements OnApplicationBootstrap, OnModuleDestroy {
   /** the first come first */
   private readonly jobs = new Set<string>();
   private readonly things = new Set<string>();
+  private readonly parts = new Set<string>();
   private everything = false;
   private day = '';
   private sleepers = 0;
@@ -89,13 +91,14 @@ export class CoverWatch implements OnApplicationBootstrap, OnModuleDestroy {
     if (hint === null) return;
     for (const id of hint.jobIds) this.jobs.add(id);
     for (const id of hint.thingIds) this.things.add(id);
+    for (const id of hint.partIds) this.parts.add(id);
     this.everything ||= hint.everything;
     this.wake();
   }
 
   private wake(): void {
-    const isIdle = this.jobs.size === 0 && this.things.size === 0 && !this.everything;
-    if (isIdle || this.timer || this.looking || this.stopped || this.sleepers > 0) return;
+    const waiting = this.jobs.size + this.things.size + this.parts.size;
+    if ((waiting === 0 && !this.everything) || this.timer || this.looking || this.stopped || this.sleepers > 0) return;
     const wait = Math.max(gatherMilliseconds, this.restUntil - performance.now());
     this.timer = setTimeout(() => {
       this.timer = null;
@@ -110,14 +113,14 @@ export class CoverWatch implements OnApplicationBootstrap, OnModuleDestroy {
 
   private async lookOnce(): Promise<void> {
     const started = performance.now();
-    let taken: ToLookAt = { jobIds: [], thingIds: [] };
+    let taken: ToLookAt = { jobIds: [], thingIds: [], partIds: [] };
     try {
       if (this.everything) {
         this.everything = false;
         await this.addEveryJob();
       }
       taken = this.take();
-      if (taken.jobIds.length + taken.thingIds.length === 0) return;
+      if (taken.jobIds.length + taken.thingIds.length + taken.partIds.length === 0) return;
       const { topics, jobsToo } = await alone(this.database.pool, lookKey, async (reader) => {
         const looked = await this.look.at(reader, taken);
         if (looked.topics.length > 0) await reader.rows(insertNews, [looked.topics]);
@@ -125,7 +128,7 @@ export class CoverWatch implements OnApplicationBootstrap, OnModuleDestroy {
       });
       for (const id of jobsToo) this.jobs.add(id);
       if (topics.length > 0) this.relay.poke();
-      this.restUntil = performance.now() + restPerLook * (performance.now() - started);
+      this.restUntil = performance.now() + Math.min(restMax, restPerLook * (performance.now() - started));
     } catch (error) {
       this.giveBack(taken);
       this.restUntil = performance.now() + tryAgainMilliseconds;
@@ -144,14 +147,16 @@ export class CoverWatch implements OnApplicationBootstrap, OnModuleDestroy {
 
   private take(): ToLookAt {
     const jobIds = [...this.jobs].slice(0, jobsAtOnce);
-    const thingIds = [...this.things];
+    const [thingIds, partIds] = [[...this.things], [...this.parts]];
     for (const id of jobIds) this.jobs.delete(id);
     this.things.clear();
-    return { jobIds, thingIds };
+    this.parts.clear();
+    return { jobIds, thingIds, partIds };
   }
 
-  private giveBack({ jobIds, thingIds }: ToLookAt): void {
+  private giveBack({ jobIds, thingIds, partIds }: ToLookAt): void {
     for (const id of jobIds) this.jobs.add(id);
     for (const id of thingIds) this.things.add(id);
+    for (const id of partIds) this.parts.add(id);
   }
 }

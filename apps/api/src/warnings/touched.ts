@@ -7,24 +7,25 @@ export interface Hint {
   everything: boolean;
   jobIds: readonly string[];
   thingIds: readonly string[];
+  partIds: readonly string[];
 }
 
 /** An import names every thing that it moves. */
 const thingsNamedMax = 100;
 /** Words that say nothing of cover: who is signed in, what was paid for a load, our own. */
 const beside = ['sessions', 'people', 'imports', 'blank-labels', 'loads', 'load', 'strip-downs', 'today', 'warnings'];
-/** Words of changes that reach further than the jobs and things named with them. */
-const wide = ['settings', 'receipts', 'imports', 'everything'];
+/** Words of changes that reach further than what is named with them. */
+const wide = ['settings', 'imports', 'everything'];
 
 /** Null where cover cannot have changed. */
 export function hintOf(topics: readonly string[]): Hint | null {
   const words = topics.map((topic) => topic.split(':')[0] ?? '');
   if (words.includes('warnings') || words.every((word) => beside.includes(word))) return null;
   const named = (word: string) => topics.filter((topic) => topic.startsWith(`${word}:`)).map((topic) => topic.slice(word.length + 1));
-  const [jobIds, thingIds] = [named('job'), named('thing')];
-  const isNamed = jobIds.length + thingIds.length > 0 && thingIds.length <= thingsNamedMax;
+  const [jobIds, thingIds, partIds] = [named('job'), named('thing'), named('part')];
+  const isNamed = jobIds.length + thingIds.length + partIds.length > 0 && thingIds.length <= thingsNamedMax;
   const everything = !isNamed || words.some((word) => wide.includes(word));
-  return { everything, jobIds, thingIds: isNamed ? thingIds : [] };
+  return { everything, jobIds, thingIds: isNamed ? thingIds : [], partIds };
 }
 
 const selectParts = `

@@ -25,7 +25,7 @@ export class EditReceiptHandler {
     const barred = whyNotConfirmed(input) ?? otherJob;
     if (barred) return refused(barred);
     await transaction.rows(updateReceipt, [id, input.dueOn, input.confirmed, input.forJobId, input.calledOff, input.note]);
-    transaction.news('receipts', 'today');
+    transaction.news('receipts', 'today', `part:${before.part.id}`);
     for (const jobId of [locked.forJobId, input.forJobId]) if (jobId) transaction.news(`job:${jobId}`);
     const after = await readReceipt(transaction, id);
     invariant(after, 'a receipt that was edited is there');
