@@ -5,19 +5,13 @@ import { Database } from '../platform/database/database.js';
 import { Log } from '../platform/log.js';
 import { NewsRelay } from '../platform/news/news-relay.js';
 import { alone } from './alone.js';
-import { CoverLook, type ToLookAt } from './cover-look.js';
+import { CoverLook, type Looked, type ToLookAt } from './cover-look.js';
+import { Lane } from './lane.js';
 import { everyJob, hintOf } from './touched.js';
 
 /** The key of the advisory lock under which one server at a time looks. */
 const lookKey = 1_668_248_951;
-/** What was committed within so long is looked at together. */
-const gatherMilliseconds = 150;
-/** A look costs time that scans could use: while much is committed it is followed by so many times its own length of rest, up to a second. */
-const restPerLook = 9;
-const restMax = 1_000;
 const tryAgainMilliseconds = 2_000;
-/** So many jobs at a time: what is under way is never long, and what was just touched does not wait for the rest. */
-const jobsAtOnce = 8;
 const dayCheckMilliseconds = 20_000;
 
 const insertNews = 'INSERT INTO outbox (topics) VALUES ($1)';
@@ -28,17 +22,15 @@ const insertNews = 'INSERT INTO outbox (topics) VALUES ($1)';
  */
 @Injectable()
 export class CoverWatch implements OnApplicationBootstrap, OnModuleDestroy {
-  /** the first come first */
-  private readonly jobs = new Set<string>();
-  private readonly things = new Set<string>();
-  private readonly parts = new Set<string>();
-  private everything = false;
+  /** what was committed just now */
+  private readonly touched = new Lane(8, 9);
+  /** all jobs, in turn: a few at a time, since what is touched waits for those that are under way */
+  private readonly inPassing = new Lane(4, 19);
   private day = '';
   private sleepers = 0;
   private stopped = false;
   private timer: NodeJS.Timeout | null = null;
   private looking: Promise<void> | null = null;
-  private restUntil = Number.NEGATIVE_INFINITY;
   private dayCheck: NodeJS.Timeout | null = null;
   private hearing: Subscription | null = null;
 
@@ -77,86 +69,77 @@ export class CoverWatch implements OnApplicationBootstrap, OnModuleDestroy {
     }
   }
 
-  /** Whether the workshop's day is another than when all was looked at; then everything is looked at. */
+  /** Where the workshop's day is another than when all was looked at, everything is looked at. */
   async lookAtTheDay(): Promise<void> {
     const day = await this.clock.today().catch(() => this.day);
     if (day === this.day) return;
     this.day = day;
-    this.everything = true;
-    this.wake();
+    await this.goThroughAll();
   }
 
   private hear(topics: readonly string[]): void {
     const hint = hintOf(topics);
     if (hint === null) return;
-    for (const id of hint.jobIds) this.jobs.add(id);
-    for (const id of hint.thingIds) this.things.add(id);
-    for (const id of hint.partIds) this.parts.add(id);
-    this.everything ||= hint.everything;
+    this.touched.add(hint);
+    if (hint.everything) void this.goThroughAll();
+    this.wake();
+  }
+
+  private async goThroughAll(): Promise<void> {
+    try {
+      this.inPassing.add({ jobIds: await everyJob(this.database) });
+    } catch (error) {
+      this.tell(error);
+      // the next check of the day goes through all again
+      this.day = '';
+    }
     this.wake();
   }
 
   private wake(): void {
-    const waiting = this.jobs.size + this.things.size + this.parts.size;
-    if ((waiting === 0 && !this.everything) || this.timer || this.looking || this.stopped || this.sleepers > 0) return;
-    const wait = Math.max(gatherMilliseconds, this.restUntil - performance.now());
-    this.timer = setTimeout(() => {
-      this.timer = null;
-      if (this.sleepers > 0) return;
-      this.looking = this.lookOnce().finally(() => {
-        this.looking = null;
-        this.wake();
-      });
-    }, wait);
+    if (this.looking || this.stopped || this.sleepers > 0) return;
+    if (this.timer) clearTimeout(this.timer);
+    this.timer = null;
+    const due = Math.min(this.touched.due, this.inPassing.due);
+    if (due === Number.POSITIVE_INFINITY) return;
+    this.timer = setTimeout(() => this.begin(), Math.max(0, due - performance.now()));
     this.timer.unref();
   }
 
-  private async lookOnce(): Promise<void> {
+  private begin(): void {
+    this.timer = null;
+    if (this.sleepers > 0) return;
+    const lane = this.touched.due <= this.inPassing.due ? this.touched : this.inPassing;
+    this.looking = this.lookOnce(lane).finally(() => {
+      this.looking = null;
+      this.wake();
+    });
+  }
+
+  private async lookOnce(lane: Lane): Promise<void> {
     const started = performance.now();
-    let taken: ToLookAt = { jobIds: [], thingIds: [], partIds: [] };
+    const taken = lane.take();
     try {
-      if (this.everything) {
-        this.everything = false;
-        await this.addEveryJob();
-      }
-      taken = this.take();
-      if (taken.jobIds.length + taken.thingIds.length + taken.partIds.length === 0) return;
-      const { topics, jobsToo } = await alone(this.database.pool, lookKey, async (reader) => {
-        const looked = await this.look.at(reader, taken);
-        if (looked.topics.length > 0) await reader.rows(insertNews, [looked.topics]);
-        return looked;
-      });
-      for (const id of jobsToo) this.jobs.add(id);
+      const { topics, jobsToo } = await this.lookAt(taken);
       if (topics.length > 0) this.relay.poke();
-      this.restUntil = performance.now() + Math.min(restMax, restPerLook * (performance.now() - started));
+      this.touched.add({ jobIds: jobsToo });
+      lane.restAfter(performance.now() - started);
     } catch (error) {
-      this.giveBack(taken);
-      this.restUntil = performance.now() + tryAgainMilliseconds;
-      if (!this.stopped) this.log.warn({ error: String(error) }, 'the cover of jobs could not be looked at; it will be');
+      lane.add(taken);
+      lane.restFor(tryAgainMilliseconds);
+      this.tell(error);
     }
   }
 
-  private async addEveryJob(): Promise<void> {
-    try {
-      for (const id of await everyJob(this.database)) this.jobs.add(id);
-    } catch (error) {
-      this.everything = true;
-      throw error;
-    }
+  private lookAt(taken: ToLookAt): Promise<Looked> {
+    return alone(this.database.pool, lookKey, async (reader) => {
+      const looked = await this.look.at(reader, taken);
+      if (looked.topics.length > 0) await reader.rows(insertNews, [looked.topics]);
+      return looked;
+    });
   }
 
-  private take(): ToLookAt {
-    const jobIds = [...this.jobs].slice(0, jobsAtOnce);
-    const [thingIds, partIds] = [[...this.things], [...this.parts]];
-    for (const id of jobIds) this.jobs.delete(id);
-    this.things.clear();
-    this.parts.clear();
-    return { jobIds, thingIds, partIds };
-  }
-
-  private giveBack({ jobIds, thingIds, partIds }: ToLookAt): void {
-    for (const id of jobIds) this.jobs.add(id);
-    for (const id of thingIds) this.things.add(id);
-    for (const id of partIds) this.parts.add(id);
+  private tell(error: unknown): void {
+    if (!this.stopped) this.log.warn({ error: String(error) }, 'the cover of jobs could not be looked at; it will be');
   }
 }

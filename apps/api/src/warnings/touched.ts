@@ -25,15 +25,19 @@ export function hintOf(topics: readonly string[]): Hint | null {
   const [jobIds, thingIds, partIds] = [named('job'), named('thing'), named('part')];
   const isNamed = jobIds.length + thingIds.length + partIds.length > 0 && thingIds.length <= thingsNamedMax;
   const everything = !isNamed || words.some((word) => wide.includes(word));
-  return { everything, jobIds, thingIds: isNamed ? thingIds : [], partIds };
+  // a scan names its job beside the thing, and changes nothing of it but what has to do with that
+  const isOfThings = thingIds.length > 0 && !words.includes('strip-downs');
+  return { everything, jobIds: isOfThings ? [] : jobIds, thingIds: isNamed ? thingIds : [], partIds };
 }
 
 const selectParts = `
   SELECT part_id AS id FROM lots WHERE thing_id = ANY ($1::uuid[]) AND part_id IS NOT NULL
   UNION SELECT part_id FROM components WHERE thing_id = ANY ($1::uuid[]) AND part_id IS NOT NULL
-  UNION SELECT part_id FROM units JOIN unit_type_components USING (unit_type_id) WHERE thing_id = ANY ($1::uuid[]) AND part_id IS NOT NULL`;
+  UNION SELECT part_id FROM units JOIN unit_type_components USING (unit_type_id) WHERE thing_id = ANY ($1::uuid[]) AND part_id IS NOT NULL
+  UNION SELECT part_id FROM fittings JOIN job_lines ON job_lines.id = job_line_id WHERE fittings.thing_id = ANY ($1::uuid[])
+  UNION SELECT part_id FROM claims JOIN job_lines ON job_lines.id = purpose_id WHERE claims.thing_id = ANY ($1::uuid[])`;
 
-/** The parts that these things are, or that units among them have. */
+/** The parts that these things are, or that units among them have, and those in whose place they went. */
 export async function partsOfThings(reader: Reader, thingIds: readonly string[]): Promise<string[]> {
   if (thingIds.length === 0) return [];
   return (await reader.rows<{ id: string }>(selectParts, [thingIds])).map(({ id }) => id);
