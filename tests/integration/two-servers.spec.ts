@@ -130,7 +130,11 @@ describe('two servers on one database', () => {
       const partId = await stock.part();
       const lots = [await stock.lot(partId), await stock.lot(partId)];
       const job = await stock.job([{ partId, quantity: '2', critical: true }]);
-      await atA.post(`/api/jobs/${job.id}/lines/${job.lineIds[0]}/findings`, { quantityReused: '0', quantityReplaced: '2', words: '' });
+      await atA.post(`/api/jobs/${job.id}/lines/${job.lineIds[0]}/findings`, {
+        quantityReused: '0',
+        quantityReplaced: '2',
+        words: '',
+      });
       const looked = () => stock.query('SELECT 1 FROM line_cover WHERE job_id = $1 AND lacking = 0', [job.id]);
       while ((await looked()).length === 0) await new Promise((settle) => setTimeout(settle, 50));
       const news = await Promise.all([listenTo(servers[0].url, atA), listenTo(servers[1].url, atB)]);
@@ -138,7 +142,9 @@ describe('two servers on one database', () => {
         atA.post(`/api/things/${lots[0]!.id}/hold`, { reason: 'rust' }),
         atB.post(`/api/things/${lots[1]!.id}/hold`, { reason: 'a crack' }),
       ]);
-      await Promise.all(news.map((each) => each.until((topics) => topics.includes('warnings') && topics.includes(`job:${job.id}`))));
+      await Promise.all(
+        news.map((each) => each.until((topics) => topics.includes('warnings') && topics.includes(`job:${job.id}`))),
+      );
       for (const each of news) each.stop();
       const rows = () => stock.query<{ words: string }>('SELECT words FROM warnings WHERE job_id = $1', [job.id]);
       const until = performance.now() + 10_000;

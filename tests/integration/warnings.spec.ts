@@ -46,7 +46,11 @@ describe('a critical line that loses its cover', () => {
     expect(await desk.openOn(job.id)).toEqual([]);
     expect((await desk.hold(lot.id, 'a crack at the root')).status).toBe(200);
     const [warning] = await desk.until(job.id, ['cover lost']);
-    expect(warning).toMatchObject({ job: { id: job.id, code: job.code }, line: { id: job.lineIds[0], lineNo: 1 }, settled: null });
+    expect(warning).toMatchObject({
+      job: { id: job.id, code: job.code },
+      line: { id: job.lineIds[0], lineNo: 1 },
+      settled: null,
+    });
     expect(warning!.words).toMatch(/^Thrust bearing, T-\w+: 1 lacking, and it was covered$/);
     expect(warning!.why).toMatch(/^Line 1 of job J .* is critical\. L .* is held back: a crack at the root\.$/);
     for (let again = 0; again < 3; again += 1) await touch(lot.id);
@@ -71,7 +75,12 @@ describe('a critical line that loses its cover', () => {
   });
 
   it('says what became of what it rested on', async () => {
-    const [scrapped, missing, calledOff, taken] = [await coveredJob(), await coveredJob(), await orderedJob(), await coveredJob()];
+    const [scrapped, missing, calledOff, taken] = [
+      await coveredJob(),
+      await coveredJob(),
+      await orderedJob(),
+      await coveredJob(),
+    ];
     await away(scrapped.lot, scrapId);
     await away(missing.lot, countDifferenceId);
     await desk.changeOrder(calledOff.receipt, { calledOff: true });
@@ -147,7 +156,10 @@ describe('a person settles a warning', () => {
     const [warning] = await desk.until(job.id, ['cover lost']);
     expect((await desk.settle(warning!.id, '')).status).toBe(422);
     const key = newId();
-    const answers = [await desk.settle(warning!.id, 'one is borrowed from the other axle', key), await desk.settle(warning!.id, 'one is borrowed from the other axle', key)];
+    const answers = [
+      await desk.settle(warning!.id, 'one is borrowed from the other axle', key),
+      await desk.settle(warning!.id, 'one is borrowed from the other axle', key),
+    ];
     expect(answers.map(({ status }) => status)).toEqual([200, 200]);
     expect(answers[0]!.body).toMatchObject({ settled: { by: 'Edie Marrack', note: 'one is borrowed from the other axle' } });
     expect(answers[1]!.body).toEqual(answers[0]!.body);
@@ -237,7 +249,10 @@ describe('a date that was given', () => {
   it('against advice is none that was endangered since', async () => {
     const job = await desk.stock.job([{ partId: await desk.stock.part(), critical: true }]);
     await desk.firstLook(job.id);
-    const dated = await desk.owner.post(`/api/jobs/${job.id}/dates`, { given: addDays(desk.today, 30), reason: 'he has one at home' });
+    const dated = await desk.owner.post(`/api/jobs/${job.id}/dates`, {
+      given: addDays(desk.today, 30),
+      reason: 'he has one at home',
+    });
     expect(dated.status).toBe(200);
     expect(await desk.afterQuiet(job.id)).toEqual([]);
   });
@@ -247,7 +262,11 @@ describe('a date that was given', () => {
     await desk.owner.post(`/api/jobs/${job.id}/dates`, { given: addDays(desk.today, 30) });
     await desk.changeOrder(receipt, { dueOn: addDays(desk.today, 60) });
     const open = await desk.until(job.id, ['order put back', 'date in danger']);
-    expect(open.find(({ kind }) => kind === 'date in danger')!.words).toMatch(/can no longer be held: .* at the earliest$/);
+    const endangered = open.find(({ kind }) => kind === 'date in danger')!;
+    expect(endangered.words).toMatch(/can no longer be held: .* at the earliest$/);
+    expect(endangered.why).toMatch(
+      /^Told to the shop\. Waits for line 1, crown wheel \(order order \w+, Veldrow Bearings, due .*\)\.$/,
+    );
   });
 
   it('is endangered by another job that takes what it rests on', async () => {

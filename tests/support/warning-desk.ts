@@ -36,7 +36,8 @@ export class WarningDesk {
   readonly openOn = async (jobId: string): Promise<Warning[]> =>
     (await this.list()).open.filter(({ job, otherJob }) => job.id === jobId || otherJob?.id === jobId);
 
-  readonly settledOn = async (jobId: string): Promise<Warning[]> => (await this.list()).settled.filter(({ job }) => job.id === jobId);
+  readonly settledOn = async (jobId: string): Promise<Warning[]> =>
+    (await this.list()).settled.filter(({ job }) => job.id === jobId);
 
   /** Waits until the kinds of what is open on a job are these, and gives the warnings. */
   async until(jobId: string, kinds: readonly WarningKind[]): Promise<Warning[]> {
@@ -90,11 +91,15 @@ export class WarningDesk {
   }
 
   readonly hold = (thingId: string, reason: string) => this.owner.post(`/api/things/${thingId}/hold`, { reason });
-  readonly lift = (thingId: string, reason = 'nothing was found') => this.owner.post(`/api/things/${thingId}/hold-lift`, { reason });
+  readonly lift = (thingId: string, reason = 'nothing was found') =>
+    this.owner.post(`/api/things/${thingId}/hold-lift`, { reason });
   readonly settle = (id: string, note: string, key?: string) =>
     this.owner.post<Warning>(`/api/warnings/${id}/settle`, { note }, key === undefined ? {} : { key });
 
-  async order(partId: string, facts: { quantity?: string; dueOn: string | null; confirmed?: boolean; forJobId?: string }): Promise<Receipt> {
+  async order(
+    partId: string,
+    facts: { quantity?: string; dueOn: string | null; confirmed?: boolean; forJobId?: string },
+  ): Promise<Receipt> {
     const id = newId();
     const answer = await this.owner.post<Receipt>('/api/receipts', {
       id,

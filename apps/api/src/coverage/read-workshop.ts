@@ -176,12 +176,7 @@ interface Reached {
  * From the parts of some lines to all parts through which lines of open jobs bear on these, and back.
  * @param withSets also through sets that stay together: which job one goes to rests on the lines for all of its parts
  */
-async function reached(
-  reader: Reader,
-  seeds: readonly string[],
-  isEverything: boolean,
-  withSets: boolean,
-): Promise<Reached> {
+async function reached(reader: Reader, seeds: readonly string[], isEverything: boolean, withSets: boolean): Promise<Reached> {
   const wanted = new Set<string>();
   const pool = new Set<string>();
   const servers = new Map<string, readonly Server[]>();
@@ -199,10 +194,7 @@ async function reached(
     for (const partId of await partsAcceptedFor(reader, next)) pool.add(partId);
     if (isEverything) break;
     const fresh = [...pool].filter((partId) => !before.has(partId));
-    const [beside, kept] = await Promise.all([
-      partsWantedBeside(reader, fresh),
-      withSets ? partsKeptWith(reader, fresh) : [],
-    ]);
+    const [beside, kept] = await Promise.all([partsWantedBeside(reader, fresh), withSets ? partsKeptWith(reader, fresh) : []]);
     next = [...new Set([...beside, ...kept])].filter((partId) => !wanted.has(partId));
   }
   return { wanted, pool, servers };

@@ -1,3 +1,4 @@
+import type { Advice } from '@corewright/contracts/coverage';
 import { Injectable } from '@nestjs/common';
 import { coverOfJobs } from '../coverage/cover-lines.js';
 import { grouped } from '../coverage/grouped.js';
@@ -13,9 +14,19 @@ import type { Look, LookedDate, LookedLine } from './look.js';
 import { isInHand, isSameStanding, restsGone, standingOf } from './standing.js';
 import { jobsOnUnits, partsOfThings } from './touched.js';
 import { jobsOf, type LiveWarning, type Reconciled, reconcile } from './warning.js';
+import {
+  datesBefore,
+  end,
+  forget,
+  keepDates,
+  keepStandings,
+  liveWarnings,
+  raise,
+  reword,
+  standingsBefore,
+} from './watch.queries.js';
 import { isLost } from './watches/cover-lost.js';
 import { watches } from './watches/watches.js';
-import { datesBefore, end, forget, keepDates, keepStandings, liveWarnings, raise, reword, standingsBefore } from './watch.queries.js';
 
 const selectOpen = 'SELECT id FROM jobs WHERE id = ANY ($1::uuid[]) AND state <> ALL ($2)';
 
@@ -115,7 +126,7 @@ export class CoverLook {
         job,
         given: job.dateGiven,
         holds: holds(job.dateGiven, advice.kind, advice.date),
-        sentence: advice.sentence,
+        why: whyThen(advice),
         earliest: advice.date,
         customer,
         held: given === job.dateGiven ? held : heldWhenGiven,
@@ -128,6 +139,12 @@ export class CoverLook {
 /** Whether a date that was given is one that the advice carries, be it only an “if”. */
 function holds(given: string, kind: string, date: string | null): boolean {
   return kind !== 'none' && date !== null && date <= given;
+}
+
+/** What the day rests on: what is lacking, or what is waited for longest. */
+function whyThen({ kind, sentence, chain }: Advice): string {
+  const waits = chain.findLast((link) => link.kind === 'receipt');
+  return kind === 'none' || waits === undefined ? sentence : `${waits.sentence}.`;
 }
 
 /** What every watch has to say, and that what was open of closed jobs is settled. */
@@ -176,7 +193,10 @@ function topicsOf({ raise, reword, end }: Reconciled): string[] {
 function jobsToo({ lines, whole }: Look): string[] {
   const changed = [...lines.values()].filter(
     ({ job, before, now }) =>
-      job.dateGiven !== null && !whole.has(job.id) && (before === null || !isSameStanding(before, now)) && !(before && isInHand(before) && isInHand(now)),
+      job.dateGiven !== null &&
+      !whole.has(job.id) &&
+      (before === null || !isSameStanding(before, now)) &&
+      !(before && isInHand(before) && isInHand(now)),
   );
   return [...new Set(changed.map(({ job }) => job.id))];
 }

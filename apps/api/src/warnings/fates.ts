@@ -124,7 +124,12 @@ function whatOfThing(id: string, { line, shared, fates }: Asked): string {
   const lot = shared.index.lots.get(id);
   const unfit = lot === undefined || facts === undefined ? null : whyLotMayNotServe(lot, facts, shared.facts.today);
   const thing = fates.things.get(id);
-  if (unfit !== null) return unfit === 'condemned' ? 'is condemned' : unfit.startsWith('held back') ? `is ${unfit}` : `may not be used: ${unfit.replace(/\.$/, '')}`;
+  if (unfit !== null)
+    return unfit === 'condemned'
+      ? 'is condemned'
+      : unfit.startsWith('held back')
+        ? `is ${unfit}`
+        : `may not be used: ${unfit.replace(/\.$/, '')}`;
   const taken = line.elsewhere.find((each) => each.thing?.id === id);
   if (thing === undefined) return 'is no longer in the books';
   if (!thing.held) return whereItWent(thing);
@@ -135,7 +140,8 @@ function whatOfThing(id: string, { line, shared, fates }: Asked): string {
     if (taken.how === 'reserved') return `is reserved for ${job}`;
     return `goes to ${job} first: ${taken.words.split(': ')[1] ?? 'it comes before this one'}`;
   }
-  if (thing.stage !== null && thing.stage !== 'core') return thing.stage === 'stripped' ? 'was taken apart and did not give it' : `is no longer a core: it is ${thing.stage}`;
+  if (thing.stage !== null && thing.stage !== 'core')
+    return thing.stage === 'stripped' ? 'was taken apart and did not give it' : `is no longer a core: it is ${thing.stage}`;
   if (thing.toHolderId === countDifferenceId) return 'was found to be fewer than the books said';
   if (thing.missing) return 'was not found where the books have it';
   return thing.wentTo === 'unit' || thing.wentTo === 'tray' ? whereItWent(thing) : 'no longer covers it';

@@ -1,10 +1,10 @@
 import type { CoveredLine } from '@corewright/contracts/coverage';
 import type { WantingJob } from '../coverage/coverage-facts.js';
 import type { SharedOut } from '../coverage/share-out.js';
-import type { Fates } from './fates.js';
-import type { LiveWarning } from './warning.js';
 import type { AgedClaim } from './aged-claims.js';
+import type { Fates } from './fates.js';
 import type { Standing } from './standing.js';
+import type { LiveWarning } from './warning.js';
 
 /** A line as it stands, and as it stood when it was last looked at; null: never. */
 export interface LookedLine {
@@ -19,8 +19,8 @@ export interface LookedDate {
   job: WantingJob;
   given: string;
   holds: boolean;
-  /** what the advice says now */
-  sentence: string;
+  /** what decides it now */
+  why: string;
   /** the earliest day now; null where there is none */
   earliest: string | null;
   customer: string | null;

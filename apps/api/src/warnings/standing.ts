@@ -26,7 +26,9 @@ export interface Standing {
 export function standingOf(line: CoveredLine, shared: SharedOut): Standing {
   const sum = (isLacking: boolean): string =>
     formatDecimal(
-      sumDecimals(line.shares.filter(({ state }) => (state === 'lacking') === isLacking).map(({ quantity }) => decimalFrom(quantity))),
+      sumDecimals(
+        line.shares.filter(({ state }) => (state === 'lacking') === isLacking).map(({ quantity }) => decimalFrom(quantity)),
+      ),
     );
   const orders = new Map(shared.facts.receipts.map((receipt) => [receipt.id, receipt.orderReference]));
   const restsOn = line.shares
@@ -59,7 +61,12 @@ export function isSameStanding(one: Standing, other: Standing): boolean {
 }
 
 function keyOf({ covered, lacking, restsOn, rivals }: Standing): string {
-  return JSON.stringify([covered, lacking, rivals, restsOn.map(({ state, quantity, id, name, dueOn }) => [state, quantity, id, name, dueOn])]);
+  return JSON.stringify([
+    covered,
+    lacking,
+    rivals,
+    restsOn.map(({ state, quantity, id, name, dueOn }) => [state, quantity, id, name, dueOn]),
+  ]);
 }
 
 /** Covered by less than before, so that it lacks more: not where it only asks for more. */

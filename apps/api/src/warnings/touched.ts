@@ -21,7 +21,8 @@ const wide = ['settings', 'imports', 'everything'];
 export function hintOf(topics: readonly string[]): Hint | null {
   const words = topics.map((topic) => topic.split(':')[0] ?? '');
   if (words.includes('warnings') || words.every((word) => beside.includes(word))) return null;
-  const named = (word: string) => topics.filter((topic) => topic.startsWith(`${word}:`)).map((topic) => topic.slice(word.length + 1));
+  const named = (word: string) =>
+    topics.filter((topic) => topic.startsWith(`${word}:`)).map((topic) => topic.slice(word.length + 1));
   const [jobIds, thingIds, partIds] = [named('job'), named('thing'), named('part')];
   const isNamed = jobIds.length + thingIds.length + partIds.length > 0 && thingIds.length <= thingsNamedMax;
   const everything = !isNamed || words.some((word) => wide.includes(word));

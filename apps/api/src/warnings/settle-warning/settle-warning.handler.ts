@@ -18,7 +18,11 @@ export class SettleWarningHandler {
     if (locked.settledAt === null) await transaction.rows(settle, [id, person.id, note, key]);
     const warning = await warningOf(transaction, id);
     invariant(warning, 'a locked warning is in the books');
-    transaction.news('warnings', 'today', ...[warning.job, warning.otherJob].flatMap((job) => (job === null ? [] : [`job:${job.id}`])));
+    transaction.news(
+      'warnings',
+      'today',
+      ...[warning.job, warning.otherJob].flatMap((job) => (job === null ? [] : [`job:${job.id}`])),
+    );
     return done(warning);
   }
 }

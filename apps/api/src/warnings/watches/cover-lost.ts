@@ -1,7 +1,7 @@
 import { spoken } from '../../jobs/job.queries.js';
 import { fateOf } from '../fates.js';
 import type { Look, LookedLine } from '../look.js';
-import { hasLost, restsGone, type Rest } from '../standing.js';
+import { hasLost, type Rest, restsGone } from '../standing.js';
 import type { Cause } from '../warning.js';
 import { capital, lineOf, partOf, seesLine, type Watch } from './watch.js';
 

@@ -10,12 +10,15 @@ export const dateInDanger: Watch = {
   sees: ({ jobId }, { whole }) => whole.has(jobId),
   gone: ({ jobId, facts }, { dates }) => {
     const looked = dates.get(jobId);
-    if (looked !== undefined && looked.given !== facts.given) return `Another date was given since: ${formatPlainDate(looked.given)}.`;
-    return looked?.earliest == null ? 'The date holds again.' : `The date holds again: ${formatPlainDate(looked.earliest)} at the earliest.`;
+    if (looked !== undefined && looked.given !== facts.given)
+      return `Another date was given since: ${formatPlainDate(looked.given)}.`;
+    return looked?.earliest == null
+      ? 'The date holds again.'
+      : `The date holds again: ${formatPlainDate(looked.earliest)} at the earliest.`;
   },
 };
 
-function causeOf({ job, given, earliest, sentence, customer, held }: LookedDate): Cause {
+function causeOf({ job, given, earliest, why, customer, held }: LookedDate): Cause {
   const day = formatPlainDate(given);
   return {
     kind: 'date in danger',
@@ -27,7 +30,7 @@ function causeOf({ job, given, earliest, sentence, customer, held }: LookedDate)
       earliest === null
         ? `${day} can no longer be held: something critical is lacking`
         : `${day} can no longer be held: ${formatPlainDate(earliest)} at the earliest`,
-    why: `Told to ${customer ?? 'the shop'}. ${sentence}`,
+    why: `Told to ${customer ?? 'the shop'}. ${why}`,
     facts: { given },
     since: held === true ? 'arose' : 'known',
   };

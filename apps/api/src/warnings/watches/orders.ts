@@ -24,7 +24,9 @@ export const orderLate: Watch = {
   sees: seesLine,
   gone: (warning, look) => {
     const receipt = receiptOf(warning, look);
-    return receipt?.dueOn != null && receipt.dueOn >= look.today ? `It is due on ${formatPlainDate(receipt.dueOn)} now.` : noLonger(warning, look);
+    return receipt?.dueOn != null && receipt.dueOn >= look.today
+      ? `It is due on ${formatPlainDate(receipt.dueOn)} now.`
+      : noLonger(warning, look);
   },
 };
 

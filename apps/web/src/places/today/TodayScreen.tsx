@@ -48,7 +48,9 @@ export function TodayScreen() {
         </div>
         <aside>
           <NotSent />
-          <SettledLately settled={warnings.settled} />
+          <div>
+            <SettledLately settled={warnings.settled} />
+          </div>
         </aside>
       </div>
     </>

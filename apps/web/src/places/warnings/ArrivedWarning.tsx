@@ -22,7 +22,7 @@ export function ArrivedWarning({ isListed }: { readonly isListed: boolean }) {
         <div className={styles.arrived}>
           <b>New warning</b>
           <p>
-            {newest.words}
+            {newest.words}. {newest.job.name}
             {others.length > 0 && `, and ${others.length} more`}
           </p>
           <Acts>
