@@ -47,7 +47,7 @@ function timeUntil(words: string): void {
   const times = { seen: 0 };
   Object.assign(globalThis, { times });
   const look = () => {
-    if (times.seen === 0 && document.body.innerText.includes(words)) times.seen = Date.now();
+    if (times.seen === 0 && document.body.textContent.includes(words)) times.seen = Date.now();
   };
   new MutationObserver(look).observe(document.body, { childList: true, subtree: true, characterData: true });
 }
@@ -99,7 +99,10 @@ describe('a warning', () => {
     await wall.goto(`/jobs/${job.id}`);
     await wall.getByRole('heading', { name: 'Lines' }).waitFor();
     await holdByHand(lot.id, 'the splines are worn');
-    const onToday = office.getByRole('listitem').filter({ hasText: 'Third-motion shaft' });
+    const onToday = office
+      .getByRole('region', { name: /^Warnings/ })
+      .getByRole('listitem')
+      .filter({ hasText: 'Third-motion shaft' });
     await onToday.getByText(/the splines are worn/).waitFor();
     const onCard = wall.getByRole('region', { name: /^Warnings/ });
     await onCard.getByRole('heading', { name: /^Third-motion shaft, .*: 1 lacking, and it was covered$/ }).waitFor();

@@ -14,11 +14,13 @@ export class Lane {
 
   /**
    * @param jobsAtOnce so many jobs at a time, so that what is under way is never long
-   * @param restPerLook a look costs time that scans could use: it is followed by so many times its own length of rest
+   * @param restPerLook a look costs time that scans could use: it is followed by so many times its own length of rest,
+   * @param restMax but by so many milliseconds at most: on a machine that is busy it waits more than it works
    */
   constructor(
     private readonly jobsAtOnce: number,
     private readonly restPerLook: number,
+    private readonly restMax: number,
   ) {}
 
   get isEmpty(): boolean {
@@ -47,7 +49,7 @@ export class Lane {
   }
 
   restAfter(milliseconds: number): void {
-    this.restUntil = performance.now() + this.restPerLook * milliseconds;
+    this.restUntil = performance.now() + Math.min(this.restMax, this.restPerLook * milliseconds);
   }
 
   restFor(milliseconds: number): void {
