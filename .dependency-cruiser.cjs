@@ -14,6 +14,7 @@ const areas = [
   'reservations',
   'coverage',
   'planning',
+  'warnings',
   'costing',
   'exchange',
   'imports',

@@ -237,6 +237,11 @@ describe('a kept set', () => {
     expect(await statesOf(half.id)).toEqual(['1 lacking']);
     expect((await coverageOf(half.id)).lines[0]!.looked.join(' ')).toContain('goes to a job that asks for all of it');
     expect([await statesOf(both.id, 0), await statesOf(both.id, 1)]).toEqual([['1 free in stores'], ['1 free in stores']]);
+    // whoever has the set leaves a loose pinion to the others, also to those who do not ask for the wheel
+    await stock.lot(worm, { quantity: '1' });
+    expect(await statesOf(half.id)).toEqual(['1 free in stores']);
+    await priority(both.id, 1);
+    expect(await statesOf(half.id)).toEqual(['1 free in stores']);
   });
 });
 

@@ -2,6 +2,7 @@ import { jest } from '@jest/globals';
 import pg from 'pg';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
+import { CoverWatch } from '../../apps/api/src/warnings/cover-watch.js';
 import { addPerson, type BareServer, ownerPassPhrase, startBareServer, type Visitor } from '../support/bare-server.js';
 import { routesOf } from '../support/routes.js';
 import { Stock } from '../support/stock.js';
@@ -28,6 +29,7 @@ let server: BareServer;
 let owner: Visitor;
 let stock: Stock;
 let watcher: pg.Client;
+let wakeUp = (): void => undefined;
 
 beforeAll(async () => {
   server = await startBareServer('twice');
@@ -35,8 +37,16 @@ beforeAll(async () => {
   stock = await Stock.open(server.testDatabase.ownerUrl);
   watcher = new pg.Client({ connectionString: server.testDatabase.ownerUrl });
   await watcher.connect();
+  // what jobs rest on is looked at beside the changes: nothing of that is counted here
+  void server.app.get(CoverWatch, { strict: false }).asleep(
+    () =>
+      new Promise<void>((settle) => {
+        wakeUp = settle;
+      }),
+  );
 });
 afterAll(async () => {
+  wakeUp();
   expect(await verifyBooks(server.database)).toEqual([]);
   await watcher.end();
   await stock.close();

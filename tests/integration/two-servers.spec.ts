@@ -125,6 +125,38 @@ describe('two servers on one database', () => {
     expect(status).toBe(401);
   });
 
+  it('raise one warning, whichever of them looks, and both tell it', async () => {
+    for (let round = 0; round < 3; round += 1) {
+      const partId = await stock.part();
+      const lots = [await stock.lot(partId), await stock.lot(partId)];
+      const job = await stock.job([{ partId, quantity: '2', critical: true }]);
+      await atA.post(`/api/jobs/${job.id}/lines/${job.lineIds[0]}/findings`, {
+        quantityReused: '0',
+        quantityReplaced: '2',
+        words: '',
+      });
+      const looked = () => stock.query('SELECT 1 FROM line_cover WHERE job_id = $1 AND lacking = 0', [job.id]);
+      while ((await looked()).length === 0) await new Promise((settle) => setTimeout(settle, 50));
+      const news = await Promise.all([listenTo(servers[0].url, atA), listenTo(servers[1].url, atB)]);
+      await Promise.all([
+        atA.post(`/api/things/${lots[0]!.id}/hold`, { reason: 'rust' }),
+        atB.post(`/api/things/${lots[1]!.id}/hold`, { reason: 'a crack' }),
+      ]);
+      await Promise.all(
+        news.map((each) => each.until((topics) => topics.includes('warnings') && topics.includes(`job:${job.id}`))),
+      );
+      for (const each of news) each.stop();
+      const rows = () => stock.query<{ words: string }>('SELECT words FROM warnings WHERE job_id = $1', [job.id]);
+      const until = performance.now() + 10_000;
+      while (!(await rows()).some(({ words }) => words.includes('2 lacking')) && performance.now() < until)
+        await new Promise((settle) => setTimeout(settle, 50));
+      expect(await rows()).toEqual([{ words: expect.stringContaining('2 lacking, and it was covered') }]);
+      const open = async (at: Visitor) =>
+        (await at.get<{ open: { job: { id: string } }[] }>('/api/warnings')).body.open.filter((each) => each.job.id === job.id);
+      expect(await open(atB)).toEqual(await open(atA));
+    }
+  });
+
   it('go on singly: when one is ended, the other serves what it began', async () => {
     const partId = await stock.part();
     const lot = await stock.lot(partId, { quantity: '5' });

@@ -308,6 +308,15 @@ export const writeCases: Record<string, MakeReady> = {
     await accepted(owner.post('/api/calendar/closed-days', { day, reason: 'stocktaking' }));
     return { path: `/api/calendar/closed-days/${day}/open`, body: {} };
   },
+  'POST /api/warnings/:id/settle': async ({ stock }) => {
+    const job = await stock.job([{ partId: await stock.part() }]);
+    const id = newId();
+    await stock.query(
+      "INSERT INTO warnings (id, kind, job_id, subject_key, words, why) VALUES ($1, 'cover lost', $2, $3, 'Worm: 1 lacking, and it was covered', '')",
+      [id, job.id, `cover ${id}`],
+    );
+    return { path: `/api/warnings/${id}/settle`, body: { note: 'one is borrowed' } };
+  },
   'POST /api/people': async () => ({
     path: '/api/people',
     body: { id: newId(), displayName: 'Wilf Peskett', signInName: fresh('wilf').replace(' ', ''), role: 'stores' },

@@ -14,6 +14,7 @@ import { ReservationsModule } from './reservations/reservations.module.js';
 import { ScanningModule } from './scanning/scanning.module.js';
 import { StoresModule } from './stores/stores.module.js';
 import { TodayModule } from './today/today.module.js';
+import { WarningsModule } from './warnings/warnings.module.js';
 
 /** The areas of the server in their order: each imports only from those before it. */
 export const areas: Type[] = [
@@ -30,6 +31,7 @@ export const areas: Type[] = [
   ReservationsModule,
   CoverageModule,
   PlanningModule,
+  WarningsModule,
   ImportsModule,
   TodayModule,
 ];

@@ -82,7 +82,8 @@ function thingOf(source: Source): Elsewhere['thing'] {
   return null;
 }
 
-function sourceWords(source: Source): string {
+/** "L 000844 36", "order 219" */
+export function sourceWords(source: Source): string {
   if (source.kind === 'order') return `order ${source.receipt.orderReference}`;
   const thing = thingOf(source);
   return thing === null ? 'it' : spoken(thing.code);

@@ -20,7 +20,7 @@ import type {
   WorkshopFacts,
 } from './coverage-facts.js';
 import { donorsOf } from './donor-facts.js';
-import { partsAcceptedFor, partsWantedBeside } from './wanted-parts.js';
+import { partsAcceptedFor, partsKeptWith, partsWantedBeside } from './wanted-parts.js';
 import { whereItLies } from './whereabouts.js';
 
 /** A part has a handful of lots; where it has more, the oldest packets are enough. */
@@ -137,8 +137,14 @@ const readAway = `
      AND NOT EXISTS (SELECT FROM jobs WHERE jobs.unit_id = components.unit_id AND state <> ALL ($2))
    ORDER BY codes.code`;
 
-/** Whose cover is asked for: one job's, with all of the others that bears on it, or that of every open job. */
-export type WhoseCover = { jobId: string } | 'every open job';
+/** Whose cover is asked for: one job's, with all of the others that bears on it; what was touched; or that of every open job. */
+export type WhoseCover = { jobId: string } | Touched | 'every open job';
+
+/** Open jobs, and parts of which something changed: what is read has every line that bears on either. */
+export interface Touched {
+  jobIds: readonly string[];
+  partIds: readonly string[];
+}
 
 /**
  * What the cover of these jobs rests on, read from the books as the reader sees them.
@@ -150,17 +156,16 @@ export async function readWorkshopFacts(
   whose: WhoseCover,
   further: readonly string[] = [],
 ): Promise<WorkshopFacts> {
-  const jobs = await reader.rows<WantingJob & Record<string, unknown>>(readJobs, [
-    closedStates,
-    whose === 'every open job' ? null : whose.jobId,
-  ]);
+  const asked = whose !== 'every open job' && 'jobId' in whose ? whose.jobId : null;
+  const jobs = await reader.rows<WantingJob & Record<string, unknown>>(readJobs, [closedStates, asked]);
   const ids = jobs.map(({ id }) => id);
-  const shown = whose === 'every open job' ? ids : [whose.jobId];
+  const shown = whose === 'every open job' ? ids : 'jobId' in whose ? [whose.jobId] : whose.jobIds;
+  const touched = whose !== 'every open job' && 'partIds' in whose ? whose.partIds : [];
   const [ofShown, fitted] = await Promise.all([
     reader.rows<LineFacts & Record<string, unknown>>(linesOfJobs, [shown]),
     reader.rows<FittedFact & Record<string, unknown>>(readFitted, [shown]),
   ]);
-  const seeds = [...new Set(ofShown.map(({ partId }) => partId))];
+  const seeds = [...new Set([...touched, ...ofShown.map(({ partId }) => partId)])];
   const { wanted, servers, pool } = await reached(reader, seeds, whose === 'every open job');
   const others = ids.filter((id) => !shown.includes(id));
   const beside =
@@ -189,7 +194,10 @@ interface Reached {
   servers: ReadonlyMap<string, readonly Server[]>;
 }
 
-/** From the parts of some lines to all parts through which lines of open jobs bear on these, and back. */
+/**
+ * From the parts of some lines to all parts through which lines of open jobs bear on these, and back; also through sets that stay
+ * together: which job one goes to rests on the lines for all of its parts.
+ */
 async function reached(reader: Reader, seeds: readonly string[], isEverything: boolean): Promise<Reached> {
   const wanted = new Set<string>();
   const pool = new Set<string>();
@@ -208,7 +216,8 @@ async function reached(reader: Reader, seeds: readonly string[], isEverything: b
     for (const partId of await partsAcceptedFor(reader, next)) pool.add(partId);
     if (isEverything) break;
     const fresh = [...pool].filter((partId) => !before.has(partId));
-    next = (await partsWantedBeside(reader, fresh)).filter((partId) => !wanted.has(partId));
+    const [beside, kept] = await Promise.all([partsWantedBeside(reader, fresh), partsKeptWith(reader, fresh)]);
+    next = [...new Set([...beside, ...kept])].filter((partId) => !wanted.has(partId));
   }
   return { wanted, pool, servers };
 }

@@ -42,3 +42,15 @@ export async function partsWantedBeside(reader: Reader, partIds: readonly string
   if (partIds.length === 0) return [];
   return (await reader.rows<{ id: string }>(beside, [partIds, closedStates])).map(({ id }) => id);
 }
+
+const keptWith = `
+  SELECT DISTINCT other_lots.part_id AS id
+    FROM lots JOIN kept_set_members AS members ON members.thing_id = lots.thing_id AND members.bound
+    JOIN kept_set_members AS others ON others.set_id = members.set_id AND others.bound AND others.thing_id <> members.thing_id
+    JOIN lots AS other_lots ON other_lots.thing_id = others.thing_id
+   WHERE lots.part_id = ANY (${listed('$1')}) AND other_lots.part_id IS NOT NULL`;
+
+/** Parts of which something is bound in one set with something of one of these. */
+export async function partsKeptWith(reader: Reader, partIds: readonly string[]): Promise<string[]> {
+  return (await reader.rows<{ id: string }>(keptWith, [partIds])).map(({ id }) => id);
+}

@@ -70,7 +70,8 @@ export class Importer {
     const report =
       (await this.read(transaction, files, options, run, 'plain')) ?? (await this.readMarked(transaction, files, options, run));
     const applied = options.apply && report.faultsTotal === 0;
-    if (!applied) await transaction.rows(undo);
+    if (applied) transaction.news('imports');
+    else await transaction.rows(undo);
     return report.close(transaction.command.key, applied);
   }
 

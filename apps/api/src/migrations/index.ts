@@ -22,6 +22,7 @@ import { BoxesAndPassedOn1764061200021 } from './0021-boxes-and-passed-on.js';
 import { Yields1764061200022 } from './0022-yields.js';
 import { YieldsBySeller1764061200023 } from './0023-yields-by-seller.js';
 import { Reservations1764061200024 } from './0024-reservations.js';
+import { Warnings1764061200025 } from './0025-warnings.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -49,4 +50,5 @@ export const migrations = [
   Yields1764061200022,
   YieldsBySeller1764061200023,
   Reservations1764061200024,
+  Warnings1764061200025,
 ];

@@ -8,6 +8,9 @@ describe('the news of a topic', () => {
   it('of loads touches goods-in, whose rows say how long a part keeps', () => {
     expect(keysTouchedBy('loads')).toContain('goods-in');
   });
+  it('of warnings touches the list of them, which stands on Today, on job cards and as a mark beside every screen', () => {
+    expect(keysTouchedBy('warnings')).toEqual(['warnings']);
+  });
   it('that nobody knows touches nothing', () => {
     expect(keysTouchedBy('moonshine')).toEqual([]);
   });

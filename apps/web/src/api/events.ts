@@ -15,6 +15,7 @@ const touched: Readonly<Record<string, readonly string[]>> = {
   'blank-labels': ['blank-labels', 'labels'],
   receipts: ['receipts', 'jobs', 'today'],
   people: ['people'],
+  warnings: ['warnings'],
   settings: ['settings', 'labels', 'workshop'],
 };
 

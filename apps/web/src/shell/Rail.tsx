@@ -3,6 +3,7 @@ import { useQuery } from '@tanstack/react-query';
 import { useRouterState } from '@tanstack/react-router';
 import { useState } from 'react';
 import { workshopQuery } from '../api/session.js';
+import { WarningsMark } from '../places/warnings/WarningsMark.js';
 import { Button } from '../ui/Button.js';
 import { classNames } from '../ui/class-names.js';
 import { Go } from '../ui/Go.js';
@@ -34,6 +35,7 @@ export function Rail({ me }: { readonly me: Me }) {
             onClick={() => setMore(false)}
           >
             {place.name}
+            {place.path === '/' && <WarningsMark />}
           </Go>
         ))}
         <button

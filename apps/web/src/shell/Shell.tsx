@@ -5,6 +5,7 @@ import { followNews } from '../api/events.js';
 import { watchNetwork } from '../api/network.js';
 import { queuesBelongTo } from '../api/outbound-queue.js';
 import { meQuery } from '../api/session.js';
+import { ArrivedWarning } from '../places/warnings/ArrivedWarning.js';
 import { ScanningProvider } from '../scan/scanning.js';
 import { Rail } from './Rail.js';
 import { ScanStrip } from './ScanStrip.js';
@@ -29,6 +30,7 @@ export function Shell() {
       </a>
       {!onWall && <Rail me={me} />}
       {!onBench && <ScanStrip />}
+      <ArrivedWarning isListed={location.pathname === '/'} />
       <main id="main" tabIndex={-1} className={onBench ? styles.full : styles.page}>
         <Outlet />
       </main>

@@ -40,7 +40,7 @@ export class AddReceiptHandler {
   private async write(transaction: Transaction, input: Input, supplierId: string, quantity: string): Promise<void> {
     const { id, orderReference, partId, dueOn, confirmed, forJobId, note } = input;
     await transaction.rows(insertReceipt, [id, orderReference, supplierId, partId, quantity, dueOn, confirmed, forJobId, note]);
-    transaction.news('receipts', 'today');
+    transaction.news('receipts', 'today', `part:${partId}`);
     if (forJobId) transaction.news(`job:${forJobId}`);
   }
 }

@@ -33,7 +33,7 @@ export class EditReceiptHandler {
     else if (ordered.value.isLess) await fitReservations(transaction, locked, ordered.value.outstanding);
     const { dueOn, confirmed, forJobId, calledOff, note } = input;
     await transaction.rows(updateReceipt, [id, dueOn, confirmed, forJobId, calledOff, note, ordered.value.quantity]);
-    transaction.news('receipts', 'today');
+    transaction.news('receipts', 'today', `part:${before.part.id}`);
     for (const jobId of [locked.forJobId, input.forJobId]) if (jobId) transaction.news(`job:${jobId}`);
     const after = await readReceipt(transaction, id);
     invariant(after, 'a receipt that was edited is there');

@@ -7,6 +7,7 @@ import { Failure } from '../../ui/Problem.js';
 import { sayDay, sayMinutes } from '../../ui/say-when.js';
 import { Tag } from '../../ui/Tag.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
+import { JobWarnings } from '../warnings/JobWarnings.js';
 import { JobAside } from './JobAside.js';
 import { JobLines } from './JobLines.js';
 import styles from './JobScreen.module.css';
@@ -50,6 +51,7 @@ function JobShown({ job }: { readonly job: JobCard }) {
         />
       </div>
       <PromisePanel job={job} />
+      <JobWarnings jobId={job.id} className={styles.warnings} />
       <div className={styles.split}>
         <JobLines job={job} />
         <JobAside job={job} />

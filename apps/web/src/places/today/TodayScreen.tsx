@@ -6,6 +6,8 @@ import { Empty, Waiting } from '../../ui/Empty.js';
 import { Failure } from '../../ui/Problem.js';
 import { sayDayAloud } from '../../ui/say-when.js';
 import { MiniTag } from '../../ui/Tag.js';
+import { warningsQuery } from '../warnings/queries.js';
+import { SettledLately, WarningsOnToday } from '../warnings/WarningsOnToday.js';
 import { NotSent } from './NotSent.js';
 import { todayQuery } from './queries.js';
 import { Ruler } from './Ruler.js';
@@ -19,9 +21,12 @@ const sections: readonly { readonly name: SectionName; readonly title: string; r
   { name: 'stores', title: 'Stores', grave: false },
 ];
 
+const noWarnings = { open: [], openTotal: 0, settled: [] };
+
 /** What needs a person now, the gravest first, with the coming days above it. */
 export function TodayScreen() {
   const { data, error, refetch } = useQuery(todayQuery);
+  const warnings = useQuery(warningsQuery).data ?? noWarnings;
   if (data === undefined && error === null) return <Waiting>What needs a person is being gathered.</Waiting>;
   if (data === undefined) {
     return <Failure word="Not shown" error={error} choices={<Button onPress={() => void refetch()}>Ask again</Button>} />;
@@ -30,19 +35,22 @@ export function TodayScreen() {
     <>
       <div className={styles.head}>
         <h1>{sayDayAloud(data.day)}</h1>
-        <p className="read">{summaryOf(data)}</p>
+        <p className="read">{summaryOf(data, warnings.openTotal)}</p>
       </div>
       <Ruler today={data} />
       <div className={styles.columns}>
         <div>
-          {data.items.length === 0 ? (
-            <NothingToDo />
-          ) : (
-            sections.map((section) => <Group key={section.name} {...section} items={data.items} />)
-          )}
+          <WarningsOnToday warnings={warnings} />
+          {data.items.length === 0 && warnings.openTotal === 0 && <NothingToDo />}
+          {sections.map((section) => (
+            <Group key={section.name} {...section} items={data.items} before={warnings.open.length} />
+          ))}
         </div>
         <aside>
           <NotSent />
+          <div>
+            <SettledLately settled={warnings.settled} />
+          </div>
         </aside>
       </div>
     </>
@@ -50,10 +58,11 @@ export function TodayScreen() {
 }
 
 /** "Eleven things need a person. Two of them are dates that customers count on." */
-function summaryOf({ items }: Today): string {
-  if (items.length === 0) return 'Nothing needs a person now.';
+function summaryOf({ items }: Today, warnings: number): string {
+  const count = items.length + warnings;
+  if (count === 0) return 'Nothing needs a person now.';
   const dates = items.filter((item) => item.section === 'dates in danger').length;
-  const all = `${sayCount(items.length)} ${items.length === 1 ? 'thing needs' : 'things need'} a person.`;
+  const all = `${sayCount(count)} ${count === 1 ? 'thing needs' : 'things need'} a person.`;
   if (dates === 0) return all;
   return `${all} ${sayCount(dates)} of them ${dates === 1 ? 'is a date' : 'are dates'} that customers count on.`;
 }
@@ -75,19 +84,21 @@ interface GroupProps {
   readonly title: string;
   readonly grave: boolean;
   readonly items: readonly TodayItem[];
+  /** how many are counted before the first section */
+  readonly before: number;
 }
 
 /** One section. Items keep one count over the whole page, so that people can say "number seven". */
-function Group({ name, title, grave, items }: GroupProps) {
+function Group({ name, title, grave, items, before }: GroupProps) {
   const own = items.filter((item) => item.section === name);
   if (own.length === 0) return null;
-  const before = sections
+  const earlier = sections
     .slice(
       0,
       sections.findIndex((section) => section.name === name),
     )
     .map((section) => section.name);
-  const first = items.filter((item) => before.includes(item.section)).length + 1;
+  const first = before + items.filter((item) => earlier.includes(item.section)).length + 1;
   const id = `today-${name.replaceAll(' ', '-')}`;
   return (
     <section className={classNames(styles.group, grave && styles.grave)} aria-labelledby={id}>
