@@ -78,7 +78,7 @@ describe('a number of one maker, by keyboard alone', () => {
     await page.getByText('Say where it goes.').waitFor();
     await keyInto(page, 'Where it goes', 'worm, front');
     await page.keyboard.press('Enter');
-    await page.getByRole('heading', { name: 'Lines' }).waitFor();
+    await page.getByRole('heading', { name: 'Lines', exact: true }).waitFor();
     expect((await line15()).substitutes).toMatchObject([
       {
         part: { number: 'NU 310', maker: 'Corvane' },
