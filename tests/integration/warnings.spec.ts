@@ -280,6 +280,57 @@ describe('a date that was given', () => {
   });
 });
 
+describe('what a job has reserved', () => {
+  it('and another took is told to the first with the reason, and stays until somebody has seen to it', async () => {
+    const { partId, lot, job } = await coveredJob();
+    const reserve = (jobId: string, lineId: string | undefined) =>
+      desk.owner.post(`/api/jobs/${jobId}/reservations`, { until: null, lines: [{ lineId, quantity: '1', thingId: lot.id }] });
+    expect((await reserve(job.id, job.lineIds[0])).status).toBe(200);
+    const other = await desk.stock.job([{ partId, critical: true }]);
+    await desk.firstLook(other.id);
+    expect(await desk.afterQuiet(job.id)).toEqual([]);
+    const taken = await desk.owner.post('/api/reservations/take', {
+      thingId: lot.id,
+      lineId: other.lineIds[0],
+      fromJobId: job.id,
+      toJobId: other.id,
+      quantity: '1',
+      reason: 'its owner comes on Friday',
+    });
+    expect(taken.status).toBe(200);
+    const open = await desk.until(job.id, ['cover lost', 'taken by another job']);
+    const [warning] = open.filter(({ kind }) => kind === 'taken by another job');
+    expect(warning).toMatchObject({
+      job: { id: job.id },
+      otherJob: { id: other.id },
+      why: expect.stringMatching(/ took it: its owner comes on Friday$/),
+    });
+    expect(warning!.words).toMatch(/^Thrust bearing: 1 reserved for line 1 went to job J /);
+    expect(open.find(({ kind }) => kind === 'cover lost')!.why).toMatch(/L .* is reserved for job J .*\.$/);
+    expect((await desk.settle(warning!.id, 'found him another')).status).toBe(200);
+    await touch(lot.id);
+    expect((await desk.afterQuiet(job.id)).map(({ kind }) => kind)).toEqual(['cover lost']);
+  });
+
+  it('for a few days more is told once for all that ends on one day', async () => {
+    const parts = [await desk.stock.part({ name: 'Worm' }), await desk.stock.part({ name: 'Wheel' })];
+    const lots = [await desk.stock.lot(parts[0]!), await desk.stock.lot(parts[1]!)];
+    const job = await desk.stock.job(
+      parts.map((partId) => ({ partId })),
+      { state: 'estimate' },
+    );
+    const reserve = (until: string) =>
+      desk.owner.post(`/api/jobs/${job.id}/reservations`, {
+        until,
+        lines: lots.map(({ id }, index) => ({ lineId: job.lineIds[index], quantity: '1', thingId: id })),
+      });
+    expect((await reserve(addDays(desk.today, 2))).status).toBe(200);
+    const [warning] = await desk.until(job.id, ['reservation ends']);
+    expect(warning!.words).toMatch(/^2 reservations end on /);
+    expect(warning!.why).toMatch(/^Wheel; Worm\. Then they are free for other jobs/);
+  });
+});
+
 describe('the day', () => {
   it('makes orders late and stock old, which is told once, when the workshop’s day changes', async () => {
     const { job, receipt } = await orderedJob({ dueOn: addDays(desk.today, 3) });
