@@ -1,15 +1,6 @@
 /** Every screen of the web app, as the example workshop fills it. */
 import type { Locator, Page } from 'playwright-core';
-import type { z } from 'zod';
-import { newId } from '../../apps/api/src/platform/new-id.js';
-import { makeCode } from '../../libs/codes/src/label-code.js';
-import type { PartPage } from '../../libs/contracts/src/catalogue.js';
-import type { LoadList } from '../../libs/contracts/src/goods-in.js';
-import type { UnidentifiedList } from '../../libs/contracts/src/identify.js';
-import type { JobCard, JobList } from '../../libs/contracts/src/jobs.js';
-import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
-import { PassDesk } from '../support/pass-desk.js';
-import { phonePhotograph, sendPicture } from '../support/pictures.js';
+import { examplesFor } from './examples-for-screens.js';
 import { type Scene, scan } from './scene.js';
 
 export interface Screen {
@@ -29,49 +20,8 @@ const button = (name: string | RegExp) => (page: Page) => page.getByRole('button
 const heading = (name: string | RegExp) => (page: Page) => page.getByRole('heading', { name }).first();
 const scanField = (page: Page) => page.getByLabel('Scan, or key a code');
 
-/** A unit of the example by what is stamped on it. */
-async function unitMarked(owner: Scene['owner'], marks: string): Promise<{ id: string }> {
-  const { hits } = (await owner.get<z.infer<typeof SearchAnswer>>(`/api/search?q=${marks}`)).body;
-  const unit = hits.find((hit) => hit.kind === 'unit');
-  if (!unit) throw new Error(`The example workshop has lost its core ${marks}.`);
-  return unit;
-}
-
-/** A core of the example, open on the bench, with one component recorded. */
-async function openedUnit(owner: Scene['owner']): Promise<{ id: string; unitTypeId: string }> {
-  const unit = await unitMarked(owner, 'WD75544');
-  const id = newId();
-  await owner.post(`/api/units/${unit.id}/strip-downs`, { id });
-  const finding = { id: newId(), position: 8, quantity: '1', finding: 'good', disposition: 'left in place' };
-  await owner.post(`/api/strip-downs/${id}/findings`, finding);
-  const { body } = await owner.get<{ unitType: { id: string } }>(`/api/things/${unit.id}`);
-  return { id: unit.id, unitTypeId: body.unitType.id };
-}
-
 export async function everyScreen(scene: Scene): Promise<Screen[]> {
-  const { owner } = scene;
-  const loads = (await owner.get<z.infer<typeof LoadList>>('/api/loads')).body.loads;
-  const jobs = (await owner.get<z.infer<typeof JobList>>('/api/jobs')).body.jobs;
-  const job = jobs.find((each) => each.code === makeCode('J', 107));
-  const early = jobs.find((each) => each.code === makeCode('J', 106));
-  const hits = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=48-2230')).body.hits;
-  const part = hits.find((hit) => hit.kind === 'part');
-  const { lots } = (await owner.get<PartPage>(`/api/parts/${part?.id}`)).body;
-  const lot = lots.find((each) => each.storageLife.state === 'past');
-  const [place] = (await owner.get<{ places: { id: string; name: string }[] }>('/api/places?q=R3%20B12')).body.places;
-  const { units } = (await owner.get<z.infer<typeof UnidentifiedList>>('/api/units/unidentified')).body;
-  const unknown = units.find(({ words }) => words.includes('six wheel studs'));
-  const [box] = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=Biscuit%20tin')).body.hits;
-  const line = job && (await owner.get<JobCard>(`/api/jobs/${job.id}`)).body.coverage.lines.find((each) => each.lineNo === 15);
-  if (!job || !early || !line || !part || !lot || !place || !unknown || !box || !loads[0])
-    throw new Error('The example workshop lacks what the screens show.');
-  const stripped = await openedUnit(owner);
-  await sendPicture(scene.server.url, owner, job.unit.id, await phonePhotograph(800, 600), { words: 'the nose, as it came' });
-  const [core, judged] = [await unitMarked(owner, 'S1118820'), await unitMarked(owner, 'WD74066')];
-  const desk = new PassDesk(owner);
-  const emptied = await desk.bought('box', '10');
-  await desk.named(emptied.id, 'taper keys', '12');
-  await desk.pass(emptied.id, 'equally');
+  const { job, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load } = await examplesFor(scene);
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
     {
@@ -95,10 +45,10 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       ready: (page) => page.getByRole('link', { name: /^Load 61/ }),
       action: button('Begin a load'),
     },
-    { name: 'a load', path: `/goods-in/${loads[0].id}`, ready: button('Key a row'), action: button('Key a row') },
+    { name: 'a load', path: `/goods-in/${load.id}`, ready: button('Key a row'), action: button('Key a row') },
     {
       name: 'a row in hand',
-      path: `/goods-in/${loads[0].id}`,
+      path: `/goods-in/${load.id}`,
       ready: button('Key a row'),
       action: button(/^Save, next row/),
       prepare: async (page) => {
@@ -108,7 +58,7 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
     },
     {
       name: 'several rows alike',
-      path: `/goods-in/${loads[0].id}`,
+      path: `/goods-in/${load.id}`,
       ready: button('Key a row'),
       action: button('Add them'),
       prepare: async (page) => {
@@ -119,7 +69,7 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
     },
     {
       name: 'rows from a spreadsheet',
-      path: `/goods-in/${loads[0].id}`,
+      path: `/goods-in/${load.id}`,
       ready: button('Key a row'),
       action: button('Take 2 rows in'),
       prepare: async (page) => {
@@ -130,7 +80,7 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
     },
     {
       name: 'what a load cost',
-      path: `/goods-in/${loads[0].id}`,
+      path: `/goods-in/${load.id}`,
       ready: heading('What it cost'),
       action: button('Keep it'),
       prepare: async (page) => {
@@ -273,6 +223,12 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       path: '/jobs/by-part',
       ready: (page) => page.getByText('goes without').first(),
       action: (page) => page.getByRole('link', { name: /^What if J/ }).first(),
+    },
+    {
+      name: 'what all jobs could reserve',
+      path: '/jobs/to-reserve',
+      ready: button(/^Reserve for all/),
+      action: button(/^Reserve for all/),
     },
     {
       name: 'what would be if a job came first',

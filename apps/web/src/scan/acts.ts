@@ -103,7 +103,7 @@ function jobOutcome(done: JobScanDone): Outcome {
   return {
     word,
     title: `${done.thing.name}, ${done.quantity}`,
-    detail: `${lineWords(done)}${found}`,
+    detail: [`${lineWords(done)}${found}`, done.notice].filter(Boolean).join(' '),
     actId: done.actId,
     quantity: done.quantity,
   };

@@ -1,0 +1,58 @@
+/** What of the example workshop the screens are looked at with, and what a test makes of it for them. */
+import type { z } from 'zod';
+import { newId } from '../../apps/api/src/platform/new-id.js';
+import { makeCode } from '../../libs/codes/src/label-code.js';
+import type { PartPage } from '../../libs/contracts/src/catalogue.js';
+import type { LoadList } from '../../libs/contracts/src/goods-in.js';
+import type { UnidentifiedList } from '../../libs/contracts/src/identify.js';
+import type { JobCard, JobList } from '../../libs/contracts/src/jobs.js';
+import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
+import { PassDesk } from '../support/pass-desk.js';
+import { phonePhotograph, sendPicture } from '../support/pictures.js';
+import type { Scene } from './scene.js';
+
+/** A unit of the example by what is stamped on it. */
+async function unitMarked(owner: Scene['owner'], marks: string): Promise<{ id: string }> {
+  const { hits } = (await owner.get<z.infer<typeof SearchAnswer>>(`/api/search?q=${marks}`)).body;
+  const unit = hits.find((hit) => hit.kind === 'unit');
+  if (!unit) throw new Error(`The example workshop has lost its core ${marks}.`);
+  return unit;
+}
+
+/** A core of the example, open on the bench, with one component recorded. */
+async function openedUnit(owner: Scene['owner']): Promise<{ id: string; unitTypeId: string }> {
+  const unit = await unitMarked(owner, 'WD75544');
+  const id = newId();
+  await owner.post(`/api/units/${unit.id}/strip-downs`, { id });
+  const finding = { id: newId(), position: 8, quantity: '1', finding: 'good', disposition: 'left in place' };
+  await owner.post(`/api/strip-downs/${id}/findings`, finding);
+  const { body } = await owner.get<{ unitType: { id: string } }>(`/api/things/${unit.id}`);
+  return { id: unit.id, unitTypeId: body.unitType.id };
+}
+
+export async function examplesFor(scene: Scene) {
+  const { owner } = scene;
+  const loads = (await owner.get<z.infer<typeof LoadList>>('/api/loads')).body.loads;
+  const jobs = (await owner.get<z.infer<typeof JobList>>('/api/jobs')).body.jobs;
+  const job = jobs.find((each) => each.code === makeCode('J', 107));
+  const early = jobs.find((each) => each.code === makeCode('J', 106));
+  const hits = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=48-2230')).body.hits;
+  const part = hits.find((hit) => hit.kind === 'part');
+  const { lots } = (await owner.get<PartPage>(`/api/parts/${part?.id}`)).body;
+  const lot = lots.find((each) => each.storageLife.state === 'past');
+  const [place] = (await owner.get<{ places: { id: string; name: string }[] }>('/api/places?q=R3%20B12')).body.places;
+  const { units } = (await owner.get<z.infer<typeof UnidentifiedList>>('/api/units/unidentified')).body;
+  const unknown = units.find(({ words }) => words.includes('six wheel studs'));
+  const [box] = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=Biscuit%20tin')).body.hits;
+  const line = job && (await owner.get<JobCard>(`/api/jobs/${job.id}`)).body.coverage.lines.find((each) => each.lineNo === 15);
+  if (!job || !early || !line || !part || !lot || !place || !unknown || !box || !loads[0])
+    throw new Error('The example workshop lacks what the screens show.');
+  const stripped = await openedUnit(owner);
+  await sendPicture(scene.server.url, owner, job.unit.id, await phonePhotograph(800, 600), { words: 'the nose, as it came' });
+  const [core, judged] = [await unitMarked(owner, 'S1118820'), await unitMarked(owner, 'WD74066')];
+  const desk = new PassDesk(owner);
+  const emptied = await desk.bought('box', '10');
+  await desk.named(emptied.id, 'taper keys', '12');
+  await desk.pass(emptied.id, 'equally');
+  return { job, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load: loads[0] };
+}
