@@ -5,7 +5,8 @@ import type { Warning, WarningKind, WarningList } from '../../libs/contracts/src
 import { type BareServer, startBareServer, type Visitor } from './bare-server.js';
 import { Stock } from './stock.js';
 
-const patienceMs = 8_000;
+/** All jobs are gone through in turn, a few at a time. */
+const patienceMs = 25_000;
 const lookAgainMs = 30;
 /** Longer than it takes to gather, look and tell, on a machine that is busy. */
 const quietMs = 1_500;

@@ -25,7 +25,7 @@ export class CoverWatch implements OnApplicationBootstrap, OnModuleDestroy {
   /** what was committed just now */
   private readonly touched = new Lane(8, 9, 600);
   /** all jobs, in turn: a few at a time, since what is touched waits for those that are under way */
-  private readonly inPassing = new Lane(4, 19, 10_000);
+  private readonly inPassing = new Lane(4, 19, 1_000);
   private day = '';
   private sleepers = 0;
   private stopped = false;
