@@ -1,6 +1,7 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import type { CoreWorths } from '../../libs/contracts/src/core-ages.js';
 import type { Coverage } from '../../libs/contracts/src/coverage.js';
+import type { JobCard } from '../../libs/contracts/src/jobs.js';
 import { addDays } from '../../libs/quantities/src/plain-date.js';
 import { type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
 import { Stock } from '../support/stock.js';
@@ -172,6 +173,53 @@ describe('several jobs that want the same', () => {
       (await coverageOf(jobId)).lines[0]!.shares.map((share) => share.instead?.as ?? share.state);
     // two are covered, and the last in order goes without
     expect(await Promise.all(jobs.map(({ id }) => instead(id)))).toEqual([['same as'], ['free in stores'], ['lacking']]);
+  });
+});
+
+describe('a build standard that is changed under a half-built job', () => {
+  it('leaves what is fitted and reserved, and shares out anew what is not', async () => {
+    const partId = await stock.part({ name: 'Gasket' });
+    const [pattern, genuine] = [
+      await stock.lot(partId, { quantity: '3', make: 'pattern' }),
+      await stock.lot(partId, { quantity: '1', make: 'genuine' }),
+    ];
+    const job = await stock.job([{ partId, quantity: '4' }]);
+    const later = await stock.job([{ partId }]);
+    expect((await owner.post('/api/fits', { code: pattern.code, jobId: job.id, quantity: '1' })).status).toBe(200);
+    expect([await statesOf(job.id), await statesOf(later.id)]).toEqual([
+      ['1 fitted', '1 free in stores', '2 free in stores'],
+      ['1 lacking'],
+    ]);
+    const rules = (
+      await owner.get<{ standards: { id: string; name: string; ways: string[]; sources: string[]; version: number }[] }>(
+        '/api/build-standards',
+      )
+    ).body;
+    const original = rules.standards.find(({ name }) => name === 'as original')!;
+    const { ways, sources } = original;
+    const edited = await owner.patch(
+      `/api/build-standards/${original.id}`,
+      { ways, sources, makes: ['genuine'], gradeLeast: '' },
+      { ifMatch: original.version },
+    );
+    expect(edited.status).toBe(200);
+    const card = (await owner.get<JobCard>(`/api/jobs/${job.id}`)).body;
+    const { title, wanted, priority: before, state, version } = card;
+    const changed = await owner.patch(
+      `/api/jobs/${job.id}`,
+      { title, wanted, buildStandard: 'as original', priority: before, state },
+      { ifMatch: version },
+    );
+    expect(changed.status).toBe(200);
+    const [line] = (await coverageOf(job.id)).lines;
+    expect(line!.shares.map(({ state, quantity, on }) => [state, quantity, on?.id ?? null])).toEqual([
+      ['fitted', '1', null],
+      ['free in stores', '1', genuine.id],
+      ['lacking', '2', null],
+    ]);
+    expect(line!.looked.join(' ')).toContain('accepts a make that is genuine; this is pattern');
+    // what the one no longer takes, the other may have
+    expect(await statesOf(later.id)).toEqual(['1 free in stores']);
   });
 });
 

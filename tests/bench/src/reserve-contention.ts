@@ -2,7 +2,9 @@
  * Many clients that want the same few lots at the same time: tries of reserving a second, those that are refused among them, against the
  * transactions a second of whoever sends the same statements straight to the database, on as many connections as the server has.
  */
+
 import { newId } from '@corewright/api/dist/platform/new-id.js';
+import { makeCode } from '@corewright/codes/label-code';
 import type pg from 'pg';
 import { type BenchCluster, type BenchDatabase, demandTrueBooks, withClient } from './bench-cluster.js';
 import type { BenchRow } from './bench-row.js';
@@ -83,10 +85,9 @@ const insertThings = `INSERT INTO things (id, kind) SELECT unnest($1::uuid[]), '
 const insertLots = `
   INSERT INTO lots (thing_id, part_id, source, make, condition) SELECT thing_id, part_id, 'new', 'genuine', 'as new'
     FROM unnest($1::uuid[], $2::uuid[]) AS made (thing_id, part_id)`;
+const nextSerials = `SELECT nextval('code_serial_l')::integer AS serial FROM generate_series(1, $1::int)`;
 const codeLots = `
-  INSERT INTO codes (code, kind, subject_id)
-  SELECT 'L9' || lpad((extract(epoch FROM clock_timestamp()) * 1000)::bigint::text, 13, '0') || lpad(number::text, 4, '0'), 'L', id
-    FROM unnest($1::uuid[]) WITH ORDINALITY AS made (id, number)`;
+  INSERT INTO codes (code, kind, subject_id) SELECT code, 'L', id FROM unnest($1::uuid[], $2::text[]) AS made (id, code)`;
 const bringIn = `
   INSERT INTO movements (id, command_key, thing_id, quantity, from_holder_id, to_holder_id, reason, occurred_at)
   SELECT gen_random_uuid(), (SELECT key FROM commands LIMIT 1), thing_id, $2,
@@ -108,7 +109,8 @@ function makeScene({ ownerUrl }: BenchDatabase, quantity: number): Promise<Scene
     const lots = parts.map(() => newId());
     await client.query(insertThings, [lots]);
     await client.query(insertLots, [lots, parts]);
-    await client.query(codeLots, [lots]);
+    const { rows: serials } = await client.query<{ serial: number }>(nextSerials, [lots.length]);
+    await client.query(codeLots, [lots, serials.map(({ serial }) => makeCode('L', serial))]);
     await client.query(bringIn, [lots, quantity]);
     const lines = (await client.query<{ lineId: string; jobId: string; partId: string }>(insertLines, [parts, clientCount])).rows;
     await client.query('ANALYZE parts, things, lots, codes, job_lines, claims');

@@ -3,8 +3,9 @@ import { Controller, Get } from '@nestjs/common';
 import { Allow, everyone } from '../../platform/access/signed-in.js';
 import { Database } from '../../platform/database/database.js';
 import { Answers } from '../../platform/http/answers.js';
+import { withWhereabouts } from '../whereabouts.js';
 import { WorkshopCover } from '../workshop-cover.js';
-import { toReserve } from './to-reserve.js';
+import { linesToReserve, toReserve } from './to-reserve.js';
 
 @Controller('coverage')
 export class ToReserveController {
@@ -18,6 +19,7 @@ export class ToReserveController {
   @Allow(everyone)
   @Answers(ToReserve)
   async suggested(): Promise<ToReserve> {
-    return toReserve(await this.cover.ofAll(this.database));
+    const cover = await this.cover.ofAll(this.database);
+    return toReserve(cover, await withWhereabouts(this.database, linesToReserve(cover)));
   }
 }

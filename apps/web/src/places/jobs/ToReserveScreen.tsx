@@ -5,9 +5,10 @@ import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
 import { Critical } from '../../ui/Critical.js';
 import { Empty, Waiting } from '../../ui/Empty.js';
+import { Fold } from '../../ui/Fold.js';
 import { Go } from '../../ui/Go.js';
 import { Failure } from '../../ui/Problem.js';
-import { PageHead, Section } from '../../ui/Section.js';
+import { PageHead } from '../../ui/Section.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { reserveFor } from './actions.js';
 import { toReserveQuery } from './queries.js';
@@ -31,11 +32,13 @@ const COLUMNS: readonly Column<CountedOn>[] = [
     key: 'quantity',
     head: 'how many',
     isNumeric: true,
+    width: '110px',
     cell: ({ quantity, unitOfMeasure }) => `${quantity}${unitOfMeasure === 'each' ? '' : ` ${unitOfMeasure}`}`,
   },
   {
     key: 'from',
     head: 'from',
+    width: '45%',
     cell: ({ thing, words }) =>
       thing === null ? (
         words
@@ -113,30 +116,38 @@ function Suggested({ jobs }: { readonly jobs: readonly JobToReserve[] }) {
         </Acts>
       )}
       {jobs.map((each) => (
-        <Section
-          key={each.job.id}
-          title={
-            <Go href={`/jobs/${each.job.id}`}>
-              <Code code={each.job.code} /> {each.job.name}
-            </Go>
-          }
-          aside={each.state === 'estimate' ? 'an estimate: kept for two weeks' : each.state}
-        >
+        <Fold key={each.job.id} summary={summaryOf(each)} isOpenAtFirst={jobs.length <= OPEN_MAX}>
           <Table
             caption={`What ${each.job.name} could reserve`}
             columns={COLUMNS}
             rows={each.counted}
             rowKey={({ lineId, thing, receiptId }) => `${lineId} ${thing?.id ?? receiptId}`}
           />
-          {jobs.length > 1 && (
-            <Acts>
+          <Acts>
+            {jobs.length > 1 && (
               <Button label={`Reserve for ${each.job.name}`} isPending={reserve.isPending} onPress={() => reserve.mutate([each])}>
                 Reserve for this job
               </Button>
-            </Acts>
-          )}
-        </Section>
+            )}
+            <ButtonLink href={`/jobs/${each.job.id}`}>Look at the job</ButtonLink>
+          </Acts>
+        </Fold>
       ))}
+    </>
+  );
+}
+
+/** More jobs than this are folded at first. */
+const OPEN_MAX = 2;
+
+function summaryOf({ job, state, counted }: JobToReserve) {
+  const lines = new Set(counted.map(({ lineId }) => lineId)).size;
+  return (
+    <>
+      <Code code={job.code} /> {job.name}{' '}
+      <span className="quiet">
+        {lines === 1 ? '1 line' : `${lines} lines`}, {state === 'estimate' ? 'an estimate: kept for two weeks' : state}
+      </span>
     </>
   );
 }
