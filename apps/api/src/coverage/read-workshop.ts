@@ -57,15 +57,17 @@ const linesOfJobs = `${readLines} WHERE job_lines.job_id = ANY (${listed('$1')})
 const linesAsking = `
   ${readLines} WHERE job_lines.part_id = ANY (${listed('$1')}) AND job_lines.job_id = ANY (${listed('$2')}) AND waived_reason IS NULL ${inOrder}`;
 
+/** Line by line (OFFSET keeps it so): of all that was ever fitted few is for these lines. */
 const readFitted = `
-  SELECT job_line_id AS "lineId", fittings.id AS "fittingId", thing_id AS "thingId", (SELECT min(code) FROM codes WHERE subject_id = thing_id) AS code,
-         coalesce((SELECT parts.name FROM lots JOIN parts ON parts.id = part_id WHERE lots.thing_id = fittings.thing_id), (SELECT name FROM components WHERE components.thing_id = fittings.thing_id), 'part') AS name,
-         fittings.quantity - coalesce((SELECT sum(quantity) FROM fitting_endings WHERE fitting_id = fittings.id), 0) AS quantity,
-         in_place_of AS "inPlaceOf", why, evidence, override_reason AS override, coalesce(people.display_name, '') AS by, fittings.recorded_at AS at
-    FROM fittings JOIN job_lines ON job_lines.id = job_line_id LEFT JOIN people ON people.id = fittings.person_id
-   WHERE job_id = ANY (${listed('$1')})
-     AND fittings.quantity > coalesce((SELECT sum(quantity) FROM fitting_endings WHERE fitting_id = fittings.id), 0)
-   ORDER BY fittings.recorded_at`;
+  SELECT job_lines.id AS "lineId", fitted.id AS "fittingId", thing_id AS "thingId", (SELECT min(code) FROM codes WHERE subject_id = thing_id) AS code,
+         coalesce((SELECT parts.name FROM lots JOIN parts ON parts.id = part_id WHERE lots.thing_id = fitted.thing_id), (SELECT name FROM components WHERE components.thing_id = fitted.thing_id), 'part') AS name,
+         stays AS quantity, in_place_of AS "inPlaceOf", why, evidence, override_reason AS override, coalesce(people.display_name, '') AS by, fitted.recorded_at AS at
+    FROM job_lines CROSS JOIN LATERAL (
+      SELECT fittings.*, quantity - coalesce((SELECT sum(quantity) FROM fitting_endings WHERE fitting_id = fittings.id), 0) AS stays
+        FROM fittings WHERE job_line_id = job_lines.id OFFSET 0) AS fitted
+    LEFT JOIN people ON people.id = person_id
+   WHERE job_id = ANY (${listed('$1')}) AND stays > 0
+   ORDER BY fitted.recorded_at`;
 
 /** All of the jobs whose card is asked for; of the others what is for these lines, or of these parts. */
 const readClaims = `
@@ -157,14 +159,15 @@ export async function readWorkshopFacts(
   further: readonly string[] = [],
 ): Promise<WorkshopFacts> {
   const asked = whose !== 'every open job' && 'jobId' in whose ? whose.jobId : null;
-  const jobs = await reader.rows<WantingJob & Record<string, unknown>>(readJobs, [closedStates, asked]);
-  const ids = jobs.map(({ id }) => id);
-  const shown = whose === 'every open job' ? ids : 'jobId' in whose ? [whose.jobId] : whose.jobIds;
+  const reading = reader.rows<WantingJob & Record<string, unknown>>(readJobs, [closedStates, asked]);
+  const shown = await shownJobs(whose, reading);
   const touched = whose !== 'every open job' && 'partIds' in whose ? whose.partIds : [];
-  const [ofShown, fitted] = await Promise.all([
+  const [jobs, ofShown, fitted] = await Promise.all([
+    reading,
     reader.rows<LineFacts & Record<string, unknown>>(linesOfJobs, [shown]),
     reader.rows<FittedFact & Record<string, unknown>>(readFitted, [shown]),
   ]);
+  const ids = jobs.map(({ id }) => id);
   const seeds = [...new Set([...touched, ...ofShown.map(({ partId }) => partId)])];
   const { wanted, servers, pool } = await reached(reader, seeds, whose === 'every open job');
   const others = ids.filter((id) => !shown.includes(id));
@@ -184,6 +187,12 @@ export async function readWorkshopFacts(
   const setIds = [...new Set(stock.flatMap(({ setId }) => setId ?? []))];
   const sets = setIds.length === 0 ? [] : await reader.rows<SetFact & Record<string, unknown>>(readSets, [setIds]);
   return { today, jobs, lines, fitted, claims, stock, sets, receipts, away, donors, servers, substitutes };
+}
+
+/** The jobs whose every line is asked for; only where that is all of them must it be known first which there are. */
+async function shownJobs(whose: WhoseCover, jobs: Promise<readonly WantingJob[]>): Promise<readonly string[]> {
+  if (whose === 'every open job') return (await jobs).map(({ id }) => id);
+  return 'jobId' in whose ? [whose.jobId] : whose.jobIds;
 }
 
 interface Reached {

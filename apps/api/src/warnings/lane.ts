@@ -3,6 +3,15 @@ import type { ToLookAt } from './cover-look.js';
 /** What was committed within so long is looked at together. */
 const gatherMilliseconds = 150;
 
+/** Of things and of parts so many at a time: where hundreds of scans a second come in, what was touched waits, and the scans do not. */
+const thingsAtOnce = 30;
+
+function takeFirst(waiting: Set<string>, most: number): string[] {
+  const taken = [...waiting].slice(0, most);
+  for (const id of taken) waiting.delete(id);
+  return taken;
+}
+
 /** What waits to be looked at, and from when on it may be. */
 export class Lane {
   /** the first come first */
@@ -40,12 +49,11 @@ export class Lane {
   }
 
   take(): ToLookAt {
-    const jobIds = [...this.jobs].slice(0, this.jobsAtOnce);
-    const [thingIds, partIds] = [[...this.things], [...this.parts]];
-    for (const id of jobIds) this.jobs.delete(id);
-    this.things.clear();
-    this.parts.clear();
-    return { jobIds, thingIds, partIds };
+    return {
+      jobIds: takeFirst(this.jobs, this.jobsAtOnce),
+      thingIds: takeFirst(this.things, thingsAtOnce),
+      partIds: takeFirst(this.parts, thingsAtOnce),
+    };
   }
 
   restAfter(milliseconds: number): void {
