@@ -187,7 +187,7 @@ describe('a build standard that is changed under a half-built job', () => {
     const later = await stock.job([{ partId }]);
     expect((await owner.post('/api/fits', { code: pattern.code, jobId: job.id, quantity: '1' })).status).toBe(200);
     expect([await statesOf(job.id), await statesOf(later.id)]).toEqual([
-      ['1 fitted', '1 free in stores', '2 free in stores'],
+      ['1 fitted', '2 free in stores', '1 free in stores'],
       ['1 lacking'],
     ]);
     const rules = (

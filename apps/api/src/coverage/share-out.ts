@@ -78,9 +78,13 @@ export function shareOut(facts: WorkshopFacts): SharedOut {
   };
 }
 
-/** Of a line: the surest first, the very part before what stands in its place. */
+/** Of a line: the surest first, the very part before what stands in its place; then by code. */
 function bySureness(one: Given, other: Given): number {
-  return compareClasses(classOf(one.source), classOf(other.source)) || distanceOf(one.offer) - distanceOf(other.offer);
+  return (
+    compareClasses(classOf(one.source), classOf(other.source)) ||
+    distanceOf(one.offer) - distanceOf(other.offer) ||
+    compareText(codeOf(one.source), codeOf(other.source))
+  );
 }
 
 function demandOf({ line, rank, open }: Asking): Demand {
