@@ -18,6 +18,21 @@ let scene: Scene;
 let edie: Page;
 let loadId: string;
 
+/** Whether the browser's own store holds a row with this mark. It runs in the page. */
+function isKeptOnDevice(mark: string): Promise<boolean> {
+  return new Promise((resolve, reject) => {
+    const opening = indexedDB.open('corewright-goods-in');
+    opening.onerror = () => reject(opening.error);
+    opening.onsuccess = () => {
+      const reading = opening.result.transaction('drafts').objectStore('drafts').getAll();
+      reading.onsuccess = () => {
+        opening.result.close();
+        resolve(reading.result.some((draft: { values: { marks?: string } }) => draft.values.marks === mark));
+      };
+    };
+  });
+}
+
 beforeAll(async () => {
   openReader();
   scene = await openScene('load');
@@ -107,6 +122,8 @@ describe('twenty things off a van, by keyboard alone', () => {
 
   it('keeps a row half keyed over a reload', async () => {
     await keyCells(edie, mixedLoad[6]!);
+    // the browser takes a moment to write down what was keyed; no hand reloads in the same instant
+    await edie.waitForFunction(isKeptOnDevice, 'cast 61-0?9');
     await edie.reload();
     await shownRow(edie, 7).getByText('Not finished; kept on this device.').waitFor();
     await pressByKey(edie, edie.getByRole('button', { name: 'Change row 7', exact: true }));
