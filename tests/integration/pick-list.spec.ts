@@ -26,7 +26,8 @@ const kitOf = async (job: { id: string }) => (await list(job)).jobs[0] as JobKit
 const sums = (kit: JobKit) => kit.sums.flatMap(({ shares }) => shares.map(({ state, quantity }) => `${quantity} ${state}`));
 const rows = ({ stops }: PickList) =>
   stops.flatMap(({ place, rows: atPlace }) => atPlace.map(({ thing, jobId, quantity }) => [place.id, thing.id, jobId, quantity]));
-const pick = (thing: Made, job: Made, more: object = {}) => owner.post('/api/picks', { code: thing.code, jobId: job.id, ...more });
+const pick = (thing: Made, job: Made, more: object = {}) =>
+  owner.post('/api/picks', { code: thing.code, jobId: job.id, ...more });
 
 async function bin(name: string, parentId: string | null = null): Promise<string> {
   const { id } = await stock.place();
@@ -43,7 +44,10 @@ describe('what to fetch for one job', () => {
       await stock.lot(seal, { quantity: '5', placeId: ten }),
       await stock.lot(stud, { quantity: '8', placeId: two }),
     ];
-    const job = await stock.job([{ partId: seal, quantity: '2' }, { partId: stud, quantity: '8' }]);
+    const job = await stock.job([
+      { partId: seal, quantity: '2' },
+      { partId: stud, quantity: '8' },
+    ]);
     const answer = await list(job);
     expect(rows(answer)).toEqual([
       [two, studs.id, job.id, '8'],
@@ -51,7 +55,9 @@ describe('what to fetch for one job', () => {
     ]);
     expect(answer.stops[1]).toMatchObject({
       place: { id: ten, code: expect.stringMatching(/^P/), path: 'Rack 4, Bin 10' },
-      rows: [{ thing: { code: sealed.code }, part: { number: '48-2230' }, isReserved: false, inPlaceOf: null, lines: [{ lineNo: 1 }] }],
+      rows: [
+        { thing: { code: sealed.code }, part: { number: '48-2230' }, isReserved: false, inPlaceOf: null, lines: [{ lineNo: 1 }] },
+      ],
     });
     expect(answer.jobs).toMatchObject([{ id: job.id, code: job.code, kit: 'nothing in the tray', tray: { id: job.trayId } }]);
 
@@ -93,7 +99,11 @@ describe('what to fetch for one job', () => {
         until: null,
         lines: [{ lineId: to.lineIds[0], thingId: thing.id, quantity: '1' }],
       });
-    for (const [to, thing] of [[other, theirs], [job, mine]] as const) expect((await reserve(to, thing)).status).toBe(200);
+    for (const [to, thing] of [
+      [other, theirs],
+      [job, mine],
+    ] as const)
+      expect((await reserve(to, thing)).status).toBe(200);
     const { stops } = await list(job);
     expect(stops.flatMap(({ rows: atPlace }) => atPlace)).toMatchObject([{ thing: { id: mine.id }, isReserved: true }]);
   });
@@ -127,6 +137,9 @@ describe('what to fetch for one job', () => {
     const accepted = {
       id: newId(),
       partId: other,
+      bore: '25',
+      outside: '62',
+      width: '17',
       evidence: { kind: 'measured', words: 'tried on the shaft' },
       position: 'input side',
       forEveryJob: false,
@@ -140,7 +153,10 @@ describe('what to fetch for one job', () => {
 
   it('counts metres by themselves and never adds them to pieces', async () => {
     const [cord, nut] = [await stock.part({ unit: 'm' }), await stock.part()];
-    const job = await stock.job([{ partId: cord, quantity: '0.75' }, { partId: nut, quantity: '4' }]);
+    const job = await stock.job([
+      { partId: cord, quantity: '0.75' },
+      { partId: nut, quantity: '4' },
+    ]);
     expect((await kitOf(job)).sums).toEqual([
       { unitOfMeasure: 'm', needed: '0.75', shares: [{ state: 'lacking', quantity: '0.75' }] },
       { unitOfMeasure: 'each', needed: '4', shares: [{ state: 'lacking', quantity: '4' }] },

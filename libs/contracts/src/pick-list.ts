@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { CodeText, Coded, Id, JobState, Quantity, UnitOfMeasure } from './base.js';
+import { Coded, CodeText, Id, JobState, Quantity, UnitOfMeasure } from './base.js';
 import { PartNamed } from './relations.js';
 
 const jobsMax = 50;

@@ -84,7 +84,10 @@ const settled: readonly KitState[] = ['in the unit', 'in the tray', 'to fetch', 
 function waitOf({ line, share, state }: Share): KitWait[] {
   if (settled.includes(state)) return [];
   const part = partAsked(line);
-  const words = [share.instead === null ? '' : `${share.instead.part.number || share.instead.part.name} in its place`, share.words]
+  const words = [
+    share.instead === null ? '' : `${share.instead.part.number || share.instead.part.name} in its place`,
+    share.words,
+  ]
     .filter((each) => each !== '')
     .join(': ');
   return [{ ...servedBy(line, share.quantity), part, unitOfMeasure: unitOf(line), state, thing: share.on, words }];

@@ -55,7 +55,10 @@ describe('the stops', () => {
   });
 
   it('take a thing that lies in two places in two rows that add up, exactly', () => {
-    const walk = walkOf([fetch('J1', 'L1', '0.3'), fetch('J2', 'L1', '0.1')], [lying('L1', 'Bin 9', '0.2'), lying('L1', 'Bin 1', '0.2')]);
+    const walk = walkOf(
+      [fetch('J1', 'L1', '0.3'), fetch('J2', 'L1', '0.1')],
+      [lying('L1', 'Bin 9', '0.2'), lying('L1', 'Bin 1', '0.2')],
+    );
     expect(told(walk)).toEqual([
       ['Bin 1', 'L1 0.1 of 0.3 for J1', 'L1 0.1 of 0.1 for J2'],
       ['Bin 9', 'L1 0.2 of 0.3 for J1'],
@@ -66,7 +69,13 @@ describe('the stops', () => {
   it('have one row for lines of one job that want the same thing, and name the lines', () => {
     const { stops } = walkOf([fetch('J1', 'L1', '1', 3), fetch('J1', 'L1', '2', 7)], [lying('L1', 'Bin 1', '3')]);
     expect(stops[0]?.rows).toMatchObject([
-      { quantity: '3', lines: [{ lineNo: 3, quantity: '1' }, { lineNo: 7, quantity: '2' }] },
+      {
+        quantity: '3',
+        lines: [
+          { lineNo: 3, quantity: '1' },
+          { lineNo: 7, quantity: '2' },
+        ],
+      },
     ]);
   });
 
