@@ -65,6 +65,13 @@ const row = (page: Page, place: string, lot: Made, job: Made) =>
 const isStruck = (page: Page, place: string, lot: Made, job: Made) =>
   row(page, place, lot, job).getByText('taken', { exact: true }).waitFor();
 
+/** Scans the card of a job, and waits until scans go onto it. */
+async function onto(page: Page, job: Job): Promise<void> {
+  await scan(page, job.code);
+  const answer = page.getByRole('region', { name: 'Scan' }).getByRole('status').filter({ hasText: 'This job' });
+  await answer.filter({ hasText: spoken(job.code) }).waitFor();
+}
+
 /** Runs in the page: how far it can be pushed sideways, in CSS pixels. */
 const sidewaysScroll = () => document.documentElement.scrollWidth - document.documentElement.clientWidth;
 
@@ -98,12 +105,20 @@ it('prints on A4 with a box for each row, the places large, and nothing cut wher
     const rows = [...list.querySelectorAll('article li')].map((each) => ({
       box: (each.firstElementChild as HTMLElement).getBoundingClientRect(),
       whole: getComputedStyle(each).breakInside,
+      columns: [...each.children].map((child) => child.getBoundingClientRect()),
     }));
     const names = [...list.querySelectorAll('h2')].map((name) => Number.parseFloat(getComputedStyle(name).fontSize));
-    return { rows: rows.map(({ box, whole }) => ({ width: box.width, height: box.height, whole })), names };
+    const isApart = (columns: DOMRect[]) => columns.every(({ right }, index) => right <= (columns[index + 1]?.left ?? right));
+    return {
+      rows: rows.map(({ box, whole, columns }) => ({ width: box.width, height: box.height, whole, isApart: isApart(columns) })),
+      narrowest: Math.min(...rows.map(({ columns }) => columns[3]?.width ?? 0)),
+      names,
+    };
   });
   expect(printed.rows).toHaveLength(stops.flatMap(({ rows }) => rows).length);
-  for (const each of printed.rows) expect(each).toEqual({ width: 20, height: 20, whole: 'avoid' });
+  for (const each of printed.rows) expect(each).toEqual({ width: 20, height: 20, whole: 'avoid', isApart: true });
+  // the part has room for its name beside a tray with a long one
+  expect(printed.narrowest).toBeGreaterThan(200);
   expect(Math.min(...printed.names)).toBeGreaterThanOrEqual(32);
   expect(await page.evaluate(sidewaysScroll)).toBeLessThanOrEqual(0);
   for (const { code } of jobs) await page.getByRole('list', { name: 'Fetched for' }).getByText(spoken(code)).waitFor();
@@ -129,7 +144,7 @@ it('is chosen among the open jobs, and followed by scans until nothing is left',
 
   await page.keyboard.press('F4');
   await page.getByRole('button', { name: 'Mode: pick' }).waitFor();
-  await scan(page, jobs[0].code);
+  await onto(page, jobs[0]);
   await scan(page, lots.seals.code);
   await isStruck(page, 'Bin 2', lots.seals, jobs[0]);
   await scan(page, lots.washers.code);
@@ -138,7 +153,7 @@ it('is chosen among the open jobs, and followed by scans until nothing is left',
   await page.getByText('6 of 7 in the tray; 1 lacking.').waitFor();
   await page.getByText('partly kitted').waitFor();
 
-  await scan(page, jobs[1].code);
+  await onto(page, jobs[1]);
   await scan(page, lots.washers.code);
   await isStruck(page, 'Bin 10', lots.washers, jobs[1]);
   // without a number a scan takes what the line needs, from both of its places

@@ -7,11 +7,10 @@ import { Fold } from '../../../ui/Fold.js';
 import { Failure } from '../../../ui/Problem.js';
 import { jobsQuery } from '../queries.js';
 import styles from './PickList.module.css';
-import type { PickListScreenProps } from './PickListScreen.js';
 
-interface ChooseJobsProps {
-  readonly chosen: PickListScreenProps['jobIds'];
-  readonly onChoose: PickListScreenProps['onChoose'];
+export interface ChooseJobsProps {
+  readonly chosen: readonly string[];
+  readonly onChoose: (jobIds: readonly string[]) => void;
 }
 
 /** The open jobs, each with a box: the list is for those that are ticked. */
