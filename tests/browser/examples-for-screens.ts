@@ -44,8 +44,9 @@ export async function examplesFor(scene: Scene) {
   const { units } = (await owner.get<z.infer<typeof UnidentifiedList>>('/api/units/unidentified')).body;
   const unknown = units.find(({ words }) => words.includes('six wheel studs'));
   const [box] = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=Biscuit%20tin')).body.hits;
-  const line = job && (await owner.get<JobCard>(`/api/jobs/${job.id}`)).body.coverage.lines.find((each) => each.lineNo === 15);
-  if (!job || !early || !line || !part || !lot || !place || !unknown || !box || !loads[0])
+  const card = job && (await owner.get<JobCard>(`/api/jobs/${job.id}`)).body;
+  const [line, tray] = [card?.coverage.lines.find((each) => each.lineNo === 15), card?.tray];
+  if (!job || !early || !line || !tray || !part || !lot || !place || !unknown || !box || !loads[0])
     throw new Error('The example workshop lacks what the screens show.');
   const stripped = await openedUnit(owner);
   await sendPicture(scene.server.url, owner, job.unit.id, await phonePhotograph(800, 600), { words: 'the nose, as it came' });
@@ -54,5 +55,5 @@ export async function examplesFor(scene: Scene) {
   const emptied = await desk.bought('box', '10');
   await desk.named(emptied.id, 'taper keys', '12');
   await desk.pass(emptied.id, 'equally');
-  return { job, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load: loads[0] };
+  return { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load: loads[0] };
 }

@@ -21,7 +21,8 @@ const heading = (name: string | RegExp) => (page: Page) => page.getByRole('headi
 const scanField = (page: Page) => page.getByLabel('Scan, or key a code');
 
 export async function everyScreen(scene: Scene): Promise<Screen[]> {
-  const { job, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load } = await examplesFor(scene);
+  const { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load } =
+    await examplesFor(scene);
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
     {
@@ -217,6 +218,22 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       path: '/jobs/could-be-built?donors=broken',
       ready: heading('What rests on cores not yet stripped'),
       action: (page) => page.getByLabel('What may be used again'),
+    },
+    {
+      name: 'a pick list',
+      path: `/jobs/pick-list?jobs=${job.id},${early.id}`,
+      ready: heading('How the trays stand'),
+      action: button('Print it'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: '2 jobs on this list' }).click();
+        await page.getByRole('checkbox').first().waitFor({ state: 'attached' });
+      },
+    },
+    {
+      name: 'a kit tray',
+      path: `/stores/places/${tray.id}`,
+      ready: heading('What is missing from it'),
+      action: (page) => page.getByRole('link', { name: 'Pick list', exact: true }),
     },
     {
       name: 'parts in conflict',

@@ -5,12 +5,14 @@ import { CoreWorthsAnswer } from './break-for-spares/core-worths.js';
 import { BuildableController } from './buildable/buildable.controller.js';
 import { BuildableAnswer } from './buildable/buildable.service.js';
 import { ByPartController } from './by-part/by-part.controller.js';
+import { PickListController } from './pick-list/pick-list.controller.js';
+import { PickLists } from './pick-list/pick-list.service.js';
 import { ToReserveController } from './to-reserve/to-reserve.controller.js';
 import { WorkshopCover } from './workshop-cover.js';
 
 @Module({
-  controllers: [ToReserveController, BuildableController, ByPartController, CoreWorthsController],
-  providers: [BuildableAnswer, CoreWorthsAnswer, IntegerPrograms, WorkshopCover],
+  controllers: [ToReserveController, BuildableController, ByPartController, PickListController, CoreWorthsController],
+  providers: [BuildableAnswer, CoreWorthsAnswer, IntegerPrograms, PickLists, WorkshopCover],
   exports: [WorkshopCover],
 })
 export class CoverageModule {}

@@ -25,6 +25,13 @@ export class WorkshopCover {
     return withWhereabouts(reader, coverLines(shareOut(facts), jobId));
   }
 
+  /** Each of these open jobs with its cover, in the order in which they are served. */
+  async ofJobs(reader: Reader, jobIds: readonly string[]): Promise<{ job: WantingJob; lines: readonly CoveredLine[] }[]> {
+    const facts = await readWorkshopFacts(reader, await this.clock.today(reader), { jobIds, partIds: [] });
+    const shared = shareOut(facts);
+    return facts.jobs.filter(({ id }) => jobIds.includes(id)).map((job) => ({ job, lines: coverLines(shared, job.id) }));
+  }
+
   async ofAll(reader: Reader): Promise<CoverOfAll> {
     const shared = await this.sharedOut(reader);
     return { jobs: shared.facts.jobs, lines: coverOfJobs(shared) };

@@ -26,6 +26,9 @@ const CoresByAgeScreen = lazy(async () => ({ default: (await import('../places/s
 const NewJobScreen = lazy(async () => ({ default: (await import('../places/jobs/NewJobScreen.js')).NewJobScreen }));
 const BuildableScreen = lazy(async () => ({ default: (await import('../places/jobs/BuildableScreen.js')).BuildableScreen }));
 const WhatIfScreen = lazy(async () => ({ default: (await import('../places/jobs/what-if/WhatIfScreen.js')).WhatIfScreen }));
+const PickListScreen = lazy(async () => ({
+  default: (await import('../places/jobs/pick-list/PickListScreen.js')).PickListScreen,
+}));
 const JobScreen = lazy(async () => ({ default: (await import('../places/jobs/JobScreen.js')).JobScreen }));
 const InsteadScreen = lazy(async () => ({ default: (await import('../places/jobs/InsteadScreen.js')).InsteadScreen }));
 const LabelScreen = lazy(async () => ({ default: (await import('../places/labels/LabelScreen.js')).LabelScreen }));
@@ -227,6 +230,18 @@ const toReserve = createRoute({
   component: lazyRouteComponent(() => import('../places/jobs/ToReserveScreen.js'), 'ToReserveScreen'),
 });
 
+const pickList = createRoute({
+  getParentRoute: () => inside,
+  path: '/jobs/pick-list',
+  validateSearch: (search: Record<string, unknown>) => oneText(search, 'jobs'),
+  component: function FetchFromStores() {
+    const navigate = useNavigate();
+    const choose = (ids: readonly string[]) => void navigate({ to: '/jobs/pick-list', search: kept({ jobs: ids.join(',') }) });
+    const { jobs: chosen = '' } = pickList.useSearch();
+    return <PickListScreen jobIds={chosen.split(',').filter((id) => id !== '')} onChoose={choose} />;
+  },
+});
+
 const job = createRoute({
   getParentRoute: () => inside,
   path: '/jobs/$jobId',
@@ -388,6 +403,7 @@ export const placeRoutes = [
   whatIf,
   byPart,
   toReserve,
+  pickList,
   job,
   instead,
   label,

@@ -1,7 +1,7 @@
 import type { CoveredLine } from '@corewright/contracts/coverage';
 import type { JobCard, Operation } from '@corewright/contracts/jobs';
 import { useState } from 'react';
-import { Acts, Button } from '../../ui/Button.js';
+import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { CoverageBar } from '../../ui/CoverageBar.js';
 import { CoverageWord } from '../../ui/CoverageWord.js';
 import { sortShares } from '../../ui/coverage-states.js';
@@ -13,6 +13,7 @@ import { barOfJob, isFinished, isYetToCome } from './cover.js';
 import { JobLine } from './JobLine.js';
 import styles from './JobLines.module.css';
 import { OperationWork } from './OperationWork.js';
+import { pickListOf } from './pick-list/queries.js';
 import { ReserveForm } from './ReserveForm.js';
 import { StopPanel } from './StopPanel.js';
 import { toReserve } from './to-reserve.js';
@@ -40,7 +41,7 @@ export function JobLines({ job }: { readonly job: JobCard }) {
           </p>
         </>
       )}
-      <ReserveAll job={job} />
+      <ActsOnLines job={job} />
       <StopPanel jobId={job.id} lines={lines.filter((line) => line.stops)} operations={job.operations} />
       {lines.length === 0 && (
         <Empty title="No lines yet">
@@ -66,19 +67,20 @@ export function JobLines({ job }: { readonly job: JobCard }) {
   );
 }
 
-/** One act for everything that the job counts on and has not reserved. */
-function ReserveAll({ job }: { readonly job: JobCard }) {
+/** What is done about all lines at once: fetch what lies in stores, and reserve everything that the job counts on. */
+function ActsOnLines({ job }: { readonly job: JobCard }) {
   const [isReserving, setReserving] = useState(false);
   const lines = job.coverage.lines.flatMap(toReserve);
-  if (lines.length === 0 || CLOSED.includes(job.state)) return null;
+  if (job.coverage.lines.length === 0 || CLOSED.includes(job.state)) return null;
   const words = `Reserve what ${lines.length === 1 ? '1 line counts' : `${new Set(lines.map(({ lineId }) => lineId)).size} lines count`} on`;
-  if (!isReserving)
-    return (
-      <Acts>
-        <Button onPress={() => setReserving(true)}>{words} …</Button>
-      </Acts>
-    );
-  return <ReserveForm jobId={job.id} state={job.state} lines={lines} act={words} onClose={() => setReserving(false)} />;
+  if (isReserving && lines.length > 0)
+    return <ReserveForm jobId={job.id} state={job.state} lines={lines} act={words} onClose={() => setReserving(false)} />;
+  return (
+    <Acts>
+      <ButtonLink href={pickListOf([job.id])}>Pick list</ButtonLink>
+      {lines.length > 0 && <Button onPress={() => setReserving(true)}>{words} …</Button>}
+    </Acts>
+  );
 }
 
 interface OperationLinesProps {

@@ -49,6 +49,7 @@ export function JobsScreen() {
             <ButtonLink look="main" href="/jobs/new">
               Open a job
             </ButtonLink>
+            <ButtonLink href="/jobs/pick-list">Pick list</ButtonLink>
             <ButtonLink href="/jobs/could-be-built">What could be built</ButtonLink>
             <ButtonLink href="/jobs/by-part">Parts in conflict</ButtonLink>
             <ButtonLink href="/jobs/to-reserve">Reserve for all jobs</ButtonLink>
