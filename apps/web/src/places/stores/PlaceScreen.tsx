@@ -112,7 +112,11 @@ function Lying({ thing, place }: LyingProps) {
           </Button>
         )}
       </div>
-      {isMissed && <NotThereForm thing={thing} placeId={place.id} where={place.path} onClose={() => setMissed(false)} />}
+      {isMissed && (
+        <div className={list.looked}>
+          <NotThereForm thing={thing} placeId={place.id} where={place.path} onClose={() => setMissed(false)} />
+        </div>
+      )}
     </>
   );
 }
