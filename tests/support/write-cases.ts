@@ -48,6 +48,12 @@ async function relation({ owner, stock }: WriteScene): Promise<string> {
   return made.relations[0]!.id;
 }
 
+async function missing({ owner, stock }: WriteScene): Promise<string> {
+  const path = `/api/things/${(await stock.lot(null)).id}`;
+  await accepted(owner.post(`${path}/not-there`, { placeId: null }));
+  return path;
+}
+
 const newPart = (): Record<string, unknown> => ({
   id: newId(),
   makerName: fresh('Halloran Seals'),
@@ -134,6 +140,18 @@ export const writeCases: Record<string, MakeReady> = {
     await accepted(owner.post(`${path}/hold`, { reason: 'crack detection' }));
     return { path: `${path}/hold-lift`, body: { reason: 'no crack was found' } };
   },
+  'POST /api/things/:id/not-there': async ({ stock }) => ({
+    path: `/api/things/${(await stock.lot(null)).id}/not-there`,
+    body: { placeId: stock.placeId, note: 'looked behind the rack too' },
+  }),
+  'POST /api/things/:id/found': async (scene) => ({
+    path: `${await missing(scene)}/found`,
+    body: { placeId: (await scene.stock.place()).id },
+  }),
+  'POST /api/things/:id/posting-away': async (scene) => ({
+    path: `${await missing(scene)}/posting-away`,
+    body: { reason: 'the bag was empty' },
+  }),
   'POST /api/things/:id/inspections': async ({ stock }) => ({
     path: `/api/things/${(await stock.lot(null)).id}/inspections`,
     body: { inspectedOn: today(), lookedAt: 'all faces, by daylight', passed: false, words: 'rust in the track' },

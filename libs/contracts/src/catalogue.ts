@@ -74,6 +74,8 @@ export const PartPage = z.object({
       packet: z.string(),
       places: z.string(),
       heldBack: z.string().nullable(),
+      /** it was looked for and not found */
+      isMissing: z.boolean(),
       storageLife: StorageLife,
       owner: z.string().nullable(),
     }),

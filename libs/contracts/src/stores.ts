@@ -19,6 +19,7 @@ import {
   StorageLife,
   UnitOfMeasure,
 } from './base.js';
+import { MissingShown } from './not-there.js';
 import { PictureShown } from './pictures.js';
 import { Successor } from './relations.js';
 
@@ -47,6 +48,8 @@ const ThingBase = z.object({
   claims: z.array(ClaimShown),
   heldBack: z.object({ reason: z.string(), by: z.string() }).nullable(),
   condemned: z.boolean(),
+  /** null for what nobody has looked for in vain */
+  missing: MissingShown.nullable(),
   note: z.string(),
   load: Named.nullable(),
   /** the box that it lay in before somebody named it */
@@ -170,7 +173,16 @@ export const PlacePage = PlaceBrief.extend({
   nicknames: z.string(),
   children: z.array(PlaceBrief),
   contents: z.array(
-    z.object({ id: Id, code: CodeText, kind: ThingKind, name: z.string(), detail: z.string(), quantity: Quantity }),
+    z.object({
+      id: Id,
+      code: CodeText,
+      kind: ThingKind,
+      name: z.string(),
+      detail: z.string(),
+      quantity: Quantity,
+      /** it was looked for and not found */
+      isMissing: z.boolean(),
+    }),
   ),
 });
 export type PlacePage = z.infer<typeof PlacePage>;

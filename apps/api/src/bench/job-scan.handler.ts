@@ -19,6 +19,7 @@ import { readCode, whyNothingOpens } from '../scanning/resolve-code.js';
 import { logClaimChange } from '../stores/claim-changes.js';
 import { takersOfSet } from '../stores/kept-sets/kept-set.queries.js';
 import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, locksOf, move, whereIs } from '../stores/ledger.js';
+import { foundAgain } from '../stores/not-there/found-again.js';
 import { roomForOwn, roomOf } from './choose-line.js';
 import { decideJobScan } from './decide-job-scan.js';
 import { linesInstead } from './lines-instead.js';
@@ -140,6 +141,10 @@ export class JobScanHandler {
           quantity: step.quantity,
           plan,
         });
+    }
+    if (moves.some(({ fromHolderId }) => fromHolderId !== job.trayId)) {
+      const again = await foundAgain(transaction, state.locked, `${reason} on a job`);
+      if (again !== null) words.push(again);
     }
     if (plan.claimMore > zero) claimMore(transaction, thing.id, job.id, line?.id ?? null, formatDecimal(plan.claimMore));
     if (plan.outOfReserved > zero)

@@ -69,7 +69,10 @@ const readFitted = `
    WHERE job_id = ANY (${listed('$1')}) AND stays > 0
    ORDER BY fitted.recorded_at`;
 
-/** All of the jobs whose card is asked for; of the others what is for these lines, or of these parts. */
+/**
+ * All of the jobs whose card is asked for; of the others what is for these lines, or of these parts. What is missing stays reserved and covers
+ * nothing, whatever it is; what lies in a tray was found.
+ */
 const readClaims = `
   WITH wanted AS (
     SELECT id FROM claims WHERE claimant_id = ANY (${listed('$1')}) AND quantity > 0
@@ -89,7 +92,7 @@ const readClaims = `
        WHERE balances.thing_id = things.id AND balances.quantity > 0 AND things.held = 0 LIMIT 1) AS away ON true
     LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN components ON components.thing_id = things.id
     LEFT JOIN parts ON parts.id = coalesce(lots.part_id, components.part_id)
-   WHERE claimant_id = ANY ($4::uuid[]) AND piece.quantity > 0
+   WHERE claimant_id = ANY ($4::uuid[]) AND piece.quantity > 0 AND (piece.in_tray OR things.missing_since IS NULL)
    ORDER BY codes.code`;
 
 const readStock = `

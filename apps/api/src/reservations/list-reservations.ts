@@ -34,6 +34,7 @@ export async function listReservations(reader: Reader, jobId: string, today: str
 
 function barredSince(state: Parameters<typeof mayServe>[0] & { locked: LockedThing; line: LineToServe | null }): string | null {
   if (state.locked.condemned) return 'It was condemned since.';
+  if (state.locked.missingSince !== null) return 'It was looked for since, and not found.';
   const held = mayServe(state, state.line);
   return held && withoutEnd(held.detail);
 }

@@ -33,7 +33,7 @@ const contentsMax = 2000;
 /** The names put them in order; codes and numbers are looked up only for those that are shown. */
 const selectContents = `
   WITH lying AS (
-    SELECT things.id, things.kind AS letter, ${thingName} AS name, balances.quantity
+    SELECT things.id, things.kind AS letter, ${thingName} AS name, balances.quantity, missing_since IS NOT NULL AS "isMissing"
       FROM balances JOIN things ON things.id = balances.thing_id ${thingFacts}
      WHERE balances.holder_id = $1 AND balances.quantity <> 0
      ORDER BY things.kind, name, things.id LIMIT ${contentsMax})
@@ -44,7 +44,7 @@ const selectContents = `
            WHEN 'L' THEN concat_ws(', ', (SELECT number FROM part_numbers WHERE part_id = lots.part_id ORDER BY is_main DESC, id LIMIT 1),
                                          nullif(lots.marks, ''))
            ELSE '' END AS detail,
-         trim_scale(lying.quantity)::text AS quantity
+         trim_scale(lying.quantity)::text AS quantity, "isMissing"
     FROM lying JOIN things ON things.id = lying.id ${thingFacts}
    ORDER BY letter, lying.name, lying.id`;
 

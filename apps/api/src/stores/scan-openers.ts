@@ -16,6 +16,7 @@ interface ThingRow extends Record<string, unknown>, Partial<StoredFacts> {
   owner: string | null;
   heldBackReason: string | null;
   condemned: boolean;
+  isMissing: boolean;
   held: string;
   free: string;
   where: string | null;
@@ -38,8 +39,8 @@ const ownWords: Record<ThingKind, string> = {
  * own: one for all would cost Postgres twice as much, for opening tables in which the thing cannot be.
  */
 const thingByCode = (kind: ThingKind): string => `
-  SELECT things.id, ${nameOfKind[kind]} AS name, parties.name AS owner, held_back_reason AS "heldBackReason", condemned,
-         trim_scale(held)::text AS held, trim_scale(greatest(held - claimed, 0))::text AS free, place.path AS where ${ownWords[kind]}
+  SELECT things.id, ${nameOfKind[kind]} AS name, parties.name AS owner, held_back_reason AS "heldBackReason", condemned, missing_since IS NOT NULL AS "isMissing",
+         trim_scale(held)::text AS held, CASE WHEN missing_since IS NULL THEN trim_scale(greatest(held - claimed, 0))::text ELSE '0' END AS free, place.path AS where ${ownWords[kind]}
     FROM codes JOIN things ON things.id = codes.subject_id ${factsOfKind[kind]}
     LEFT JOIN parties ON parties.id = things.owner_id
     LEFT JOIN LATERAL (
@@ -53,6 +54,8 @@ const thingsByCode: Record<ThingKind, string> = {
   C: thingByCode('C'),
   X: thingByCode('X'),
 };
+
+const missingWarning = 'looked for and not found: put it away, or say on its page where it is';
 
 const placeByCode = `
   SELECT places.holder_id AS id, places.name, places.kind, places.path,
@@ -95,6 +98,7 @@ export class StoresScanOpeners implements OnModuleInit {
 
   private async warningOf(row: ThingRow): Promise<string | null> {
     if (row.condemned) return 'condemned';
+    if (row.isMissing) return missingWarning;
     if (row.heldBackReason !== null) return `held back: ${row.heldBackReason}`;
     if (row.material !== 'rubber' && !row.bearingPacking) return null;
     const life = storageLifeOf(

@@ -17,6 +17,10 @@ import { KeptSetsController } from './kept-sets/kept-sets.controller.js';
 import { KnownByController } from './known-by/known-by.controller.js';
 import { signsPhotographed } from './known-by/picture-of-sign.js';
 import { ClaimantNames, CostGaps, LoadNames, UnitJobs } from './later-names.js';
+import { FoundHereHandler } from './not-there/found-here.handler.js';
+import { MarkNotThereHandler } from './not-there/mark-not-there.handler.js';
+import { NotThereController } from './not-there/not-there.controller.js';
+import { PostAwayHandler } from './not-there/post-away.handler.js';
 import { ChangePictureHandler } from './pictures/change-picture.handler.js';
 import { Darkroom } from './pictures/developing/darkroom.js';
 import { KeepPictureHandler } from './pictures/keep-picture.handler.js';
@@ -60,6 +64,7 @@ import { ThingsController } from './things.controller.js';
     IdentifyController,
     AskAroundController,
     PassOnController,
+    NotThereController,
   ],
   providers: [
     AddFirmHandler,
@@ -69,18 +74,21 @@ import { ThingsController } from './things.controller.js';
     ClaimantNames,
     CostGaps,
     Darkroom,
+    FoundHereHandler,
     IdentifyUnitHandler,
     InspectLotHandler,
     KeepPartWorthHandler,
     KeepPictureHandler,
     KeptSetHandler,
     LoadNames,
+    MarkNotThereHandler,
     PassedOnStates,
     PassOn,
     PassOnHandler,
     PhotographFolder,
     PhotographKeeper,
     PictureSubjects,
+    PostAwayHandler,
     PreserveLotHandler,
     PutAwayHandler,
     Reception,

@@ -7,6 +7,7 @@ import type { Reader } from '../platform/database/database.js';
 import { invariant } from '../platform/refusal.js';
 import { inspectionsOf } from './inspect-lot/inspection.queries.js';
 import { ClaimantNames, LoadNames, UnitJobs } from './later-names.js';
+import { missingOf } from './not-there/missing.queries.js';
 import { picturesOf } from './pictures/picture.queries.js';
 import { holdingsOf, lastSeen, openClaims, type ThingRow, thingRow } from './thing.queries.js';
 
@@ -26,6 +27,7 @@ export class ThingPage {
     if (row === null) return null;
     const common = {
       ...commonOf(row),
+      missing: await missingOf(reader, row),
       holdings: await holdingsOf(reader, thingId),
       claims: await this.claimsOn(reader, thingId),
       load: await this.loads.nameOf(reader, thingId),

@@ -17,6 +17,7 @@ export interface ThingRow extends Pick<StoredFacts, 'inspectedOn' | 'bearingPack
   heldBackReason: string | null;
   heldBackBy: string | null;
   condemned: boolean;
+  missingSince: string | null;
   version: number;
   note: string;
   words: string;
@@ -70,7 +71,8 @@ export interface ThingRow extends Pick<StoredFacts, 'inspectedOn' | 'bearingPack
 const selectThings = `
   SELECT things.id, things.kind, coalesce(${codeOf('things.id')}, '') AS code, ${thingName} AS name,
          owner_id AS "ownerId", owners.name AS "ownerName", trim_scale(held)::text AS held, trim_scale(claimed)::text AS claimed,
-         held_back_reason AS "heldBackReason", holders_back.display_name AS "heldBackBy", condemned, things.version,
+         held_back_reason AS "heldBackReason", holders_back.display_name AS "heldBackBy", condemned,
+         missing_since AS "missingSince", things.version,
          coalesce(units.note, lots.note, components.note, unsorted_boxes.note, '') AS note,
          coalesce(units.words, lots.words, unsorted_boxes.words, '') AS words, coalesce(units.marks, lots.marks, '') AS marks,
          units.unit_type_id AS "unitTypeId", ${typeName} AS "typeName", coalesce(units.grade, '') AS grade,

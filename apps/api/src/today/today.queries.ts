@@ -2,6 +2,7 @@ import type { RulerMark } from '@corewright/contracts/today';
 import type * as z from 'zod';
 import { closedStates } from '../jobs/job.queries.js';
 import type { Reader } from '../platform/database/database.js';
+import { codeOf, thingFacts, thingName } from '../stores/place-words.js';
 
 export interface OpenJob {
   id: string;
@@ -49,6 +50,7 @@ export function lateReceipts(reader: Reader, today: string): Promise<LateReceipt
 export interface OpenFlag {
   id: string;
   thingId: string;
+  kind: 'found in hand' | 'not there';
   code: string;
   name: string;
   words: string;
@@ -57,9 +59,9 @@ export interface OpenFlag {
 }
 
 const readFlags = `
-  SELECT stores_flags.id, stores_flags.thing_id AS "thingId", (SELECT min(code) FROM codes WHERE subject_id = stores_flags.thing_id AND voided_at IS NULL) AS code,
-         coalesce(parts.name, nullif(lots.words, ''), 'thing') AS name, stores_flags.words, coalesce(people.display_name, '') AS by, raised_at AS at
-    FROM stores_flags LEFT JOIN lots ON lots.thing_id = stores_flags.thing_id LEFT JOIN parts ON parts.id = part_id LEFT JOIN people ON people.id = person_id
+  SELECT stores_flags.id, things.id AS "thingId", stores_flags.kind, coalesce(${codeOf('things.id')}, '') AS code, ${thingName} AS name, stores_flags.words,
+         coalesce(people.display_name, '') AS by, raised_at AS at
+    FROM stores_flags JOIN things ON things.id = stores_flags.thing_id ${thingFacts} LEFT JOIN people ON people.id = person_id
    WHERE settled_at IS NULL ORDER BY raised_at LIMIT 50`;
 
 export function openFlags(reader: Reader): Promise<OpenFlag[]> {

@@ -14,6 +14,11 @@ import { comingDays, lateReceipts, type OpenJob, openFlags, openJobs, unlabelled
 
 const daysShown = 17;
 const agedNamedMax = 3;
+/** What a flag asks of whoever has stores in hand. */
+const askedOf = {
+  'found in hand': 'Count the bin and look where it came from.',
+  'not there': 'Look for it. Whoever has it scans it, or says on its page where it is.',
+};
 
 /** What needs a person now, gathered from every area. */
 @Injectable()
@@ -67,7 +72,7 @@ export class TodayService {
         section: 'stores',
         tag: { id: flag.thingId, code: flag.code, name: flag.name },
         title: `${flag.name}: ${flag.words}`,
-        reason: `${flag.by} said so. Count the bin and look where it came from.`,
+        reason: `${flag.by} said so. ${askedOf[flag.kind]}`,
         action: { words: 'Look at it', path: `/stores/things/${flag.thingId}` },
       }),
     );

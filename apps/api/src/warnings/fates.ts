@@ -78,6 +78,8 @@ export async function readFates(reader: Reader, gone: ReadonlyMap<string, readon
   };
 }
 
+const wasNotFound = 'was not found where the books have it';
+
 interface Asked {
   line: CoveredLine;
   shared: SharedOut;
@@ -124,6 +126,7 @@ function whatOfThing(id: string, { line, shared, fates }: Asked): string {
   const lot = shared.index.lots.get(id);
   const unfit = lot === undefined || facts === undefined ? null : whyLotMayNotServe(lot, facts, shared.facts.today);
   const thing = fates.things.get(id);
+  if (unfit?.startsWith('missing')) return wasNotFound;
   if (unfit !== null)
     return unfit === 'condemned'
       ? 'is condemned'
@@ -143,14 +146,14 @@ function whatOfThing(id: string, { line, shared, fates }: Asked): string {
   if (thing.stage !== null && thing.stage !== 'core')
     return thing.stage === 'stripped' ? 'was taken apart and did not give it' : `is no longer a core: it is ${thing.stage}`;
   if (thing.toHolderId === countDifferenceId) return 'was found to be fewer than the books said';
-  if (thing.missing) return 'was not found where the books have it';
+  if (thing.missing) return wasNotFound;
   return thing.wentTo === 'unit' || thing.wentTo === 'tray' ? whereItWent(thing) : 'no longer covers it';
 }
 
 function whereItWent({ toHolderId, wentTo, whose, missing }: FateOfThing): string {
   if (toHolderId === scrapId) return 'was scrapped';
   if (toHolderId === countDifferenceId) return 'was not there when it was counted';
-  if (missing) return 'was not found where the books have it';
+  if (missing) return wasNotFound;
   const job = whose?.startsWith('job ') === true ? `job ${spoken(whose.slice(4))}` : null;
   switch (wentTo) {
     case 'unit':

@@ -3,7 +3,8 @@ import { Injectable } from '@nestjs/common';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
 import { changedMeanwhile, done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
-import { claimsOn, lockOf } from '../ledger.js';
+import { lockOf } from '../ledger.js';
+import { tellOthers } from '../tell-others.js';
 import { ThingPage } from '../thing-page.js';
 import { decideHold } from './decide-hold.js';
 
@@ -26,7 +27,7 @@ export class ChangeHoldHandler {
     const decision = decideHold(thing.heldBackReason, act);
     if (!decision.ok) return decision;
     await this.put(transaction, thingId, reason, act === 'hold');
-    await this.tellOthers(transaction, thingId);
+    await tellOthers(transaction, thingId);
     const after = await this.page.of(transaction, thingId);
     invariant(after !== null, 'a locked thing is in the books');
     return done(after);
@@ -37,11 +38,5 @@ export class ChangeHoldHandler {
     const { key, person } = transaction.command;
     await transaction.rows(updateHold, [thingId, holds ? reason : null, holds ? person.id : null]);
     await transaction.rows(insertChange, [newId(), key, thingId, holds, reason, person.id]);
-  }
-
-  /** Whoever counts on this thing sees that it may not be used, or may be again. */
-  async tellOthers(transaction: Transaction, thingId: string): Promise<void> {
-    transaction.news(`thing:${thingId}`, 'stores', 'jobs', 'today');
-    for (const claim of await claimsOn(transaction, thingId)) transaction.news(`job:${claim.claimantId}`);
   }
 }

@@ -4,8 +4,8 @@ import { Injectable } from '@nestjs/common';
 import { knownTypes } from '../../catalogue/known-types.queries.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { changedMeanwhile, done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
-import { ChangeHoldHandler } from '../change-hold/change-hold.handler.js';
 import { lockOf } from '../ledger.js';
+import { tellOthers } from '../tell-others.js';
 import { thingRow } from '../thing.queries.js';
 import { ThingPage } from '../thing-page.js';
 import { decideIdentification } from './decide-identification.js';
@@ -17,10 +17,7 @@ const touchThing = 'UPDATE things SET version = version + 1 WHERE id = $1';
 /** Says what a unit is, by what was read on it; the reading, what spoke for and against, and who said it stay on the record. */
 @Injectable()
 export class IdentifyUnitHandler {
-  constructor(
-    private readonly page: ThingPage,
-    private readonly holds: ChangeHoldHandler,
-  ) {}
+  constructor(private readonly page: ThingPage) {}
 
   async handle(transaction: Transaction, unitId: string, input: IdentifyUnit): Promise<Result<Thing>> {
     const locked = await lockOf(transaction, unitId);
@@ -40,7 +37,7 @@ export class IdentifyUnitHandler {
     await recordIdentification(transaction, { id, unitId, type: now, reading, why });
     await transaction.rows(updateType, [unitId, unitTypeId]);
     await transaction.rows(touchThing, [unitId]);
-    await this.holds.tellOthers(transaction, unitId);
+    await tellOthers(transaction, unitId);
     const after = await this.page.of(transaction, unitId);
     invariant(after !== null, 'a locked thing is in the books');
     return done(after);

@@ -7,6 +7,7 @@ import { newId } from '../../platform/new-id.js';
 import { changedMeanwhile, done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
 import { ChangeHoldHandler } from '../change-hold/change-hold.handler.js';
 import { lockOf } from '../ledger.js';
+import { tellOthers } from '../tell-others.js';
 import { thingRow } from '../thing.queries.js';
 import { ThingPage } from '../thing-page.js';
 import { decideInspection } from './decide-inspection.js';
@@ -41,7 +42,7 @@ export class InspectLotHandler {
     await transaction.rows(insertInspection, [newId(), key, lotId, inspectedOn, lookedAt, passed, words, isPreserved, person.id]);
     if (!passed && locked.heldBackReason === null) await this.holds.put(transaction, lotId, `did not pass inspection: ${words}`);
     else await transaction.rows(touchThing, [lotId]);
-    await this.holds.tellOthers(transaction, lotId);
+    await tellOthers(transaction, lotId);
     const after = await this.page.of(transaction, lotId);
     invariant(after !== null, 'a locked thing is in the books');
     return done(after);

@@ -1,3 +1,4 @@
+import type { Coded } from '@corewright/contracts/base';
 import type { PutAway, PutAwayDone } from '@corewright/contracts/stores';
 import { type Decimal, decimalFrom, formatDecimal, lesserDecimal, sumDecimals, zero } from '@corewright/quantities/decimal';
 import { checkQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
@@ -6,7 +7,8 @@ import type * as z from 'zod';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { done, invariant, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { readCode, whyNothingOpens } from '../../scanning/resolve-code.js';
-import { type Balance, lockOf, move, whereIs } from '../ledger.js';
+import { type Balance, type LockedThing, lockOf, move, whereIs } from '../ledger.js';
+import { foundAgain } from '../not-there/found-again.js';
 import { thingFacts, thingName } from '../place-words.js';
 
 interface ThingRow extends Record<string, unknown> {
@@ -38,8 +40,11 @@ export class PutAwayHandler {
         title: 'A job’s tray',
         detail: 'Parts come into a job’s tray by a pick, so that they are promised to the job. Scan the job card, then pick.',
       });
-    await lockOf(transaction, thing.id);
-    const elsewhere = (await whereIs(transaction, thing.id)).filter((balance) => balance.counts && balance.holderId !== place.id);
+    const [locked, balances] = await Promise.all([lockOf(transaction, thing.id), whereIs(transaction, thing.id)]);
+    invariant(locked, 'a thing with a live code is there');
+    const named = { id: thing.id, code: read.value.code, name: thing.name };
+    if (isFoundWhereItLies(locked, balances, place.id)) return found(transaction, locked, { ...named, place });
+    const elsewhere = balances.filter((balance) => balance.counts && balance.holderId !== place.id);
     const there = sumDecimals(elsewhere.map((balance) => decimalFrom(balance.quantity)));
     const wanted = input.quantity === undefined ? null : checkQuantity(input.quantity, thing.unitOfMeasure);
     if (wanted && !wanted.ok)
@@ -55,15 +60,39 @@ export class PutAwayHandler {
       });
     const actId = moveFrom(transaction, { thing, elsewhere, quantity, placeId: place.id, occurredAt: input.occurredAt });
     transaction.news('today');
+    const again = await foundAgain(transaction, locked, `put away in ${place.path}`);
     const amount = formatDecimal(quantity);
     return done({
       actId,
       act: 'put away',
-      thing: { id: thing.id, code: read.value.code, name: thing.name },
+      thing: named,
       quantity: amount,
-      words: `${thing.name}${thing.kind === 'L' ? `, ${amount}` : ''}: now in ${place.path}.`,
+      words: [`${thing.name}${thing.kind === 'L' ? `, ${amount}` : ''}: now in ${place.path}.`, again].filter(Boolean).join(' '),
     });
   }
+}
+
+/** It was missing, and lies where the books have had it all the while: nothing moves. */
+function isFoundWhereItLies({ missingSince }: LockedThing, balances: readonly Balance[], placeId: string): boolean {
+  if (missingSince === null) return false;
+  const inPlaces = balances.filter(({ kind }) => kind === 'place');
+  return inPlaces.length > 0 && inPlaces.every(({ holderId }) => holderId === placeId);
+}
+
+async function found(
+  transaction: Transaction,
+  locked: LockedThing,
+  { place, ...thing }: Coded & { place: { id: string; path: string } },
+): Promise<Result<z.infer<typeof PutAwayDone>>> {
+  const again = await foundAgain(transaction, locked, `in ${place.path}, where the books have it`);
+  const [here] = (await whereIs(transaction, thing.id)).filter(({ holderId }) => holderId === place.id);
+  return done({
+    actId: transaction.command.key,
+    act: 'put away',
+    thing,
+    quantity: formatDecimal(decimalFrom(here?.quantity ?? '0')),
+    words: `${thing.name}: in ${place.path}, where the books have it. ${again}`,
+  });
 }
 
 interface Moving {

@@ -80,12 +80,12 @@ const findThings = `
     SELECT * FROM named ORDER BY rank, array_position(ARRAY['U', 'L', 'C', 'X'], letter::text), name COLLATE "C", id LIMIT $6)
   SELECT CASE letter WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' WHEN 'C' THEN 'component' ELSE 'unsorted' END AS kind,
          best.id, ${codeOf('best.id')} AS code, best.name, rank, parts.unit_of_measure AS "unitOfMeasure",
-         CASE letter
+         concat_ws(', ', nullif(CASE letter
            WHEN 'U' THEN concat_ws(', ', nullif(${typeName}, ''), nullif(units.marks, ''))
            WHEN 'L' THEN concat_ws(', ', (SELECT number FROM part_numbers WHERE part_id = lots.part_id ORDER BY is_main DESC, id LIMIT 1),
                                          nullif(lots.marks, ''))
            WHEN 'C' THEN 'off ' || regexp_replace(${codeOf('components.unit_id')}, '^(.)(.*)(..)$', '\\1 \\2 \\3')
-           ELSE '' END AS detail,
+           ELSE '' END, ''), CASE WHEN missing_since IS NOT NULL THEN 'looked for and not found' END) AS detail,
          coalesce((SELECT string_agg(${holderWords('holders.id', 'holders.kind')}, '; ' ORDER BY quantity DESC, holders.id)
            FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = best.id AND quantity > 0), '') AS where,
          trim_scale(held)::text AS quantity

@@ -16,6 +16,7 @@ import styles from './JobLines.module.css';
 import { ReservationsOfLine } from './ReservationsOfLine.js';
 import { ReserveForm } from './ReserveForm.js';
 import { Substitutes } from './Substitutes.js';
+import { ToFetch } from './ToFetch.js';
 import { toReserve } from './to-reserve.js';
 
 export interface JobLineDetailProps {
@@ -42,6 +43,7 @@ export function JobLineDetail({ jobId, state, line, canDecide }: JobLineDetailPr
           </ul>
         </div>
       )}
+      {canDecide && <ToFetch line={line} />}
       <ReservationsOfLine jobId={jobId} line={line} canDecide={canDecide} />
       {line.fittedFrom.length > 0 && (
         <div>
@@ -96,8 +98,8 @@ export function JobLineDetail({ jobId, state, line, canDecide }: JobLineDetailPr
 }
 
 function isBare({ looked, elsewhere, fittedFrom, substitutes, shares }: CoveredLine): boolean {
-  const isReserved = shares.some(({ reservation }) => reservation !== null);
-  return !isReserved && [looked, elsewhere, fittedFrom, substitutes].every((each) => each.length === 0);
+  const isKnown = shares.some(({ state, reservation }) => reservation !== null || state === 'free in stores');
+  return !isKnown && [looked, elsewhere, fittedFrom, substitutes].every((each) => each.length === 0);
 }
 
 interface DecisionProps {

@@ -30,7 +30,7 @@ const LOTS: readonly Column<LotRow>[] = [
   },
   { key: 'source', head: 'source, make', cell: (lot) => `${lot.source}, ${lot.make}` },
   { key: 'packet', head: 'packet', isWide: true, cell: (lot) => <LotAge lot={lot} /> },
-  { key: 'where', head: 'where', cell: (lot) => lot.places },
+  { key: 'where', head: 'where', cell: (lot) => (lot.isMissing ? `${lot.places}: not found` : lot.places) },
   { key: 'owner', head: 'owner', cell: (lot) => lot.owner ?? 'ours' },
 ];
 

@@ -1,5 +1,7 @@
 import type { PlacePage } from '@corewright/contracts/stores';
 import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { useWorksWithThings } from '../../api/session.js';
 import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
 import { Empty, Waiting } from '../../ui/Empty.js';
@@ -9,6 +11,7 @@ import { Section } from '../../ui/Section.js';
 import { Tag } from '../../ui/Tag.js';
 import { VirtualList } from '../../ui/VirtualList.js';
 import { TrayKit } from '../jobs/pick-list/TrayKit.js';
+import { NotThereForm } from './NotThereForm.js';
 import { placeQuery } from './queries.js';
 import list from './StoresScreen.module.css';
 import { sayThings } from './say-things.js';
@@ -49,18 +52,7 @@ function PlaceShown({ place }: { readonly place: PlacePage }) {
       {place.contents.length > 0 && (
         <Section title="What lies here" aside={countOf(place)}>
           <VirtualList label="What lies here" items={place.contents} itemKey={(thing) => thing.id} estimate={50}>
-            {(thing) => (
-              <Go className={list.hit} href={`/stores/things/${thing.id}`}>
-                <span>
-                  <Code code={thing.code} size="row" />
-                </span>
-                <span>
-                  <b className={list.name}>{thing.name}</b>
-                </span>
-                <span className={list.where}>{thing.detail}</span>
-                <span className={list.quantity}>{thing.quantity}</span>
-              </Go>
-            )}
+            {(thing) => <Lying thing={thing} place={place} />}
           </VirtualList>
         </Section>
       )}
@@ -88,6 +80,44 @@ function PlaceShown({ place }: { readonly place: PlacePage }) {
             Put something away here: choose the mode “put away”, scan this place once, then each thing.
           </Empty>
         </Section>
+      )}
+    </>
+  );
+}
+
+interface LyingProps {
+  readonly thing: PlacePage['contents'][number];
+  readonly place: PlacePage;
+}
+
+/** A row of what lies here by the books; whoever stands here and does not find it says so. */
+function Lying({ thing, place }: LyingProps) {
+  const [isMissed, setMissed] = useState(false);
+  const maySay = useWorksWithThings() && place.kind !== 'tray' && !thing.isMissing;
+  return (
+    <>
+      <div className={list.lying}>
+        <Go className={list.hit} href={`/stores/things/${thing.id}`}>
+          <span>
+            <Code code={thing.code} size="row" />
+          </span>
+          <span>
+            <b className={list.name}>{thing.name}</b>
+            {thing.isMissing && <b className={list.exact}> not found</b>}
+          </span>
+          <span className={list.where}>{thing.detail}</span>
+          <span className={list.quantity}>{thing.quantity}</span>
+        </Go>
+        {maySay && !isMissed && (
+          <Button look="plain" label={`Not there: ${thing.code}`} onPress={() => setMissed(true)}>
+            Not there
+          </Button>
+        )}
+      </div>
+      {isMissed && (
+        <div className={list.looked}>
+          <NotThereForm thing={thing} placeId={place.id} where={place.path} onClose={() => setMissed(false)} />
+        </div>
       )}
     </>
   );

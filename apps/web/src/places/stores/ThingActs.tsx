@@ -7,16 +7,19 @@ import { TakePhotographs } from '../photographs/TakePhotographs.js';
 import { useHoldChange } from './actions.js';
 import { BindSetForm } from './BindSetForm.js';
 import { InspectForm } from './InspectForm.js';
+import { NotThereForm } from './NotThereForm.js';
 import { PreserveForm } from './PreserveForm.js';
 import { ReplaceCasingForm } from './ReplaceCasingForm.js';
 import styles from './ThingScreen.module.css';
 
 /** What can be done with a thing from its page: label it again, photograph it, inspect it, hold it back, begin its job. */
 export function ThingActs({ thing }: { readonly thing: Thing }) {
-  const [form, setForm] = useState<'hold' | 'inspect' | 'preserve' | 'bind' | 'casing' | null>(null);
+  const [form, setForm] = useState<'hold' | 'not there' | 'inspect' | 'preserve' | 'bind' | 'casing' | null>(null);
   const mayChange = useKeepsBooks();
   const worksWithThings = useWorksWithThings();
   const mayBind = worksWithThings && (thing.kind === 'component' || (thing.kind === 'lot' && thing.held === '1'));
+  const inPlaces = thing.holdings.filter(({ holderKind }) => holderKind === 'place');
+  const mayMiss = worksWithThings && thing.missing === null && inPlaces.length > 0;
   const close = () => setForm(null);
   return (
     <div>
@@ -46,12 +49,18 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
           <Button onPress={() => setForm('casing')}>Another casing for its insides</Button>
         )}
         {mayBind && form !== 'bind' && <Button onPress={() => setForm('bind')}>Keep it together with another</Button>}
+        {mayMiss && form !== 'not there' && <Button onPress={() => setForm('not there')}>Not there</Button>}
         {mayChange && form !== 'hold' && (
           <Button onPress={() => setForm('hold')}>{thing.heldBack === null ? 'Hold it back' : 'Lift the hold'}</Button>
         )}
       </Acts>
       {form === 'casing' && <ReplaceCasingForm unitId={thing.id} onClose={close} />}
       {form === 'bind' && <BindSetForm thing={thing} onClose={close} />}
+      {form === 'not there' && (
+        <div className={styles.hold}>
+          <NotThereForm thing={thing} placeId={null} where={inPlaces.map(({ words }) => words).join(' and ')} onClose={close} />
+        </div>
+      )}
       {form === 'hold' && <HoldForm thing={thing} onClose={close} />}
       {form === 'preserve' && thing.kind === 'lot' && <PreserveForm lot={thing} onClose={close} />}
       {form === 'inspect' && thing.kind === 'lot' && <InspectForm lot={thing} onClose={close} />}

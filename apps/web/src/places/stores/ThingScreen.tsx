@@ -21,6 +21,7 @@ import { BoxSection } from './boxes/BoxSection.js';
 import { CoreReviews } from './CoreReviews.js';
 import { Identifications } from './Identifications.js';
 import { KeptSets } from './KeptSets.js';
+import { Missing } from './Missing.js';
 import { PassedOnSection } from './PassedOnSection.js';
 import { movementsQuery, thingQuery } from './queries.js';
 import { ThingActs } from './ThingActs.js';
@@ -50,6 +51,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
         <ThingTag thing={thing} />
         <ThingActs thing={thing} />
       </div>
+      <Missing thing={thing} />
       <Barred thing={thing} />
       <TitleBlock className={styles.facts} facts={factsOf(thing)} />
       {thing.note !== '' && <p className={styles.note}>{thing.note}</p>}

@@ -66,5 +66,6 @@ export function ThingTag({ thing }: { readonly thing: Thing }) {
 
 function freeInWords(thing: Thing): string {
   if (thing.held === '0') return 'none held';
+  if (thing.missing !== null) return `${thing.held} not found`;
   return thing.claimed === '0' ? `${thing.held} free` : `${thing.claimed} of ${thing.held} claimed`;
 }

@@ -1,0 +1,101 @@
+import type { Thing } from '@corewright/contracts/stores';
+import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { useKeepsBooks, useWorksWithThings } from '../../api/session.js';
+import { useScanTaker } from '../../scan/scanning.js';
+import { Acts, Button } from '../../ui/Button.js';
+import { Form } from '../../ui/Form.js';
+import { Failure } from '../../ui/Problem.js';
+import { SelectField } from '../../ui/SelectField.js';
+import { sayInstant } from '../../ui/say-when.js';
+import { WhyForm } from '../../ui/WhyForm.js';
+import { useFoundHere, usePostingAway } from './not-there-actions.js';
+import { placesQuery } from './queries.js';
+import styles from './ThingScreen.module.css';
+
+/** At the head of a page: the thing is not where the books have it, since when, who looked; and what to do when it turns up. */
+export function Missing({ thing }: { readonly thing: Thing }) {
+  const [form, setForm] = useState<'found' | 'post' | null>(null);
+  const worksWithThings = useWorksWithThings();
+  const mayPost = useKeepsBooks() && thing.kind === 'lot';
+  const { missing } = thing;
+  if (missing === null) return null;
+  const close = () => setForm(null);
+  return (
+    <div className={styles.barred}>
+      <b>Not found</b>
+      <div className={styles.missing}>
+        <p>
+          Missing since {sayInstant(missing.since, new Date())}
+          {missing.by !== '' && `, ${missing.by}`}. {missing.words}
+        </p>
+        {form === 'found' && <FoundForm thing={thing} onClose={close} />}
+        {form === 'post' && <PostForm thingId={thing.id} onClose={close} />}
+        {form === null && worksWithThings && (
+          <Acts>
+            <Button onPress={() => setForm('found')}>It is here</Button>
+            {mayPost && <Button onPress={() => setForm('post')}>Post it away</Button>}
+          </Acts>
+        )}
+      </div>
+    </div>
+  );
+}
+
+interface FormProps {
+  readonly thing: Thing;
+  readonly onClose: () => void;
+}
+
+function FoundForm({ thing, onClose }: FormProps) {
+  const found = useFoundHere(thing.id, onClose);
+  const places = (useQuery(placesQuery).data?.places ?? []).filter((place) => place.kind !== 'tray');
+  const [placeId, setPlaceId] = useState(thing.holdings.find(({ holderKind }) => holderKind === 'place')?.holderId ?? '');
+  useScanTaker((parsed) => {
+    const place = places.find(({ code }) => code === parsed.code);
+    if (place === undefined) return false;
+    setPlaceId(place.id);
+    return true;
+  });
+  const submit = () => {
+    if (!found.isPending && placeId !== '') found.mutate({ placeId });
+  };
+  return (
+    <Form label="It is here" onSubmit={submit}>
+      <SelectField
+        label="Where it is"
+        value={placeId}
+        choices={places.map((place) => ({ value: place.id, label: place.path }))}
+        onChange={setPlaceId}
+        note="scan the place or choose it; where the books have another, it is moved here"
+      />
+      {found.isError && <Failure error={found.error} word="Not booked" kept="What you chose is kept." />}
+      <Acts>
+        <Button look="main" type="submit" isPending={found.isPending}>
+          It is here
+        </Button>
+        <Button look="plain" onPress={onClose}>
+          Leave it
+        </Button>
+      </Acts>
+    </Form>
+  );
+}
+
+function PostForm({ thingId, onClose }: { readonly thingId: string; readonly onClose: () => void }) {
+  const posting = usePostingAway(thingId, onClose);
+  return (
+    <WhyForm
+      label="Post it away"
+      question="Why nobody looks for it any longer"
+      note="it stays on the record with your name; the books hold none of it in places after that"
+      act="Post it away"
+      isGrave
+      failed="Not posted away"
+      isPending={posting.isPending}
+      error={posting.error}
+      onWhy={(reason) => posting.mutate({ reason })}
+      onClose={onClose}
+    />
+  );
+}

@@ -1,0 +1,110 @@
+import { jest } from '@jest/globals';
+import type { Page } from 'playwright-core';
+import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
+import { Stock } from '../support/stock.js';
+import { eventually, openScene, type Scene, scan } from './scene.js';
+
+jest.setTimeout(120_000);
+
+let scene: Scene;
+let stock: Stock;
+/** The job card, which nobody touches, and the screen at the rack. */
+let card: Page;
+let rack: Page;
+
+beforeAll(async () => {
+  scene = await openScene('notthere');
+  stock = await Stock.open(scene.server.testDatabase.ownerUrl);
+  [card, rack] = [await scene.page(), await scene.page()];
+});
+afterAll(async () => {
+  expect(await verifyBooks(scene.server.database)).toEqual([]);
+  expect(scene.complaints).toEqual([]);
+  await stock.close();
+  await scene.stop();
+});
+
+/** A critical line that one lot covers, and that was looked at. */
+async function coveredJob(name: string) {
+  const partId = await stock.part({ name });
+  const lot = await stock.lot(partId);
+  const job = await stock.job([{ partId, critical: true, reusable: true }]);
+  const path = `/api/jobs/${job.id}/lines/${job.lineIds[0]}/findings`;
+  await scene.owner.post(path, { quantityReused: '0', quantityReplaced: '1', words: 'worn out' });
+  await eventually(async () => {
+    const looked = await stock.query(
+      'SELECT 1 FROM line_cover WHERE job_id = $1 AND rests_on @> \'[{"state": "free in stores"}]\'',
+      [job.id],
+    );
+    expect(looked).toHaveLength(1);
+  });
+  return { lot, job };
+}
+
+const line = () => card.getByRole('listitem').filter({ has: card.getByRole('button', { name: /about line 1$/ }) });
+const warnings = () => card.getByRole('region', { name: /^Warnings/ });
+
+async function openCard(jobId: string): Promise<void> {
+  await card.goto(`/jobs/${jobId}`);
+  await line().getByText('free in stores').first().waitFor();
+}
+
+it('is said at the place, stands on the open job card with its warning and on Today, and a scan onto the job finds it again', async () => {
+  const { lot, job } = await coveredJob('Differential cross');
+  await openCard(job.id);
+
+  await rack.goto(`/stores/places/${stock.placeId}`);
+  await rack.getByRole('button', { name: `Not there: ${lot.code}`, exact: true }).click();
+  await rack.getByLabel('What whoever looks next should know').fill('Not in the next bin either.');
+  await rack.getByRole('button', { name: 'It is not there' }).click();
+  await rack.getByRole('link', { name: /Differential cross not found/ }).waitFor();
+
+  await line().getByText('lacking').first().waitFor();
+  await warnings()
+    .getByText(/was not found where the books have it\./)
+    .waitFor();
+
+  await rack.goto('/');
+  const flag = rack
+    .getByRole('listitem')
+    .filter({ hasText: /Differential cross: Looked for in Bin .*Not in the next bin either/ });
+  await flag.getByRole('link', { name: 'Look at it' }).click();
+  await rack.getByText(/^Missing since .*, Mary Fenwright\. Looked for in Bin/).waitFor();
+
+  await rack.goto('/bench');
+  await rack.getByRole('button', { name: /^Mode: / }).waitFor();
+  await rack.keyboard.press('F8');
+  await rack.getByRole('button', { name: 'Mode: fit' }).waitFor();
+  await scan(rack, job.code);
+  const last = rack.getByRole('region', { name: 'The last scan' });
+  await last.getByText('This job', { exact: true }).waitFor();
+  await scan(rack, lot.code);
+  await last.getByText(/It was missing, and Mary Fenwright looked for it: it is found, and the mark is gone\./).waitFor();
+  await warnings().waitFor({ state: 'detached' });
+  await line().getByText('fitted').first().waitFor();
+});
+
+it('is said on the job card, shows on the page of the thing, and is found there in another place', async () => {
+  const { lot, job } = await coveredJob('Intermediate lever');
+  const place = await stock.place();
+  await openCard(job.id);
+  await rack.goto(`/stores/things/${lot.id}`);
+  await rack.getByRole('button', { name: 'Not there', exact: true }).waitFor();
+
+  await card.getByRole('button', { name: /^more about line 1$/ }).click();
+  await card.getByRole('button', { name: `Not there: ${lot.code}`, exact: true }).click();
+  await card.getByRole('button', { name: 'It is not there' }).click();
+  await line().getByText('lacking').first().waitFor();
+
+  await rack.getByText(/^Missing since .*, Mary Fenwright\./).waitFor();
+  await rack.getByText('1 not found').first().waitFor();
+  await rack.getByRole('button', { name: 'It is here' }).click();
+  await rack.getByLabel('Where it is').selectOption(place.id);
+  await rack.getByRole('button', { name: 'It is here' }).click();
+  await rack.getByText(/^Missing since/).waitFor({ state: 'detached' });
+  await rack
+    .getByRole('link', { name: `Bin ${place.id}` })
+    .first()
+    .waitFor();
+  await line().getByText('free in stores').first().waitFor();
+});
