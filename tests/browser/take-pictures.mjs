@@ -43,6 +43,10 @@ await page.goto(`/jobs/${job.id}`);
 await page.getByRole('heading', { name: /stop the job/ }).waitFor();
 await take('job-card');
 
+await page.goto('/jobs/by-part');
+await page.getByText('goes without').first().waitFor();
+await take('parts-in-conflict');
+
 const { loads } = await read('/loads');
 await page.goto(`/goods-in/${loads[0].id}`);
 await page.getByRole('button', { name: 'Change row 12', exact: true }).click();
