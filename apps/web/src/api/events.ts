@@ -60,7 +60,8 @@ export function followNews(client: QueryClient): () => void {
   };
 }
 
-function hear(client: QueryClient, data: string): void {
+/** Takes one piece of news as it came. */
+export function hear(client: QueryClient, data: string): void {
   let said: unknown;
   try {
     said = JSON.parse(data);
@@ -69,6 +70,8 @@ function hear(client: QueryClient, data: string): void {
   }
   const news = News.safeParse(said);
   if (!news.success) return;
+  // the server itself was away from the news for a while
+  if (news.data.topics.includes('everything')) return void client.invalidateQueries();
   const areas = new Set(news.data.topics.flatMap(keysTouchedBy));
   for (const area of areas) void client.invalidateQueries({ queryKey: [area] });
 }
