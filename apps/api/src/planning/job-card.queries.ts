@@ -42,12 +42,11 @@ const readJob = `
     LEFT JOIN parties AS owner ON owner.id = things.owner_id
    WHERE jobs.id = $1`;
 
-const readOperations = `
-  SELECT id, number, name, minutes_planned AS "minutesPlanned", minutes_left AS "minutesLeft", after_numbers AS after, version
-    FROM job_operations WHERE job_id = $1 ORDER BY number`;
-
+const operationColumns = `
+  id, number, name, minutes_planned AS "minutesPlanned", minutes_left AS "minutesLeft", after_numbers AS after, version`;
+const readOperations = `SELECT ${operationColumns} FROM job_operations WHERE job_id = $1 ORDER BY number`;
 const readOperationsOf = `
-  SELECT job_id AS "jobId", id, number, name, minutes_planned AS "minutesPlanned", minutes_left AS "minutesLeft", after_numbers AS after, version
+  SELECT job_id AS "jobId", ${operationColumns}
     FROM job_operations WHERE job_id = ANY ($1::uuid[]) ORDER BY job_id, number`;
 
 const readDates = `

@@ -1,4 +1,4 @@
-import type { Advice, Coverage, CoveredLine } from '@corewright/contracts/coverage';
+import type { Coverage } from '@corewright/contracts/coverage';
 import type { DateGiven, GiveDate, JobCard } from '@corewright/contracts/jobs';
 import { formatPlainDate } from '@corewright/quantities/plain-date';
 import { Injectable } from '@nestjs/common';
@@ -12,8 +12,7 @@ import { Database, type Reader } from '../platform/database/database.js';
 import { newId } from '../platform/new-id.js';
 import { badInput, done, invariant, notFound, RefusalError, type Result, refused } from '../platform/refusal.js';
 import { picturesOf } from '../stores/pictures/picture.queries.js';
-import { type AdviceQuestion, advise } from './advise.js';
-import { readCalendar } from './calendar.queries.js';
+import { adviceOn, readDateFacts } from './date-facts.js';
 import { cardFacts, type JobFacts, readDatesGiven, readJobFacts, readJobOperations, readRecordOf } from './job-card.queries.js';
 
 const lockJob = 'SELECT 1 FROM jobs WHERE id = $1 FOR NO KEY UPDATE';
@@ -50,23 +49,11 @@ export class JobCards {
 
   /** Reckons the cover and the date of a job, with all other jobs that bear on it, from the books as the reader sees them. */
   async coverageOf(reader: Reader, job: Pick<JobFacts, 'id' | 'state'>): Promise<Coverage> {
-    const [lines, dating] = await Promise.all([this.cover.ofJob(reader, job.id), this.dating(reader, job)]);
-    return { lines, counts: countStates(lines), advice: advise({ ...dating, lines }) };
-  }
-
-  /** When a job with this cover can be promised. */
-  async adviceOn(reader: Reader, job: Pick<JobFacts, 'id' | 'state'>, lines: readonly CoveredLine[]): Promise<Advice> {
-    return advise({ ...(await this.dating(reader, job)), lines });
-  }
-
-  /** What a date is reckoned from besides the cover. */
-  private async dating(reader: Reader, { id, state }: Pick<JobFacts, 'id' | 'state'>): Promise<Omit<AdviceQuestion, 'lines'>> {
-    const [now, operations, calendar] = await Promise.all([
-      this.clock.moment(reader),
-      readJobOperations(reader, id),
-      readCalendar(reader),
+    const [lines, dates] = await Promise.all([
+      this.cover.ofJob(reader, job.id),
+      this.clock.moment(reader).then((now) => readDateFacts(reader, now, [job.id])),
     ]);
-    return { now, operations, calendar, state };
+    return { lines, counts: countStates(lines), advice: adviceOn(job, lines, dates) };
   }
 
   /** Gives a customer a date. One that the advice does not carry needs a reason, and both stay on the record. */

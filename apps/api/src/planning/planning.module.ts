@@ -11,6 +11,5 @@ import { WhatIfAnswer } from './what-if/what-if.service.js';
   imports: [CoverageModule],
   controllers: [CalendarController, JobCardController, WhatIfController],
   providers: [CalendarHandler, JobCards, WhatIfAnswer],
-  exports: [JobCards],
 })
 export class PlanningModule {}

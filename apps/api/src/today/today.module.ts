@@ -1,7 +1,6 @@
 import { Today } from '@corewright/contracts/today';
 import { Controller, Get, Module } from '@nestjs/common';
 import { CoverageModule } from '../coverage/coverage.module.js';
-import { PlanningModule } from '../planning/planning.module.js';
 import { Allow, everyone } from '../platform/access/signed-in.js';
 import { Answers } from '../platform/http/answers.js';
 import { TodayService } from './today.service.js';
@@ -18,5 +17,5 @@ class TodayController {
   }
 }
 
-@Module({ imports: [CoverageModule, PlanningModule], controllers: [TodayController], providers: [TodayService] })
+@Module({ imports: [CoverageModule], controllers: [TodayController], providers: [TodayService] })
 export class TodayModule {}

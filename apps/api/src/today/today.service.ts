@@ -6,8 +6,7 @@ import { CoreAgeing } from '../cores/ageing/core-ages.js';
 import { isDue } from '../cores/ageing/core-standing.js';
 import { WorkshopCover } from '../coverage/workshop-cover.js';
 import { WorkshopClock } from '../people/workshop.js';
-import { readCalendar } from '../planning/calendar.queries.js';
-import { JobCards } from '../planning/job-card.service.js';
+import { adviceOn, type DateFacts, readDateFacts } from '../planning/date-facts.js';
 import { Database } from '../platform/database/database.js';
 import { ShelfLives } from '../stores/shelf-life/shelf-life.js';
 import { comingDays, lateReceipts, type OpenJob, openFlags, openJobs, unlabelledLoads } from './today.queries.js';
@@ -25,7 +24,6 @@ const askedOf = {
 export class TodayService {
   constructor(
     private readonly database: Database,
-    private readonly cards: JobCards,
     private readonly cover: WorkshopCover,
     private readonly clock: WorkshopClock,
     private readonly shelfLives: ShelfLives,
@@ -37,7 +35,12 @@ export class TodayService {
     const jobs = await openJobs(this.database);
     const items: TodayItem[] = [];
     const { lines } = await this.cover.ofAll(this.database);
-    for (const job of jobs) items.push(...jobItems(job, await this.cards.adviceOn(this.database, job, lines.get(job.id) ?? [])));
+    const dates = await readDateFacts(
+      this.database,
+      await this.clock.moment(this.database),
+      jobs.map(({ id }) => id),
+    );
+    for (const job of jobs) items.push(...jobItems(job, adviceOn(job, lines.get(job.id) ?? [], dates)));
     items.push(...(await this.late(day)), ...(await this.stores()));
     const order = ['dates in danger', 'critical and lacking', 'coming late', 'stores'];
     items.sort((a, b) => order.indexOf(a.section) - order.indexOf(b.section));
@@ -51,7 +54,7 @@ export class TodayService {
         path: `/jobs/${job.id}`,
         certain: true,
       }));
-    return { day, items, ruler: [...promised, ...(await comingDays(this.database, day, last))], days: await this.days(day) };
+    return { day, items, ruler: [...promised, ...(await comingDays(this.database, day, last))], days: this.days(day, dates) };
   }
 
   private async late(day: string): Promise<TodayItem[]> {
@@ -127,8 +130,7 @@ export class TodayService {
     ];
   }
 
-  private async days(from: string): Promise<Today['days']> {
-    const calendar = await readCalendar(this.database);
+  private days(from: string, { calendar }: Pick<DateFacts, 'calendar'>): Today['days'] {
     const closed = new Set(calendar.closedDays.map(({ day }) => day));
     return Array.from({ length: daysShown }, (_, offset) => {
       const day = addDays(from, offset);

@@ -7,7 +7,7 @@ import { readWorkshopFacts } from '../coverage/read-workshop.js';
 import { shareOut } from '../coverage/share-out.js';
 import { closedStates } from '../jobs/job.queries.js';
 import { WorkshopClock } from '../people/workshop.js';
-import { JobCards } from '../planning/job-card.service.js';
+import { adviceOn, readDateFacts } from '../planning/date-facts.js';
 import type { Reader } from '../platform/database/database.js';
 import { agedClaimsOf } from './aged-claims.js';
 import { readFates } from './fates.js';
@@ -52,10 +52,7 @@ export interface Looked {
 /** Looks at what was touched, compares it with how it stood, and keeps what there is to be said of that. */
 @Injectable()
 export class CoverLook {
-  constructor(
-    private readonly clock: WorkshopClock,
-    private readonly cards: JobCards,
-  ) {}
+  constructor(private readonly clock: WorkshopClock) {}
 
   /** @param reader one transaction that sees the books as they are at one moment, with nobody else looking */
   async at(reader: Reader, asked: ToLookAt): Promise<Looked> {
@@ -116,15 +113,23 @@ export class CoverLook {
   ): Promise<Map<string, LookedDate>> {
     const byJob = grouped(lines.values(), ({ job }) => job.id);
     const found = new Map<string, LookedDate>();
-    for (const { jobId, customer, given, held, known, ...advised } of await datesBefore(reader, [...whole])) {
+    const before = await datesBefore(reader, [...whole]);
+    if (before.length === 0) return found;
+    const now = await this.clock.moment(reader);
+    const dates = await readDateFacts(
+      reader,
+      now,
+      before.map(({ jobId }) => jobId),
+    );
+    for (const { jobId, customer, given, held, known, ...advised } of before) {
       const looked = byJob.get(jobId) ?? [];
       const job = looked[0]?.job;
       // a job without a line waits for nothing
       if (job === undefined || job.dateGiven === null) continue;
-      const advice = await this.cards.adviceOn(
-        reader,
+      const advice = adviceOn(
         job,
         looked.map(({ line }) => line),
+        dates,
       );
       const heldWhenGiven = known ? holds(job.dateGiven, advised.advisedKind, advised.advisedDate) : null;
       found.set(jobId, {

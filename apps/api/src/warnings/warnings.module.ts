@@ -1,12 +1,10 @@
 import { Module } from '@nestjs/common';
-import { PlanningModule } from '../planning/planning.module.js';
 import { CoverLook } from './cover-look.js';
 import { CoverWatch } from './cover-watch.js';
 import { SettleWarningHandler } from './settle-warning/settle-warning.handler.js';
 import { WarningsController } from './warnings.controller.js';
 
 @Module({
-  imports: [PlanningModule],
   controllers: [WarningsController],
   providers: [CoverLook, CoverWatch, SettleWarningHandler],
   exports: [CoverWatch],

@@ -1,5 +1,4 @@
 import type { Advice, CoveredLine } from '@corewright/contracts/coverage';
-import type { Operation } from '@corewright/contracts/jobs';
 import type { JobStanding, Supposition, Turn, WhatIf, WhatIfJob } from '@corewright/contracts/what-if';
 import { Injectable } from '@nestjs/common';
 import { countStates, coverOfJobs } from '../../coverage/cover-lines.js';
@@ -14,17 +13,8 @@ import { withWhereabouts } from '../../coverage/whereabouts.js';
 import { WorkshopClock } from '../../people/workshop.js';
 import { Database } from '../../platform/database/database.js';
 import { RefusalError } from '../../platform/refusal.js';
-import { type AdviceQuestion, advise } from '../advise.js';
-import { readCalendar } from '../calendar.queries.js';
-import { readOperationsOfJobs } from '../job-card.queries.js';
+import { adviceOn, type DateFacts, readDateFacts } from '../date-facts.js';
 import { whatIfWords } from './what-if-words.js';
-
-/** What is asked of each job's date, but for its cover. */
-interface DateFacts {
-  now: AdviceQuestion['now'];
-  calendar: AdviceQuestion['calendar'];
-  operations: ReadonlyMap<string, readonly Operation[]>;
-}
 
 /** How every open job stands. */
 interface Standing {
@@ -49,15 +39,13 @@ export class WhatIfAnswer {
     const resolved = await resolveSuppositions(this.database, facts, suppositions);
     if (!resolved.ok) throw new RefusalError(resolved.error);
     const { supposed, words } = resolved.value;
-    const [operations, calendar] = await Promise.all([
-      readOperationsOfJobs(
-        this.database,
-        facts.jobs.map(({ id }) => id),
-      ),
-      readCalendar(this.database),
-    ]);
+    const dates = await readDateFacts(
+      this.database,
+      now,
+      facts.jobs.map(({ id }) => id),
+    );
     const [before, after] = [standingOf(facts), standingOf(supposing(facts, supposed))];
-    const jobs = await this.withPlaces(jobsThatDiffer(before, after, { now, calendar, operations }));
+    const jobs = await this.withPlaces(jobsThatDiffer(before, after, dates));
     const counts = countTurns(jobs);
     return {
       supposed: suppositions.map((supposition, index) => ({ supposition, words: words[index] ?? '' })),
@@ -110,10 +98,6 @@ function jobsThatDiffer(before: Standing, after: Standing, dates: DateFacts): Wh
       },
     ];
   });
-}
-
-function adviceOn(job: WantingJob, lines: readonly CoveredLine[], { now, calendar, operations }: DateFacts): Advice {
-  return advise({ now, calendar, operations: operations.get(job.id) ?? [], lines, state: job.state });
 }
 
 function jobStanding(lines: readonly CoveredLine[], advice: Advice): JobStanding {

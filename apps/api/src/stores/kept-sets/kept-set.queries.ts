@@ -109,12 +109,6 @@ export function boundSetOf(thingId: string): string {
   return `(SELECT set_id FROM kept_set_members WHERE thing_id = ${thingId} AND bound)`;
 }
 
-/** SQL: whether a thing is bound in a set of which anybody but this claimant has claimed or taken a part. */
-export function isOfSetElsewhere(thingId: string, claimantId: string): string {
-  return `EXISTS (SELECT FROM kept_set_members AS member WHERE member.thing_id = ${thingId} AND member.bound
-    AND EXISTS (SELECT FROM takers_of_kept_set(member.set_id) AS taker WHERE taker <> ${claimantId}))`;
-}
-
 const notWith = `
   SELECT kept_sets.number, kept_sets.words, ${thingName} AS name, coalesce(${codeOf('things.id')}, '') AS code
     FROM kept_sets JOIN kept_set_members ON set_id = kept_sets.id AND bound JOIN things ON things.id = kept_set_members.thing_id ${thingFacts}
