@@ -1,4 +1,5 @@
 import type { CoveredLine, CoverShare, Elsewhere } from '@corewright/contracts/coverage';
+import { type Decimal, decimalFrom, formatDecimal, lesserDecimal, sumDecimals } from '@corewright/quantities/decimal';
 import { useState } from 'react';
 import { useKeepsBooks } from '../../api/session.js';
 import { Button } from '../../ui/Button.js';
@@ -113,7 +114,7 @@ function Take({ jobId, line, other, onClose }: TakeProps) {
   const change = useJobChange(jobId, onClose);
   const on = takenBy(other);
   if (on === null) return null;
-  const quantity = lesser(other.quantity, wantedBy(line));
+  const quantity = formatDecimal(lesserDecimal(decimalFrom(other.quantity), wantedBy(line)));
   return (
     <WhyForm
       label={`Take it from ${other.job.name}`}
@@ -131,11 +132,7 @@ function Take({ jobId, line, other, onClose }: TakeProps) {
 }
 
 /** What the line does not have in hand. */
-function wantedBy({ shares }: CoveredLine): number {
+function wantedBy({ shares }: CoveredLine): Decimal {
   const inHand = ['fitted', 're-used', 'picked', 'reserved'];
-  return shares.filter(({ state }) => !inHand.includes(state)).reduce((sum, { quantity }) => sum + Number(quantity), 0);
-}
-
-function lesser(quantity: string, wanted: number): string {
-  return Number(quantity) <= wanted ? quantity : String(Number(wanted.toFixed(4)));
+  return sumDecimals(shares.filter(({ state }) => !inHand.includes(state)).map(({ quantity }) => decimalFrom(quantity)));
 }
