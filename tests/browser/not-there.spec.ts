@@ -2,7 +2,8 @@ import { jest } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import { Stock } from '../support/stock.js';
-import { eventually, openScene, type Scene, scan } from './scene.js';
+import { coveredJob } from './covered-job.js';
+import { openScene, type Scene, scan } from './scene.js';
 
 jest.setTimeout(120_000);
 
@@ -24,23 +25,6 @@ afterAll(async () => {
   await scene.stop();
 });
 
-/** A critical line that one lot covers, and that was looked at. */
-async function coveredJob(name: string) {
-  const partId = await stock.part({ name });
-  const lot = await stock.lot(partId);
-  const job = await stock.job([{ partId, critical: true, reusable: true }]);
-  const path = `/api/jobs/${job.id}/lines/${job.lineIds[0]}/findings`;
-  await scene.owner.post(path, { quantityReused: '0', quantityReplaced: '1', words: 'worn out' });
-  await eventually(async () => {
-    const looked = await stock.query(
-      'SELECT 1 FROM line_cover WHERE job_id = $1 AND rests_on @> \'[{"state": "free in stores"}]\'',
-      [job.id],
-    );
-    expect(looked).toHaveLength(1);
-  });
-  return { lot, job };
-}
-
 const line = () => card.getByRole('listitem').filter({ has: card.getByRole('button', { name: /about line 1$/ }) });
 const warnings = () => card.getByRole('region', { name: /^Warnings/ });
 
@@ -50,7 +34,7 @@ async function openCard(jobId: string): Promise<void> {
 }
 
 it('is said at the place, stands on the open job card with its warning and on Today, and a scan onto the job finds it again', async () => {
-  const { lot, job } = await coveredJob('Differential cross');
+  const { lot, job } = await coveredJob(scene, stock, 'Differential cross');
   await openCard(job.id);
 
   await rack.goto(`/stores/places/${stock.placeId}`);
@@ -85,7 +69,7 @@ it('is said at the place, stands on the open job card with its warning and on To
 });
 
 it('is said on the job card, shows on the page of the thing, and is found there in another place', async () => {
-  const { lot, job } = await coveredJob('Intermediate lever');
+  const { lot, job } = await coveredJob(scene, stock, 'Intermediate lever');
   const place = await stock.place();
   await openCard(job.id);
   await rack.goto(`/stores/things/${lot.id}`);

@@ -1,6 +1,7 @@
 import { jest } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { Stock } from '../support/stock.js';
+import { coveredJob } from './covered-job.js';
 import { eventually, openScene, type Scene } from './scene.js';
 
 jest.setTimeout(120_000);
@@ -24,23 +25,6 @@ afterAll(async () => {
   await stock.close();
   await scene.stop();
 });
-
-/** A critical line that one lot covers, and that was looked at. */
-async function coveredJob(name: string) {
-  const partId = await stock.part({ name });
-  const lot = await stock.lot(partId);
-  const job = await stock.job([{ partId, critical: true, reusable: true }]);
-  const path = `/api/jobs/${job.id}/lines/${job.lineIds[0]}/findings`;
-  await scene.owner.post(path, { quantityReused: '0', quantityReplaced: '1', words: 'worn out' });
-  await eventually(async () => {
-    const looked = await stock.query(
-      'SELECT 1 FROM line_cover WHERE job_id = $1 AND rests_on @> \'[{"state": "free in stores"}]\'',
-      [job.id],
-    );
-    expect(looked).toHaveLength(1);
-  });
-  return { lot, job };
-}
 
 /** Runs in the page: notes when words first stand there. */
 function timeUntil(words: string): void {
@@ -71,7 +55,7 @@ describe('a part that is held back on one screen', () => {
     await wall.getByRole('heading', { name: 'Stores', exact: true }).waitFor();
     for (let attempt = 1; attempt <= tries; attempt += 1) {
       const name = `Worm wheel of try ${attempt}`;
-      const { lot } = await coveredJob(name);
+      const { lot } = await coveredJob(scene, stock, name);
       await wall.evaluate(timeUntil, name);
       const pressed = await holdByHand(lot.id, 'a crack at the root of a tooth');
       await wall.getByText(name).first().waitFor({ state: 'visible' });
@@ -93,7 +77,7 @@ describe('a part that is held back on one screen', () => {
 
 describe('a warning', () => {
   it('stands on Today and on its job’s card with what, why and whose, and goes from both when somebody says what was done', async () => {
-    const { lot, job } = await coveredJob('Third-motion shaft');
+    const { lot, job } = await coveredJob(scene, stock, 'Third-motion shaft');
     await office.goto('/');
     await office.getByRole('heading', { name: /^Warnings/ }).waitFor();
     await wall.goto(`/jobs/${job.id}`);
