@@ -6,6 +6,7 @@ const areas = [
   'catalogue',
   'stores',
   'labels',
+  'counting',
   'cores',
   'goods-in',
   'buying',

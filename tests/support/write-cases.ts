@@ -1,6 +1,7 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { boxWrites } from './box-writes.js';
 import { coreWrites } from './core-writes.js';
+import { countWrites } from './count-writes.js';
 import { loadWrites } from './load-writes.js';
 import { keepPicture, onePoint, sendPieces } from './pictures.js';
 import { reservationWrites } from './reservation-writes.js';
@@ -213,6 +214,7 @@ export const writeCases: Record<string, MakeReady> = {
     body: { reason: 'blurred' },
   }),
   ...coreWrites,
+  ...countWrites,
   ...loadWrites,
   ...boxWrites,
   ...reservationWrites,

@@ -3,6 +3,7 @@ import { BenchModule } from './bench/bench.module.js';
 import { BuyingModule } from './buying/buying.module.js';
 import { CatalogueModule } from './catalogue/catalogue.module.js';
 import { CoresModule } from './cores/cores.module.js';
+import { CountingModule } from './counting/counting.module.js';
 import { CoverageModule } from './coverage/coverage.module.js';
 import { GoodsInModule } from './goods-in/goods-in.module.js';
 import { ImportsModule } from './imports/imports.module.js';
@@ -23,6 +24,7 @@ export const areas: Type[] = [
   CatalogueModule,
   StoresModule,
   LabelsModule,
+  CountingModule,
   CoresModule,
   GoodsInModule,
   BuyingModule,

@@ -21,5 +21,16 @@ export const ScanAnswer = z.object({
 export type ScanAnswer = z.infer<typeof ScanAnswer>;
 
 /** The command cards: what a printed card switches to or chooses. The order gives their codes: K 000001 is the first. */
-export const commandCards = ['look', 'pick', 'fit', 'put away', 'choice 1', 'choice 2', 'choice 3', 'take back'] as const;
+export const commandCards = [
+  'look',
+  'pick',
+  'fit',
+  'put away',
+  'choice 1',
+  'choice 2',
+  'choice 3',
+  'take back',
+  'count',
+  'all is scanned',
+] as const;
 export type CommandCard = (typeof commandCards)[number];

@@ -42,6 +42,8 @@ const meanings: Record<CommandCard, string> = {
   'choice 2': 'the second choice offered',
   'choice 3': 'the third choice offered',
   'take back': 'the last act, undone',
+  count: 'the place once, then each thing and how many',
+  'all is scanned': 'in the mode count: nothing else lies here',
 };
 
 /** The cards in their order: the first is K 000001. */

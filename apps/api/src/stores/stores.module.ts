@@ -113,6 +113,7 @@ import { ThingsController } from './things.controller.js';
     CostGaps,
     KeepPictureHandler,
     LoadNames,
+    MarkNotThereHandler,
     PassOn,
     PhotographFolder,
     PictureSubjects,

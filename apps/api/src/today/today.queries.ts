@@ -50,7 +50,7 @@ export function lateReceipts(reader: Reader, today: string): Promise<LateReceipt
 export interface OpenFlag {
   id: string;
   thingId: string;
-  kind: 'found in hand' | 'not there';
+  kind: 'found in hand' | 'not there' | 'another label';
   code: string;
   name: string;
   words: string;

@@ -4,6 +4,7 @@ import { addDays, dayOfWeek, formatPlainDate } from '@corewright/quantities/plai
 import { Injectable } from '@nestjs/common';
 import { CoreAgeing } from '../cores/ageing/core-ages.js';
 import { isDue } from '../cores/ageing/core-standing.js';
+import { CountsForToday } from '../counting/schedule/counts-for-today.js';
 import { WorkshopCover } from '../coverage/workshop-cover.js';
 import { WorkshopClock } from '../people/workshop.js';
 import { adviceOn, type DateFacts, readDateFacts } from '../planning/date-facts.js';
@@ -16,6 +17,7 @@ const agedNamedMax = 3;
 /** What a flag asks of whoever has stores in hand. */
 const askedOf = {
   'found in hand': 'Count the bin and look where it came from.',
+  'another label': 'Find what belongs to the label, and print one for the other.',
   'not there': 'Look for it. Whoever has it scans it, or says on its page where it is.',
 };
 
@@ -28,6 +30,7 @@ export class TodayService {
     private readonly clock: WorkshopClock,
     private readonly shelfLives: ShelfLives,
     private readonly ageing: CoreAgeing,
+    private readonly counts: CountsForToday,
   ) {}
 
   async today(): Promise<Today> {
@@ -89,7 +92,7 @@ export class TodayService {
         action: { words: 'To the label run', path: `/goods-in/${load.id}` },
       }),
     );
-    return [...flags, ...loads, ...(await this.agedItems()), ...(await this.oldCores())];
+    return [...flags, ...loads, ...(await this.agedItems()), ...(await this.oldCores()), ...(await this.counts.items())];
   }
 
   /** One row for all that has come to its end: the list has each. What is held back waits for somebody already. */

@@ -1,5 +1,6 @@
 import { formatCode, parseCode } from '@corewright/codes/label-code';
 import { JobScan, JobScanDone, ScanRefusal, TakenBack } from '@corewright/contracts/bench';
+import { CountEntered, EntryStruck, PlaceClosed, PlaceTaken } from '@corewright/contracts/counting';
 import { PutAwayDone } from '@corewright/contracts/stores';
 import type { NewCommand } from '../api/outbound-queue.js';
 import type { QueuedCommand, Refusal } from '../api/queue-machine.js';
@@ -7,10 +8,21 @@ import type { Target } from './modes.js';
 
 /** The commands that a scan becomes, and what their outcomes say to a person. */
 
-export type ScanAct = 'pick' | 'fit' | 'put away';
-const paths: Readonly<Record<ScanAct, string>> = { pick: '/api/picks', fit: '/api/fits', 'put away': '/api/put-aways' };
-const verbs: Readonly<Record<ScanAct, string>> = { pick: 'Pick', fit: 'Fit', 'put away': 'Put away' };
-const refusedWords: Readonly<Record<ScanAct, string>> = { pick: 'Not picked', fit: 'Not fitted', 'put away': 'Not put away' };
+export type ScanAct = 'pick' | 'fit' | 'put away' | 'count';
+const paths: Readonly<Record<ScanAct, string>> = {
+  pick: '/api/picks',
+  fit: '/api/fits',
+  'put away': '/api/put-aways',
+  count: '/api/count-entries',
+};
+const placesPath = '/api/count-places';
+const verbs: Readonly<Record<ScanAct, string>> = { pick: 'Pick', fit: 'Fit', 'put away': 'Put away', count: 'Count' };
+const refusedWords: Readonly<Record<ScanAct, string>> = {
+  pick: 'Not picked',
+  fit: 'Not fitted',
+  'put away': 'Not put away',
+  count: 'Not counted',
+};
 
 /** A code as people read it; as it was keyed where it is none. */
 export function sayCode(code: string): string {
@@ -20,13 +32,46 @@ export function sayCode(code: string): string {
 
 /** The command of one scan. Without a quantity the server takes the line's remainder, or all that lies there. */
 export function scanCommand(act: ScanAct, code: string, onto: Target, quantity?: string): NewCommand {
-  const target = act === 'put away' ? { placeId: onto.id } : { jobId: onto.id };
+  const target = act === 'put away' || act === 'count' ? { placeId: onto.id } : { jobId: onto.id };
   return {
     method: 'POST',
     path: paths[act],
     body: { code, ...target, ...(quantity === undefined ? {} : { quantity }), occurredAt: new Date().toISOString() },
     words: `${verbs[act]} ${sayCode(code)}${quantity === undefined ? '' : `, ${quantity}`}, ${sayCode(onto.code)}`,
   };
+}
+
+/** Somebody stands at a place and counts there. */
+export function takePlaceCommand(place: Target, countId: string | undefined, join: boolean): NewCommand {
+  return {
+    method: 'POST',
+    path: placesPath,
+    body: { code: place.code, join, ...inCount(countId), occurredAt: new Date().toISOString() },
+    words: `Count in ${sayCode(place.code)}`,
+  };
+}
+
+/** One scan of what lies there. Without a quantity a single thing is one, and of a lot it is asked for. */
+export function countCommand(code: string, place: Target, countId: string | undefined): NewCommand {
+  const { body, ...command } = scanCommand('count', code, place);
+  return { ...command, body: { ...(body as object), ...inCount(countId) } };
+}
+
+/** Everything at a place is scanned. */
+export function closePlaceCommand(place: Target, countId: string | undefined): NewCommand {
+  return {
+    method: 'POST',
+    path: '/api/count-closings',
+    body: { placeId: place.id, ...inCount(countId), occurredAt: new Date().toISOString() },
+    words: `All is scanned in ${sayCode(place.code)}`,
+  };
+}
+
+const inCount = (countId: string | undefined): object => (countId === undefined ? {} : { countId });
+
+/** A place that another person counts in is joined by a second scan of it. */
+export function isTakenByAnother(command: QueuedCommand): boolean {
+  return command.path === placesPath && command.state.kind === 'needs-you' && command.state.reason.code === 'counted-by-another';
 }
 
 /** The same scan for another quantity. */
@@ -42,10 +87,10 @@ export function decidedCommand(refused: QueuedCommand, decision: Partial<JobScan
   return { method: refused.method, path: refused.path, body: { ...body.data, ...decision }, words: `${refused.words}, decided` };
 }
 
-export function takeBackCommand(actId: string, what: string, why: string): NewCommand {
+export function takeBackCommand(actId: string, what: string, why: string, act: ScanAct | null = null): NewCommand {
   return {
     method: 'POST',
-    path: `/api/acts/${actId}/take-back`,
+    path: act === 'count' ? `/api/count-entries/${actId}/strike` : `/api/acts/${actId}/take-back`,
     body: { occurredAt: new Date().toISOString(), why },
     words: `Take back ${what}`,
   };
@@ -94,7 +139,27 @@ export function outcomeOf(command: QueuedCommand): Outcome {
     const { thing, quantity, words } = back.data;
     return { word: 'Taken back', title: `${thing.name}, ${quantity}`, detail: words, actId: null, quantity: null };
   }
-  return { word: 'Done', title: command.words, detail: '', actId: null, quantity: null };
+  return countOutcome(command.state.body) ?? { word: 'Done', title: command.words, detail: '', actId: null, quantity: null };
+}
+
+const countWords = { nothing: 'Counted', 'how many': 'How many?', 'once more': 'Once more' } as const;
+
+/** What a scan in a count came to; it never says whether the books agree. */
+function countOutcome(body: unknown): Outcome | null {
+  const entered = CountEntered.safeParse(body);
+  if (entered.success) {
+    const { asks, thing, quantity, words, actId } = entered.data;
+    const title = quantity === null ? thing.name : `${thing.name}, ${quantity}`;
+    return { word: countWords[asks], title, detail: words, actId, quantity };
+  }
+  const place = PlaceTaken.or(PlaceClosed).safeParse(body);
+  if (place.success) {
+    const word = place.data.act === 'place taken' ? 'This place' : 'All scanned';
+    return { word, title: place.data.place.name, detail: place.data.words, actId: null, quantity: null };
+  }
+  const struck = EntryStruck.safeParse(body);
+  if (!struck.success) return null;
+  return { word: 'Struck out', title: struck.data.thing.name, detail: struck.data.words, actId: null, quantity: null };
 }
 
 function jobOutcome(done: JobScanDone): Outcome {

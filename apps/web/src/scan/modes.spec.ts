@@ -2,11 +2,13 @@ import { makeCode, parseCode } from '@corewright/codes/label-code';
 import { commandCards } from '@corewright/contracts/scanning';
 import {
   afterIdling,
+  chooseCount,
   chooseJob,
   chooseMode,
   choosePlace,
   idleMilliseconds,
   intentOf,
+  leavePlace,
   lookingOnly,
   modeOfKey,
   modeRules,
@@ -39,6 +41,22 @@ describe('what a scan does', () => {
     expect(intentOf(away, read('U'))).toMatchObject({ kind: 'cannot', title: 'No place yet: nothing was moved' });
     expect(intentOf(away, read('P'))).toEqual({ kind: 'choose-place' });
     expect(intentOf(choosePlace(away, shelf, 5), read('U'))).toEqual({ kind: 'act', act: 'put away', onto: shelf });
+  });
+  it('counts at a place, and moves on to the next one that is scanned', () => {
+    const counting = chooseMode(lookingOnly, 'count', 0);
+    expect(intentOf(counting, read('L'))).toMatchObject({ kind: 'cannot', title: 'No place yet: nothing was counted' });
+    expect(intentOf(counting, read('P'))).toEqual({ kind: 'count-place' });
+    const there = choosePlace(counting, shelf, 5);
+    expect(intentOf(there, read('L'))).toEqual({ kind: 'act', act: 'count', onto: shelf });
+    expect(intentOf(there, read('P'))).toEqual({ kind: 'count-place' });
+    expect(intentOf(there, read('J'))).toMatchObject({ kind: 'cannot', title: 'That is a job card: nothing was counted' });
+  });
+  it('counts in the count that was chosen until another mode is', () => {
+    const chosen = choosePlace(chooseCount(lookingOnly, 'c', 0), shelf, 1);
+    expect(chooseMode(chosen, 'count', 2)).toMatchObject({ countId: 'c', place: shelf });
+    expect(chooseMode(chooseMode(chosen, 'look', 2), 'count', 3).countId).toBeUndefined();
+    expect(afterIdling(chosen, 1 + idleMilliseconds).countId).toBeUndefined();
+    expect(leavePlace(chosen, 2)).toMatchObject({ mode: 'count', countId: 'c', place: null });
   });
   it.each([
     ['P', 'a place'],

@@ -3,16 +3,30 @@ import type { CommandCard } from '@corewright/contracts/scanning';
 import type { NewCommand } from '../api/outbound-queue.js';
 import { queue } from '../api/queue.js';
 import type { QueuedCommand } from '../api/queue-machine.js';
-import { codeOf, outcomeOf, sayCode, scanCommand, takeBackCommand, withQuantity } from './acts.js';
+import {
+  actOf,
+  closePlaceCommand,
+  codeOf,
+  countCommand,
+  isTakenByAnother,
+  outcomeOf,
+  sayCode,
+  scanCommand,
+  takeBackCommand,
+  takePlaceCommand,
+  withQuantity,
+} from './acts.js';
 import { type Answer, faultAnswer, lookAnswer, notNone, type Said, unanswered } from './answers.js';
 import { keepModes, recallModes } from './mode-shelf.js';
 import {
   afterIdling,
+  chooseCount,
   chooseJob,
   chooseMode,
   choosePlace,
   type Intent,
   intentOf,
+  leavePlace,
   type Mode,
   type ModeState,
   ruleOf,
@@ -32,7 +46,14 @@ export type ScanTaker = (parsed: ParsedCode) => boolean;
 /** A screen that chooses by command card, of which there are three, or by the keys 1 to 9. True when there was such a choice. */
 export type ChoiceTaker = (choice: number) => boolean;
 
-type Correctable = { readonly key: string; readonly code: string; readonly command: NewCommand; readonly at: number };
+type Correctable = {
+  readonly key: string;
+  readonly code: string;
+  readonly command: NewCommand;
+  readonly at: number;
+  /** whoever counts two hundred washers takes longer over it than over a pick */
+  readonly isCount: boolean;
+};
 
 /** A quantity keyed later than this after its scan is not meant for it. */
 const correctionMilliseconds = 30_000;
@@ -46,6 +67,8 @@ export class ScanDesk {
   private readonly takers: ScanTaker[] = [];
   private readonly choosers: ChoiceTaker[] = [];
   private correctable: Correctable | null = null;
+  /** a place that another person counts in, and the command that was refused for it */
+  private taken: { readonly code: string; readonly key: string } | null = null;
   private quantityTimer: ReturnType<typeof setTimeout> | null = null;
   private turn = 0;
   /** scans are answered in their order, however fast they come */
@@ -161,8 +184,15 @@ export class ScanDesk {
       case 'choose-job':
       case 'choose-place':
         return this.chooseTarget(intent.kind, parsed.code);
+      case 'count-place':
+        return this.countAt(parsed.code);
       case 'act':
-        return this.act(scanCommand(intent.act, parsed.code, intent.onto), parsed.code);
+        return this.act(
+          intent.act === 'count'
+            ? countCommand(parsed.code, intent.onto, this.state.modes.countId)
+            : scanCommand(intent.act, parsed.code, intent.onto),
+          parsed.code,
+        );
     }
   }
 
@@ -171,6 +201,8 @@ export class ScanDesk {
       this.makeChoice(Number(command.at(-1)) as 1 | 2 | 3);
     } else if (command === 'take back') {
       void this.takeBackLast();
+    } else if (command === 'all is scanned') {
+      void this.allScanned();
     } else {
       this.choose(command);
     }
@@ -213,9 +245,62 @@ export class ScanDesk {
     });
   }
 
+  // ------------------------------------------------------------------ counting
+
+  /** Scans count in this count from now on. */
+  readonly countIn = (countId: string): void => {
+    this.set({ modes: chooseCount(this.state.modes, countId, Date.now()) });
+    this.say({ code: null, tone: 'plain', word: 'count', title: ruleOf('count').words, detail: '', key: null });
+  };
+
+  /** The place at which is counted now. What the server knows of it is not shown: a count is blind. */
+  private async countAt(code: string): Promise<void> {
+    const { answer } = await resolve(code);
+    if (answer.voided) return this.say(lookAnswer(answer, false));
+    const place = { ...targetOf(answer), detail: '' };
+    const { countId } = this.state.modes;
+    this.set({ modes: choosePlace(this.state.modes, place, Date.now()) });
+    const joins = this.taken?.code === code ? this.taken : null;
+    await this.keep(takePlaceCommand(place, countId, joins !== null), code);
+    if (joins === null) return;
+    this.taken = null;
+    await queue.dismiss(joins.key);
+  }
+
+  /** Nothing else lies at the place: what the books have there and nobody scanned is missing. */
+  readonly allScanned = async (): Promise<void> => {
+    this.takeQuantity();
+    const { mode, place, countId } = this.state.modes;
+    if (mode !== 'count' || place === null)
+      return this.say({
+        code: null,
+        tone: 'refused',
+        word: 'Not done',
+        title: 'No place is being counted',
+        detail: 'Choose the mode “count”, scan the place, then what lies there. Nothing was changed.',
+        key: null,
+      });
+    this.line = this.line.then(() => this.keep(closePlaceCommand(place, countId), place.code));
+    await this.line;
+    this.set({ modes: leavePlace(this.state.modes, Date.now()) });
+  };
+
+  private async keep(command: NewCommand, code: string): Promise<void> {
+    this.correctable = null;
+    const kept = await queue.add(command);
+    this.say({
+      code,
+      tone: 'under way',
+      word: 'Kept',
+      title: kept.words,
+      detail: 'Kept on this device; waiting for the server.',
+      key: kept.key,
+    });
+  }
+
   private async act(command: NewCommand, code: string): Promise<void> {
     const kept = await queue.add(command);
-    this.correctable = { key: kept.key, code, command, at: Date.now() };
+    this.correctable = { key: kept.key, code, command, at: Date.now(), isCount: actOf(kept) === 'count' };
     this.say({
       code,
       tone: 'under way',
@@ -228,6 +313,7 @@ export class ScanDesk {
 
   /** A command that the server has decided; it speaks only if nothing newer does. */
   readonly settled = (command: QueuedCommand): void => {
+    if (isTakenByAnother(command)) this.taken = { code: codeOf(command) ?? '', key: command.key };
     if (this.state.answer?.key !== command.key) return;
     const outcome = outcomeOf(command);
     const refused = command.state.kind === 'needs-you';
@@ -263,7 +349,8 @@ export class ScanDesk {
 
   private canCorrect(): boolean {
     const refused = this.state.answer?.tone === 'refused';
-    return this.correctable !== null && !refused && Date.now() - this.correctable.at < correctionMilliseconds;
+    const last = this.correctable;
+    return last !== null && !refused && (last.isCount || Date.now() - last.at < correctionMilliseconds);
   }
 
   private setQuantity(keyed: string): void {
@@ -277,7 +364,7 @@ export class ScanDesk {
     if (keyed === '') return;
     this.setQuantity('');
     const last = this.correctable;
-    if (Number(keyed) === 0) {
+    if (Number(keyed) === 0 && last?.isCount !== true) {
       this.say(notNone);
       return;
     }
@@ -296,7 +383,8 @@ export class ScanDesk {
   }
 
   private async correct(last: Correctable, quantity: string): Promise<void> {
-    if (!(await queue.withdraw(last.key))) {
+    // the last number of a person stands: nothing is taken back
+    if (!(await queue.withdraw(last.key)) && !last.isCount) {
       const settled = await decidedSoon(last.key);
       if (settled === null) return this.sayUnanswered(last.code);
       const outcome = outcomeOf(settled);
@@ -352,15 +440,16 @@ export class ScanDesk {
       });
       return;
     }
-    await this.takeBack(outcome.actId, last.code, outcome.title);
+    await this.takeBack(outcome.actId, last.code, outcome.title, last.isCount);
   };
 
   private sayUnanswered(code: string): void {
     this.say(unanswered(code));
   }
 
-  readonly takeBack = async (actId: string, code: string, title: string): Promise<void> => {
-    const command = await queue.add(takeBackCommand(actId, sayCode(code), 'scanned by mistake'));
+  readonly takeBack = async (actId: string, code: string, title: string, isCount = false): Promise<void> => {
+    const act = isCount ? 'count' : null;
+    const command = await queue.add(takeBackCommand(actId, sayCode(code), 'scanned by mistake', act));
     this.say({
       code,
       tone: 'under way',

@@ -19,7 +19,8 @@ export function ScanStrip() {
   const { modes, answer, keyedQuantity, desk } = useScanning();
   const [choosing, setChoosing] = useState(false);
   const rule = ruleOf(modes.mode);
-  const onto = modes.mode === 'put away' ? modes.place : modes.mode === 'look' ? null : modes.job;
+  const isAtPlace = modes.mode === 'put away' || modes.mode === 'count';
+  const onto = isAtPlace ? modes.place : modes.mode === 'look' ? null : modes.job;
 
   return (
     <section className={styles.scan} aria-label="Scan">
@@ -37,15 +38,17 @@ export function ScanStrip() {
       <div className={styles.answer} role="status">
         {keyedQuantity !== '' && (
           <p>
-            <b>{keyedQuantity}</b> pieces instead? <span className="quiet">Enter takes it, Esc does not.</span>
+            <b>{keyedQuantity}</b> {modes.mode === 'count' ? 'there?' : 'pieces instead?'}{' '}
+            <span className="quiet">Enter takes it, Esc does not.</span>
           </p>
         )}
         {keyedQuantity === '' && (answer === null ? <p>{nextScanWords(modes)}</p> : <AnswerWords answer={answer} />)}
         {onto !== null && (
           <p className="small quiet">
-            onto <Code code={onto.code} /> {onto.name}
+            {modes.mode === 'count' ? 'in' : 'onto'} <Code code={onto.code} /> {onto.name}
           </p>
         )}
+        {modes.mode === 'count' && onto !== null && <Button onPress={() => void desk.allScanned()}>All is scanned here</Button>}
       </div>
       <NetworkWords />
       {choosing && (

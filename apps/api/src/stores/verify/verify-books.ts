@@ -19,7 +19,8 @@ export interface Difference {
     | 'cost passed on'
     | 'bearer of what was passed on'
     | 'pieces of a box'
-    | 'yield of a component';
+    | 'yield of a component'
+    | 'difference of a count';
   thing: string;
   holder: string | null;
   kept: string;
@@ -152,4 +153,12 @@ const checks: Record<Difference['what'], string> = {
         FROM component_yields AS kept FULL JOIN rebuilt USING (unit_type_id, position, grade))
     SELECT concat_ws(' ', model, 'component', position, 'grade', grade) AS thing, NULL AS holder, kept, rebuilt
       FROM both_sides JOIN unit_types ON unit_types.id = unit_type_id WHERE kept <> rebuilt`,
+  // A difference that was posted moved no more than it was, to or from the count; one that was moved lies there by that movement.
+  'difference of a count': `
+    SELECT ${named('count_decisions.thing_id')} AS thing, count_decisions.place_id::text AS holder, abs(counted - books)::text AS kept,
+           movements.quantity::text AS rebuilt
+      FROM count_decisions JOIN movements ON movements.id = movement_id
+     WHERE decision IN ('posted', 'moved')
+       AND (movements.thing_id <> count_decisions.thing_id OR movements.quantity > abs(counted - books)
+         OR CASE WHEN counted > books OR decision = 'moved' THEN to_holder_id ELSE from_holder_id END <> count_decisions.place_id)`,
 };

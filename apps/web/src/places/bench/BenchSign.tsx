@@ -64,6 +64,10 @@ function Onto() {
     if (modes.place === null) return <p className={styles.next}>Scan the label of the shelf or tray, then what lies there.</p>;
     return <TargetWords target={modes.place} said="into this place" />;
   }
+  if (modes.mode === 'count') {
+    if (modes.place === null) return <p className={styles.next}>{ruleOf('count').words}</p>;
+    return <TargetWords target={modes.place} said="counting in this place" />;
+  }
   if (modes.job === null) return <p className={styles.next}>{ruleOf(modes.mode).words}</p>;
   return (
     <JobWords job={modes.job} since={modes.jobSince} said={modes.mode === 'look' ? 'the job last worked on' : 'onto this job'} />
