@@ -1,6 +1,7 @@
 /** Every screen of the web app, as the example workshop fills it. */
 import type { Locator, Page } from 'playwright-core';
 import { examplesFor } from './examples-for-screens.js';
+import { labelScreens } from './label-screens.js';
 import { type Scene, scan } from './scene.js';
 
 export interface Screen {
@@ -21,7 +22,7 @@ const heading = (name: string | RegExp) => (page: Page) => page.getByRole('headi
 const scanField = (page: Page) => page.getByLabel('Scan, or key a code');
 
 export async function everyScreen(scene: Scene): Promise<Screen[]> {
-  const { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load } =
+  const { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load, blank } =
     await examplesFor(scene);
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
@@ -283,6 +284,7 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       ready: (page) => page.getByRole('img', { name: /tie-on tag/i }),
       action: button('Print 2 labels'),
     },
+    ...labelScreens(lot, blank),
     { name: 'bench', path: '/bench', ready: heading('Last ten acts'), action: scanField },
     {
       name: 'a stopped scan',
