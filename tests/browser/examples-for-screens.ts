@@ -7,6 +7,7 @@ import type { LoadList } from '../../libs/contracts/src/goods-in.js';
 import type { UnidentifiedList } from '../../libs/contracts/src/identify.js';
 import type { JobCard, JobList } from '../../libs/contracts/src/jobs.js';
 import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
+import { LabelDesk } from '../support/label-changes.js';
 import { PassDesk } from '../support/pass-desk.js';
 import { phonePhotograph, sendPicture } from '../support/pictures.js';
 import type { Scene } from './scene.js';
@@ -51,9 +52,10 @@ export async function examplesFor(scene: Scene) {
   const stripped = await openedUnit(owner);
   await sendPicture(scene.server.url, owner, job.unit.id, await phonePhotograph(800, 600), { words: 'the nose, as it came' });
   const [core, judged] = [await unitMarked(owner, 'S1118820'), await unitMarked(owner, 'WD74066')];
+  const [blank = ''] = await new LabelDesk(owner).blanks('lot', 1);
   const desk = new PassDesk(owner);
   const emptied = await desk.bought('box', '10');
   await desk.named(emptied.id, 'taper keys', '12');
   await desk.pass(emptied.id, 'equally');
-  return { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load: loads[0] };
+  return { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load: loads[0], blank };
 }

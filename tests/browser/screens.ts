@@ -1,27 +1,16 @@
 /** Every screen of the web app, as the example workshop fills it. */
-import type { Locator, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { examplesFor } from './examples-for-screens.js';
+import { labelScreens } from './label-screens.js';
 import { type Scene, scan } from './scene.js';
-
-export interface Screen {
-  name: string;
-  path: string;
-  /** What stands there once it is whole. */
-  ready: (page: Page) => Locator;
-  /** What a person comes for; it must be within reach of Tab. */
-  action: (page: Page) => Locator;
-  /** Before the door: nobody is signed in. */
-  outside?: true;
-  /** Brings it into the state that is looked at. */
-  prepare?: (page: Page) => Promise<void>;
-}
+import type { Screen } from './screen.js';
 
 const button = (name: string | RegExp) => (page: Page) => page.getByRole('button', { name, exact: true }).first();
 const heading = (name: string | RegExp) => (page: Page) => page.getByRole('heading', { name }).first();
 const scanField = (page: Page) => page.getByLabel('Scan, or key a code');
 
 export async function everyScreen(scene: Scene): Promise<Screen[]> {
-  const { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load } =
+  const { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load, blank } =
     await examplesFor(scene);
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
@@ -283,6 +272,7 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       ready: (page) => page.getByRole('img', { name: /tie-on tag/i }),
       action: button('Print 2 labels'),
     },
+    ...labelScreens(lot, blank),
     { name: 'bench', path: '/bench', ready: heading('Last ten acts'), action: scanField },
     {
       name: 'a stopped scan',

@@ -2,6 +2,7 @@ import { newId } from '../../apps/api/src/platform/new-id.js';
 import { boxWrites } from './box-writes.js';
 import { coreWrites } from './core-writes.js';
 import { countWrites } from './count-writes.js';
+import { labelWrites } from './label-writes.js';
 import { loadWrites } from './load-writes.js';
 import { keepPicture, onePoint, sendPieces } from './pictures.js';
 import { reservationWrites } from './reservation-writes.js';
@@ -217,6 +218,7 @@ export const writeCases: Record<string, MakeReady> = {
   ...countWrites,
   ...loadWrites,
   ...boxWrites,
+  ...labelWrites,
   ...reservationWrites,
   'POST /api/parts': async () => ({ path: '/api/parts', body: newPart() }),
   'PATCH /api/parts/:id': async ({ owner }) => {

@@ -102,7 +102,7 @@ const jobsClaiming = `
   SELECT jobs.id, codes.code, title AS name FROM jobs JOIN codes ON subject_id = jobs.id AND codes.kind = 'J' WHERE jobs.id = ANY($1) ORDER BY codes.code`;
 const equalStock = `
   SELECT things.id, codes.code, parts.name
-    FROM lots JOIN things ON things.id = thing_id JOIN codes ON subject_id = things.id AND voided_at IS NULL JOIN parts ON parts.id = part_id
+    FROM lots JOIN things ON things.id = thing_id JOIN codes ON subject_id = things.id AND voided_at IS NULL AND NOT further JOIN parts ON parts.id = part_id
    WHERE part_id = $1 AND things.id <> $2 AND held > claimed AND held_back_reason IS NULL AND NOT condemned AND missing_since IS NULL
      AND owner_id IS NOT DISTINCT FROM $3
    ORDER BY packet_earliest NULLS LAST, codes.code LIMIT 3`;

@@ -10,7 +10,7 @@ import {
 } from '@corewright/quantities/decimal';
 import type { Money } from '@corewright/quantities/money';
 import type { Reader } from '../platform/database/database.js';
-import { costOf, partsOf } from '../stores/costs/thing-cost.queries.js';
+import { costOf } from '../stores/costs/thing-cost.queries.js';
 import { countDifferenceId } from '../stores/ledger.js';
 
 const writtenOff = 'SELECT quantity FROM balances WHERE thing_id = $1 AND holder_id = $2 AND quantity > 0';
@@ -25,10 +25,9 @@ export async function worthOf(
   reader: Reader,
   { thingId, difference }: { thingId: string; difference: Decimal },
 ): Promise<Money | null> {
-  const { amount } = await costOf(reader, thingId);
+  const { amount, parts } = await costOf(reader, thingId);
   if (amount === null || difference === zero) return null;
-  const parts = (await partsOf(reader, thingId)).map(({ quantity }) => quantity);
-  const whole = sumDecimals(parts);
+  const whole = sumDecimals(parts.map(({ quantity }) => quantity));
   if (difference < zero) {
     const lost = lesserDecimal(subtractDecimals(zero, difference), whole);
     const [share] = costsOfParts(amount, [lost, notBelowZero(subtractDecimals(whole, lost))]);

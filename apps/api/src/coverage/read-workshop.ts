@@ -86,7 +86,7 @@ const readClaims = `
     FROM ${rankedClaims('claims.thing_id IN (SELECT theirs.thing_id FROM claims AS theirs JOIN wanted ON wanted.id = theirs.id)')}
     JOIN wanted ON wanted.id = ranked.id
     CROSS JOIN LATERAL (VALUES (ranked.quantity - ${idlePart}, true), (${idlePart}, false)) AS piece (quantity, in_tray)
-    JOIN things ON things.id = ranked.thing_id JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
+    JOIN things ON things.id = ranked.thing_id JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL AND NOT codes.further
     LEFT JOIN LATERAL (
       SELECT parties.name AS firm FROM balances JOIN holders ON holders.id = holder_id AND holders.kind = 'outworker' JOIN parties ON parties.id = holders.id
        WHERE balances.thing_id = things.id AND balances.quantity > 0 AND things.held = 0 LIMIT 1) AS away ON true
@@ -103,7 +103,7 @@ const readStock = `
              held_back_reason AS "heldBackReason", condemned, missing_since AS "missingSince", ${boundSetOf('things.id')} AS "setId", owner_id AS "ownerId", source, make, condition, grades.rank AS "gradeRank",
              ${storedFacts}
         FROM lots JOIN things ON things.id = lots.thing_id JOIN parts ON parts.id = lots.part_id
-        JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
+        JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL AND NOT codes.further
         LEFT JOIN grades ON grades.scale = 'part' AND grades.letter = lots.condition
        WHERE lots.part_id = wanted.part_id AND held > 0 AND (owner_id IS NULL OR owner_id = ANY ($2::uuid[]))
        ORDER BY packet_earliest NULLS LAST, codes.code LIMIT ${lotsPerPartMax}) AS lot ON true`;
@@ -134,7 +134,7 @@ const readAway = `
   SELECT coalesce(lots.part_id, components.part_id) AS "partId", things.id AS "thingId", codes.code, coalesce(parts.name, components.name, 'part') AS name,
          firms.name AS firm, greatest(balances.quantity - things.claimed, 0) AS free
     FROM holders JOIN balances ON holder_id = holders.id AND balances.quantity > 0 JOIN things ON things.id = balances.thing_id AND held = 0
-    JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
+    JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL AND NOT codes.further
     JOIN parties AS firms ON firms.id = holders.id
     LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN components ON components.thing_id = things.id
     LEFT JOIN parts ON parts.id = coalesce(lots.part_id, components.part_id)

@@ -67,7 +67,7 @@ export async function loadsOfThings(reader: Reader, thingIds: readonly string[])
 
 const selectCodes = `
   SELECT codes.code FROM load_rows
-    JOIN LATERAL (SELECT code FROM codes WHERE subject_id = thing_id AND voided_at IS NULL ORDER BY given_at DESC, code DESC LIMIT 1) AS codes ON true
+    JOIN LATERAL (SELECT code FROM codes WHERE subject_id = thing_id AND voided_at IS NULL ORDER BY further, given_at DESC, code DESC LIMIT 1) AS codes ON true
    WHERE load_id = $1 AND NOT struck_out ORDER BY position`;
 const loadIsThere = 'SELECT 1 AS there FROM loads WHERE id = $1';
 

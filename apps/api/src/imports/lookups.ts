@@ -9,7 +9,7 @@ const similarMakers = `
   SELECT name FROM makers WHERE similarity(name, $1) >= 0.3 ORDER BY similarity(name, $1) DESC, name LIMIT 3`;
 const allUnitTypes = 'SELECT id, reference FROM unit_types';
 const codeOfSubject =
-  'SELECT code FROM codes WHERE subject_id = $1 AND kind = $2 AND voided_at IS NULL ORDER BY given_at DESC LIMIT 1';
+  'SELECT code FROM codes WHERE subject_id = $1 AND kind = $2 AND voided_at IS NULL ORDER BY further, given_at DESC LIMIT 1';
 const gradeLetters = 'SELECT scale, letter FROM grades';
 
 export interface KnownMaker extends Record<string, unknown> {

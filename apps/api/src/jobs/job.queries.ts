@@ -22,7 +22,7 @@ const briefColumns = `
 const briefFrom = `
   FROM jobs
   JOIN codes ON codes.subject_id = jobs.id AND codes.kind = 'J' AND codes.voided_at IS NULL
-  JOIN codes AS unit_code ON unit_code.subject_id = jobs.unit_id AND unit_code.kind = 'U' AND unit_code.voided_at IS NULL
+  JOIN codes AS unit_code ON unit_code.subject_id = jobs.unit_id AND unit_code.kind = 'U' AND unit_code.voided_at IS NULL AND NOT unit_code.further
   JOIN units ON units.thing_id = jobs.unit_id
   LEFT JOIN unit_types ON unit_types.id = units.unit_type_id
   LEFT JOIN makers AS unit_maker ON unit_maker.id = unit_types.maker_id

@@ -2,6 +2,8 @@ import { Global, Module, type OnModuleInit } from '@nestjs/common';
 import { WorkshopClock } from '../people/workshop.js';
 import { LoadNames } from '../stores/later-names.js';
 import { SetCodesAsideHandler } from './blanks/set-codes-aside.handler.js';
+import { ChangeLabels } from './change-labels/change-labels.handlers.js';
+import { LabelChangesController } from './change-labels/label-changes.controller.js';
 import { CommandCodes } from './command-codes.js';
 import { EditPrinterHandler } from './edit-printer/edit-printer.handler.js';
 import { LabelRegister } from './label-register.js';
@@ -15,8 +17,17 @@ import { thingLabels } from './thing-labels.js';
 /** Labels for everything that bears a code. An area whose codes come later registers what stands on them. */
 @Global()
 @Module({
-  controllers: [LabelsController],
-  providers: [CommandCodes, EditPrinterHandler, LabelRegister, LabelRuns, LabelTexts, SetCodesAsideHandler, StartRunHandler],
+  controllers: [LabelsController, LabelChangesController],
+  providers: [
+    ChangeLabels,
+    CommandCodes,
+    EditPrinterHandler,
+    LabelRegister,
+    LabelRuns,
+    LabelTexts,
+    SetCodesAsideHandler,
+    StartRunHandler,
+  ],
   exports: [LabelRegister, StartRunHandler],
 })
 export class LabelsModule implements OnModuleInit {

@@ -24,6 +24,7 @@ import { YieldsBySeller1764061200023 } from './0023-yields-by-seller.js';
 import { Reservations1764061200024 } from './0024-reservations.js';
 import { Warnings1764061200025 } from './0025-warnings.js';
 import { Counting1764061200026 } from './0026-counting.js';
+import { LabelChanges1764061200027 } from './0027-label-changes.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -53,4 +54,5 @@ export const migrations = [
   Reservations1764061200024,
   Warnings1764061200025,
   Counting1764061200026,
+  LabelChanges1764061200027,
 ];

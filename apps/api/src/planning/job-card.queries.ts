@@ -37,7 +37,7 @@ const readJob = `
     FROM jobs
     JOIN units ON units.thing_id = unit_id JOIN things ON things.id = unit_id
     JOIN places AS tray ON tray.holder_id = tray_id
-    JOIN codes AS tray_code ON tray_code.subject_id = tray_id AND tray_code.voided_at IS NULL
+    JOIN codes AS tray_code ON tray_code.subject_id = tray_id AND tray_code.voided_at IS NULL AND NOT tray_code.further
     LEFT JOIN unit_types ON unit_types.id = unit_type_id LEFT JOIN makers ON makers.id = unit_types.maker_id
     LEFT JOIN parties AS owner ON owner.id = things.owner_id
    WHERE jobs.id = $1`;

@@ -4,18 +4,27 @@ import { done, invariant, type Refusal, type Result, refused } from '../platform
 import { isBlank, readCode } from './resolve-code.js';
 
 const nextSerial = 'SELECT nextval($1::regclass) AS serial';
-const insertCode = 'INSERT INTO codes (code, kind, subject_id) VALUES ($1, $2, $3)';
+const insertCode = 'INSERT INTO codes (code, kind, subject_id, further) VALUES ($1, $2, $3, $4)';
 const nextSerials = 'SELECT nextval($1::regclass) AS serial FROM generate_series(1, $2::integer)';
 const insertBlank = 'INSERT INTO blank_codes (code, block_id) SELECT unnest($1::text[]), $2';
-const claim = 'INSERT INTO codes (code, kind, subject_id) VALUES ($1, $2, $3) ON CONFLICT (code) DO NOTHING RETURNING code';
+const claim = `
+  INSERT INTO codes (code, kind, subject_id, further) VALUES ($1, $2, $3, $4) ON CONFLICT (code) DO NOTHING RETURNING code`;
 const voidSubject = 'UPDATE codes SET voided_at = now(), void_words = $2 WHERE subject_id = $1 AND voided_at IS NULL';
 
-/** Gives a subject the next code of its kind. Codes are never used again: one that a refusal undid stays unused. */
-export async function giveCode(transaction: Transaction, kind: LabelKind, subjectId: string): Promise<LabelCode> {
+/**
+ * Gives a subject the next code of its kind. Codes are never used again: one that a refusal undid stays unused.
+ * @param further borne beside the one that is shown
+ */
+export async function giveCode(
+  transaction: Transaction,
+  kind: LabelKind,
+  subjectId: string,
+  further = false,
+): Promise<LabelCode> {
   const row = await transaction.row<{ serial: number }>(nextSerial, [serialsOf(kind)]);
   invariant(row, 'a sequence gives a number');
   const code = makeCode(kind, row.serial);
-  await transaction.rows(insertCode, [code, kind, subjectId]);
+  await transaction.rows(insertCode, [code, kind, subjectId, further]);
   return code;
 }
 
@@ -32,19 +41,20 @@ export async function setCodesAside(
   return codes;
 }
 
-/** Puts a code that was printed beforehand on a subject. Of two who claim it at once one is refused. */
+/** Puts a code that was printed beforehand on a subject. Of two who claim it at once one is refused. @param further as of `giveCode` */
 export async function claimCode(
   transaction: Transaction,
   kind: LabelKind,
   subjectId: string,
   text: string,
+  further = false,
 ): Promise<Result<LabelCode>> {
   const read = readCode(text, [kind]);
   if (!read.ok) return read;
   const { code } = read.value;
   const [blank, claimed] = await Promise.all([
     transaction.row(isBlank, [code]),
-    transaction.row<{ code: LabelCode }>(claim, [code, kind, subjectId]),
+    transaction.row<{ code: LabelCode }>(claim, [code, kind, subjectId, further]),
   ]);
   if (claimed === null) return refused(bornAlready(code));
   return blank === null ? refused(neverPrinted(code)) : done(code);

@@ -32,7 +32,7 @@ export interface LockedThing {
 
 export interface Balance {
   holderId: string;
-  kind: 'place' | 'tray' | 'unit' | 'box' | 'outworker' | 'supplier' | 'customer' | 'scrap' | 'count-difference';
+  kind: 'place' | 'tray' | 'unit' | 'box' | 'outworker' | 'supplier' | 'customer' | 'scrap' | 'count-difference' | 'regrouping';
   counts: boolean;
   quantity: string;
   name: string | null;
@@ -60,6 +60,8 @@ export interface ClaimTerms {
 
 /** The boundary through which count differences come and go; its id is the same in every workshop. */
 export const countDifferenceId = '00000000-0000-7000-8000-00000000c0d1';
+/** The boundary through which so many of one lot go over into another. */
+export const regroupingId = '00000000-0000-7000-8000-0000000a1107';
 /** Where scrapped things go. */
 export const scrapId = '00000000-0000-7000-8000-0000000005c4';
 

@@ -16,13 +16,18 @@ export function holderWords(holderId: string, kind: string): string {
     WHEN 'box' THEN 'box ' || regexp_replace(${codeOf(holderId)}, '^(.)(.*)(..)$', '\\1 \\2 \\3')
     WHEN 'scrap' THEN 'scrap'
     WHEN 'count-difference' THEN 'the count'
+    WHEN 'regrouping' THEN 'another label'
     ELSE coalesce((SELECT held_by.name FROM parties AS held_by WHERE held_by.id = ${holderId}), 'a firm') END`;
 }
 
-/** The live code of a subject, the newest where a lost label was replaced; else the newest void one, for the record. */
+/**
+ * The live code of a subject, of several the one that is shown; else the newest void one, for the record, or the one that went over to the
+ * lot that it became part of.
+ */
 export function codeOf(subjectId: string): string {
-  return `(SELECT given.code FROM codes AS given WHERE given.subject_id = ${subjectId}
-    ORDER BY given.voided_at IS NULL DESC, given.given_at DESC, given.code DESC LIMIT 1)`;
+  return `coalesce((SELECT given.code FROM codes AS given WHERE given.subject_id = ${subjectId}
+    ORDER BY given.voided_at IS NULL DESC, given.further, given.given_at DESC, given.code DESC LIMIT 1),
+    (SELECT moved.code FROM codes AS moved WHERE moved.moved_from_id = ${subjectId} ORDER BY moved.given_at, moved.code LIMIT 1))`;
 }
 
 /** What a unit is called. Needs the facts of a unit. */

@@ -35,6 +35,9 @@ import { PlacesController } from './places.controller.js';
 import { PreserveLotHandler } from './preserve-lot/preserve-lot.handler.js';
 import { PutAwayController } from './put-away/put-away.controller.js';
 import { PutAwayHandler } from './put-away/put-away.handler.js';
+import { MergeLotHandler } from './regroup/merge-lot.handler.js';
+import { RegroupController } from './regroup/regroup.controller.js';
+import { SplitLotHandler } from './regroup/split-lot.handler.js';
 import { StoresScanOpeners } from './scan-openers.js';
 import { SearchController } from './search/search.controller.js';
 import { Search } from './search/search.js';
@@ -65,6 +68,7 @@ import { ThingsController } from './things.controller.js';
     AskAroundController,
     PassOnController,
     NotThereController,
+    RegroupController,
   ],
   providers: [
     AddFirmHandler,
@@ -82,6 +86,7 @@ import { ThingsController } from './things.controller.js';
     KeptSetHandler,
     LoadNames,
     MarkNotThereHandler,
+    MergeLotHandler,
     PassedOnStates,
     PassOn,
     PassOnHandler,
@@ -97,6 +102,7 @@ import { ThingsController } from './things.controller.js';
     SearchRegistry,
     SettleFlagHandler,
     ShelfLives,
+    SplitLotHandler,
     StockQueries,
     StoresScanOpeners,
     StoresSources,

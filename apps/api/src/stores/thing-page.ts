@@ -9,6 +9,7 @@ import { inspectionsOf } from './inspect-lot/inspection.queries.js';
 import { ClaimantNames, LoadNames, UnitJobs } from './later-names.js';
 import { missingOf } from './not-there/missing.queries.js';
 import { picturesOf } from './pictures/picture.queries.js';
+import { mergedInto } from './regroup/regrouping.queries.js';
 import { holdingsOf, lastSeen, openClaims, type ThingRow, thingRow } from './thing.queries.js';
 
 /** A thing's page: what it is, where it is, who has a claim on it, who saw it last. */
@@ -31,7 +32,7 @@ export class ThingPage {
       holdings: await holdingsOf(reader, thingId),
       claims: await this.claimsOn(reader, thingId),
       load: await this.loads.nameOf(reader, thingId),
-      pictures: await picturesOf(reader, [thingId]),
+      pictures: await picturesOf(reader, [thingId, ...(row.kind === 'L' ? await mergedInto(reader, thingId) : [])]),
       lastSeen: await lastSeen(reader, thingId),
     };
     switch (row.kind) {

@@ -81,7 +81,7 @@ const readUnlabelled = `
           UNION ALL SELECT load_id, box_takings.thing_id FROM box_takings JOIN load_rows ON load_rows.thing_id = box_id WHERE kind = 'named') AS came
     JOIN loads ON loads.id = load_id
     JOIN things ON things.id = came.thing_id AND things.held > 0
-    JOIN codes ON codes.subject_id = came.thing_id AND voided_at IS NULL
+    JOIN codes ON codes.subject_id = came.thing_id AND voided_at IS NULL AND NOT further
    WHERE loads.created_at > now() - interval '60 days' AND NOT EXISTS (SELECT 1 FROM label_prints WHERE label_prints.code = codes.code)
    GROUP BY loads.id ORDER BY loads.number DESC LIMIT 5`;
 

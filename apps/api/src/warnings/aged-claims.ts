@@ -24,7 +24,7 @@ interface Row extends StoredFacts, Record<string, unknown> {
 const readClaims = `
   SELECT claimant_id AS "jobId", purpose_id AS "lineId", things.id AS "thingId", codes.code, coalesce(parts.name, nullif(lots.words, ''), 'part') AS name,
          claims.made_at AS "claimedAt", ${storedFacts}
-    FROM claims JOIN things ON things.id = claims.thing_id JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL
+    FROM claims JOIN things ON things.id = claims.thing_id JOIN codes ON codes.subject_id = things.id AND codes.voided_at IS NULL AND NOT codes.further
     JOIN lots ON lots.thing_id = things.id LEFT JOIN parts ON parts.id = lots.part_id
    WHERE claimant_id = ANY (${listed('$1')}) AND claims.quantity > 0 ORDER BY codes.code`;
 

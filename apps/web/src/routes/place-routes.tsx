@@ -1,4 +1,4 @@
-import { createRoute, lazyRouteComponent, redirect, useNavigate } from '@tanstack/react-router';
+import { createRoute, lazyRouteComponent, redirect, useNavigate, useRouter } from '@tanstack/react-router';
 import { lazy } from 'react';
 import type { MeasuresKeyed } from '../places/cross-reference/bearing-queries.js';
 import { type FastenerAsked, readFastenerAsked } from '../places/cross-reference/fastener-asked.js';
@@ -32,6 +32,10 @@ const PickListScreen = lazy(async () => ({
 const JobScreen = lazy(async () => ({ default: (await import('../places/jobs/JobScreen.js')).JobScreen }));
 const InsteadScreen = lazy(async () => ({ default: (await import('../places/jobs/InsteadScreen.js')).InsteadScreen }));
 const LabelScreen = lazy(async () => ({ default: (await import('../places/labels/LabelScreen.js')).LabelScreen }));
+const ReplaceLabelScreen = lazy(async () => ({
+  default: (await import('../places/labels/ReplaceLabelScreen.js')).ReplaceLabelScreen,
+}));
+const BlankLabelScreen = lazy(async () => ({ default: (await import('../places/labels/BlankLabelScreen.js')).BlankLabelScreen }));
 const StripDownScreen = lazy(async () => ({
   default: (await import('../places/bench/strip-down/StripDownScreen.js')).StripDownScreen,
 }));
@@ -274,6 +278,26 @@ const label = createRoute({
   },
 });
 
+const replaceLabel = createRoute({
+  getParentRoute: () => inside,
+  path: '/labels/$code/replace',
+  validateSearch: (search: Record<string, unknown>) => oneText(search, 'blank'),
+  component: function ReplaceLabel() {
+    const { code } = replaceLabel.useParams();
+    return <ReplaceLabelScreen key={code} code={code} blank={replaceLabel.useSearch().blank ?? ''} />;
+  },
+});
+
+const blankLabel = createRoute({
+  getParentRoute: () => inside,
+  path: '/labels/$code/blank',
+  component: function BlankLabel() {
+    const router = useRouter();
+    const { code } = blankLabel.useParams();
+    return <BlankLabelScreen key={code} code={code} onFound={(path) => router.history.push(path)} />;
+  },
+});
+
 const bench = createRoute({
   getParentRoute: () => inside,
   path: '/bench',
@@ -407,6 +431,8 @@ export const placeRoutes = [
   job,
   instead,
   label,
+  replaceLabel,
+  blankLabel,
   bench,
   stripDown,
   crossReference,

@@ -1,5 +1,5 @@
 import type { ScanAnswer } from '@corewright/contracts/scanning';
-import { asProblem } from '../api/problem.js';
+import { type ApiProblem, asProblem } from '../api/problem.js';
 
 /** What the last scan came to. One stands in the strip at a time. */
 export type Answer = {
@@ -15,6 +15,8 @@ export type Answer = {
   readonly key: string | null;
   /** whether digits keyed now are its quantity */
   readonly canBeCorrected: boolean;
+  /** where to go on from it */
+  readonly to?: { readonly href: string; readonly words: string };
 };
 
 /** An answer before it is given. */
@@ -47,6 +49,17 @@ function amountOf({ kind, quantity, free }: ScanAnswer): string {
 /** A code that could not be looked up. */
 export function faultAnswer(code: string, thrown: unknown): Said {
   const problem = asProblem(thrown);
+  const to = whereNext(code, problem);
+  if (to !== null)
+    return {
+      code,
+      tone: 'refused',
+      word: problem.code === 'code-blank' ? 'Blank label' : 'Void label',
+      title: problem.title,
+      detail: problem.detail,
+      key: null,
+      to,
+    };
   if (problem.code !== 'no-answer')
     return { code, tone: 'refused', word: 'Not found', title: problem.title, detail: problem.detail, key: null };
   return {
@@ -57,6 +70,19 @@ export function faultAnswer(code: string, thrown: unknown): Said {
     detail: 'Scans that move stock onto a known job or place go on and are kept.',
     key: null,
   };
+}
+
+/** A blank label has a page of what can be done with it; of a void one the thing opens that it was on, by the label that it bears now. */
+function whereNext(code: string, { code: reason, values }: ApiProblem): NonNullable<Answer['to']> | null {
+  if (reason === 'code-blank') return { href: blankPath(code), words: 'What can be done with it' };
+  const { nowCode, nowId } = values;
+  if (reason !== 'code-void' || typeof nowCode !== 'string' || typeof nowId !== 'string') return null;
+  return { href: `/stores/${nowCode.startsWith('P') ? 'places' : 'things'}/${nowId}`, words: `Open ${nowCode}` };
+}
+
+/** The page of a blank label. */
+export function blankPath(code: string): string {
+  return `/labels/${code}/blank`;
 }
 
 /** Something was to be done to a scan whose fate is not known yet. */

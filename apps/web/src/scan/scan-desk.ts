@@ -1,6 +1,7 @@
 import { type ParsedCode, parseCode } from '@corewright/codes/label-code';
 import type { CommandCard } from '@corewright/contracts/scanning';
 import type { NewCommand } from '../api/outbound-queue.js';
+import { asProblem } from '../api/problem.js';
 import { queue } from '../api/queue.js';
 import type { QueuedCommand } from '../api/queue-machine.js';
 import {
@@ -16,7 +17,7 @@ import {
   takePlaceCommand,
   withQuantity,
 } from './acts.js';
-import { type Answer, faultAnswer, lookAnswer, notNone, type Said, unanswered } from './answers.js';
+import { type Answer, blankPath, faultAnswer, lookAnswer, notNone, type Said, unanswered } from './answers.js';
 import { keepModes, recallModes } from './mode-shelf.js';
 import {
   afterIdling,
@@ -222,7 +223,10 @@ export class ScanDesk {
   };
 
   private async look(code: string): Promise<void> {
-    const { answer, fromMemory } = await resolve(code);
+    const { answer, fromMemory } = await resolve(code).catch((thrown: unknown) => {
+      if (asProblem(thrown).code === 'code-blank') this.go(blankPath(code));
+      throw thrown;
+    });
     this.say(lookAnswer(answer, fromMemory));
     const path = pathOf(answer);
     if (path !== null) this.go(path);

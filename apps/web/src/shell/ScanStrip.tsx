@@ -78,6 +78,11 @@ export function AnswerWords({ answer }: { readonly answer: Answer }) {
     <p className={classNames(answer.tone === 'refused' && styles.refused)}>
       <b className={styles.word}>{answer.word}</b> {answer.code !== null && <Code code={answer.code} size="row" />} {answer.title}
       {answer.detail !== '' && <span className={classNames('small', styles.detail)}> {answer.detail}</span>}
+      {answer.to !== undefined && (
+        <Go href={answer.to.href} className={styles.to}>
+          {answer.to.words}
+        </Go>
+      )}
     </p>
   );
 }

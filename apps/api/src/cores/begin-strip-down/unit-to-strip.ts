@@ -14,7 +14,7 @@ interface UnitRow extends Record<string, unknown> {
 }
 
 const selectUnit = `
-  SELECT coalesce((SELECT code FROM codes WHERE subject_id = units.thing_id AND voided_at IS NULL LIMIT 1), '') AS code, stage,
+  SELECT coalesce((SELECT code FROM codes WHERE subject_id = units.thing_id AND voided_at IS NULL AND NOT further LIMIT 1), '') AS code, stage,
          unit_type_id AS "unitTypeId", owner_id AS "ownerId",
          EXISTS (SELECT FROM strip_downs WHERE unit_id = units.thing_id AND closed_at IS NULL) AS "isBeingStripped"
     FROM units JOIN things ON things.id = thing_id WHERE thing_id = $1`;

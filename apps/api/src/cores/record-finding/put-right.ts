@@ -54,13 +54,14 @@ function wrongQuantity(thing: LockedThing, wrong: StandingFinding) {
   return thing.kind === 'L' ? wrong.quantity : decimalFrom('1');
 }
 
-const fittedAgain = (balance: Balance): boolean => balance.kind === 'unit';
+/** It is in a unit again, or goes on under the label of another lot. */
+const goneOn = (balance: Balance): boolean => balance.kind === 'unit' || balance.kind === 'regrouping';
 
 /** Where all of it is; null where some of it has gone elsewhere or into a unit. */
 async function wholeAt(transaction: Transaction, thing: LockedThing, wrong: StandingFinding): Promise<Balance | null> {
   const there = (await whereIs(transaction, thing.id)).filter((balance) => decimalFrom(balance.quantity) > 0n);
   const [only, another] = there;
-  if (only === undefined || another !== undefined || fittedAgain(only)) return null;
+  if (only === undefined || another !== undefined || goneOn(only)) return null;
   return compareDecimals(decimalFrom(only.quantity), wrongQuantity(thing, wrong)) === 0 ? only : null;
 }
 

@@ -63,6 +63,17 @@ const sentences: Record<string, Pick<Refusal, 'code' | 'title' | 'detail'>> = {
     title: 'It belongs to a set already',
     detail: 'One of these was bound in another set meanwhile. Nothing was changed.',
   },
+  merged_is_gone: {
+    code: 'part-of-another-lot',
+    title: 'Part of another lot by now',
+    detail:
+      'It turned out to be the same as another lot and goes on as part of that. Scan its label again: it opens that one. Nothing was changed.',
+  },
+  void_codes_stay: {
+    code: 'code-void',
+    title: 'This label is void',
+    detail: 'A label that was taken off is never used again. Take another blank label. Nothing was changed.',
+  },
   named_within_box: {
     code: 'more-than-in-box',
     title: 'More than there were',

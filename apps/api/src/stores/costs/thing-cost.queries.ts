@@ -1,64 +1,33 @@
 import { formatCode, type LabelCode } from '@corewright/codes/label-code';
-import { costsOfParts } from '@corewright/costing/share-cost';
 import { type Decimal, decimalFrom, subtractDecimals, sumDecimals, zero } from '@corewright/quantities/decimal';
 import type { Money } from '@corewright/quantities/money';
 import type { Reader } from '../../platform/database/database.js';
-import { countDifferenceId } from '../ledger.js';
+import { countDifferenceId, regroupingId } from '../ledger.js';
 import { codeOf, holderWords, thingFacts, thingName } from '../place-words.js';
+import { carriedCosts, netOf, type WentOn } from './carried-costs.js';
 import { entriesOf } from './value-ledger.js';
 
-/** So much of a thing at one holder, or gone on as a lot of its own. */
+/** So much of a thing at one holder, or gone on as another lot. */
 export interface Part {
   words: string;
   quantity: Decimal;
-  /** the lot that it went on as when it was taken out of a unit; null where it is still this thing */
+  /** the lot that it went on as: taken out of a unit, split off, or made part of; null where it is still this thing */
   wentOnAs: string | null;
 }
 
-const selectHeld = `
-  SELECT balances.holder_id AS "holderId", coalesce(${holderWords('holders.id', 'holders.kind')}, '') AS words, quantity
-    FROM balances JOIN holders ON holders.id = holder_id
-   WHERE thing_id = $1 AND quantity > 0 ORDER BY counts DESC, quantity DESC, holder_id`;
-/** How many each of them began with: a count put right later is no part of the lot that it was. */
-const selectWentOn = `
-  SELECT lots.thing_id AS id, ${codeOf('lots.thing_id')} AS code, first.quantity
-    FROM lots JOIN LATERAL (SELECT quantity FROM movements WHERE movements.thing_id = lots.thing_id ORDER BY sequence LIMIT 1) AS first ON true
-   WHERE taken_from_lot_id = $1 ORDER BY lots.thing_id`;
-
 interface Held extends Record<string, unknown> {
+  thingId: string;
   holderId: string;
   words: string;
   quantity: string;
 }
-interface WentOn extends Record<string, unknown> {
-  id: string;
-  code: LabelCode;
+
+interface StepRow extends Record<string, unknown> {
+  from: string;
+  to: string;
+  kind: WentOn['kind'];
   quantity: string;
 }
-
-/** All that there is of a thing, wherever it is now: over these its cost is divided. */
-export async function partsOf(reader: Reader, thingId: string): Promise<Part[]> {
-  const held = await reader.rows<Held>(selectHeld, [thingId]);
-  const wentOn = await reader.rows<WentOn>(selectWentOn, [thingId]);
-  const gone = wentOn.map(({ id, code, quantity }) => ({
-    words: `taken out again, goes on as ${formatCode(code)}`,
-    quantity: decimalFrom(quantity),
-    wentOnAs: id,
-  }));
-  // What is taken out of a unit ends and begins anew through the count, where it must not be found a second time.
-  const through = sumDecimals(gone.map((part) => part.quantity));
-  const here = held.map(({ holderId, words, quantity }) => ({
-    words,
-    quantity: subtractDecimals(decimalFrom(quantity), holderId === countDifferenceId ? through : zero),
-    wentOnAs: null,
-  }));
-  return [...here, ...gone].filter((part) => part.quantity > zero);
-}
-
-const selectTakenFrom = `
-  SELECT things.id, ${codeOf('things.id')} AS code, ${thingName} AS name
-    FROM lots AS taken JOIN things ON things.id = taken.taken_from_lot_id ${thingFacts}
-   WHERE taken.thing_id = $1`;
 
 export interface Origin {
   id: string;
@@ -69,26 +38,90 @@ export interface Origin {
 export interface Cost {
   /** null where nobody knows */
   amount: Money | null;
-  /** the lot that this one was before it was fitted, where the cost is part of that lot's */
-  carriedFrom: Origin | null;
+  /** the lot that this one was, or was part of, where the cost is part of that lot's */
+  carriedFrom: (Origin & { kind: 'taken out' | 'split' }) | null;
+  /** the lots that became part of this one, whose cost it bears */
+  mergedIn: readonly Origin[];
+  /** all that there is of it, wherever it is now: over these its cost is divided */
+  parts: readonly Part[];
 }
 
+/** How many a lot began with that was taken out of a unit: a count put right later is no part of the lot that it was. */
+const wentOnSteps = `
+  SELECT taken_from_lot_id AS from_id, lots.thing_id AS to_id, 'taken out' AS kind, first.quantity, first.sequence
+    FROM lots JOIN LATERAL (SELECT quantity, sequence FROM movements WHERE movements.thing_id = lots.thing_id ORDER BY sequence LIMIT 1) AS first ON true
+   WHERE taken_from_lot_id IS NOT NULL
+   UNION ALL
+  SELECT from_lot_id, to_lot_id, kind, lot_regroupings.quantity, movements.sequence
+    FROM lot_regroupings JOIN movements ON movements.id = out_movement_id`;
+const kin = `
+  SELECT taken_from_lot_id AS one, thing_id AS other FROM lots WHERE taken_from_lot_id IS NOT NULL
+   UNION ALL SELECT from_lot_id, to_lot_id FROM lot_regroupings`;
+/** Every lot that a lot's goods came from or went on as, and their goods in turn, with itself. */
+const selectFamily = `
+  WITH RECURSIVE family AS (
+    SELECT $1::uuid AS id
+    UNION SELECT CASE WHEN kin.one = family.id THEN kin.other ELSE kin.one END FROM family JOIN (${kin}) AS kin ON family.id IN (kin.one, kin.other))
+  SELECT id FROM family ORDER BY id`;
+const selectSteps = `
+  SELECT from_id AS "from", to_id AS "to", kind, quantity FROM (${wentOnSteps}) AS steps
+   WHERE from_id = ANY ($1::uuid[]) ORDER BY sequence, to_id`;
+const selectHeld = `
+  SELECT thing_id AS "thingId", balances.holder_id AS "holderId", coalesce(${holderWords('holders.id', 'holders.kind')}, '') AS words, quantity
+    FROM balances JOIN holders ON holders.id = holder_id
+   WHERE thing_id = ANY ($1::uuid[]) AND quantity > 0 AND holder_id <> '${regroupingId}' ORDER BY counts DESC, quantity DESC, holder_id`;
+const selectNames = `
+  SELECT things.id, ${codeOf('things.id')} AS code, ${thingName} AS name FROM things ${thingFacts} WHERE things.id = ANY ($1::uuid[])`;
+
 /**
- * What a thing cost: the sum of its entries. A lot that was taken out of a unit carries its part of the cost of the lot that it was, so
- * that it follows when the cost of that one is shared anew.
+ * What a thing cost: the sum of its entries. A lot that was taken out of a unit or split off carries its part of the cost of the lot that it
+ * was, and one that another became part of bears that one's too; so all of them follow when a cost is shared anew.
  */
 export async function costOf(reader: Reader, thingId: string): Promise<Cost> {
-  const own = (await entriesOf(reader, [thingId])).get(thingId);
-  if (own !== undefined) return { amount: own, carriedFrom: null };
-  const origin = await reader.row<Origin & Record<string, unknown>>(selectTakenFrom, [thingId]);
-  if (origin === null) return { amount: null, carriedFrom: null };
-  const { amount } = await costOf(reader, origin.id);
-  if (amount === null) return { amount: null, carriedFrom: origin };
-  const parts = await partsOf(reader, origin.id);
-  const costs = costsOfParts(
-    amount,
-    parts.map((part) => part.quantity),
+  const ids = (await reader.rows<{ id: string }>(selectFamily, [thingId])).map(({ id }) => id);
+  const [entries, held, steps] = await Promise.all([
+    entriesOf(reader, ids),
+    reader.rows<Held>(selectHeld, [ids]),
+    reader.rows<StepRow>(selectSteps, [ids]),
+  ]);
+  const wentOn = steps.map(({ quantity, ...step }): WentOn => ({ ...step, quantity: decimalFrom(quantity) }));
+  const here = new Map(ids.map((id) => [id, partsHere(id, held, wentOn)]));
+  const costs = carriedCosts(
+    ids.map((id) => ({ id, own: entries.get(id) ?? null, here: (here.get(id) ?? []).map(({ quantity }) => quantity) })),
+    wentOn,
   );
-  const mine = parts.findIndex((part) => part.wentOnAs === thingId);
-  return { amount: costs[mine] ?? null, carriedFrom: origin };
+  const names = new Map((await reader.rows<Origin & Record<string, unknown>>(selectNames, [ids])).map((lot) => [lot.id, lot]));
+  const gone = netOf(wentOn)
+    .filter(({ from }) => from === thingId)
+    .map(({ to, kind, quantity }) => ({ words: goesOnWords(kind, names.get(to)), quantity, wentOnAs: to }));
+  const began = wentOn.find((step) => step.to === thingId && step.kind !== 'merged');
+  const origin = began === undefined || entries.has(thingId) ? undefined : names.get(began.from);
+  const mergedIds = new Set(wentOn.filter((step) => step.to === thingId && step.kind === 'merged').map(({ from }) => from));
+  return {
+    amount: costs.get(thingId) ?? null,
+    carriedFrom: origin === undefined ? null : { ...origin, kind: began?.kind === 'split' ? 'split' : 'taken out' },
+    mergedIn: [...mergedIds].flatMap((id) => names.get(id) ?? []),
+    parts: [...(here.get(thingId) ?? []), ...gone],
+  };
+}
+
+/** What is taken out of a unit ends and begins anew through the count, where it must not be found a second time. */
+function partsHere(id: string, held: readonly Held[], wentOn: readonly WentOn[]): Part[] {
+  const through = sumDecimals(
+    wentOn.filter((step) => step.from === id && step.kind === 'taken out').map(({ quantity }) => quantity),
+  );
+  return held
+    .filter(({ thingId }) => thingId === id)
+    .map(({ holderId, words, quantity }) => ({
+      words,
+      quantity: subtractDecimals(decimalFrom(quantity), holderId === countDifferenceId ? through : zero),
+      wentOnAs: null,
+    }))
+    .filter(({ quantity }) => quantity > zero);
+}
+
+function goesOnWords(kind: WentOn['kind'], to: Origin | undefined): string {
+  const lot = to === undefined ? 'another lot' : formatCode(to.code);
+  if (kind === 'merged') return `part of ${lot}`;
+  return `${kind === 'split' ? 'split off' : 'taken out again'}, goes on as ${lot}`;
 }

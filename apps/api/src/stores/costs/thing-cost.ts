@@ -11,7 +11,7 @@ import { invariant } from '../../platform/refusal.js';
 import { CostGaps, LoadNames } from '../later-names.js';
 import { codeOf, thingFacts, thingName } from '../place-words.js';
 import { type ThingRow, thingRow } from '../thing.queries.js';
-import { type Cost, costOf, type Part, partsOf } from './thing-cost.queries.js';
+import { type Cost, costOf, type Part } from './thing-cost.queries.js';
 
 const selectEntries = `
   SELECT cost_entries.id, cost_entries.recorded_at AS at, coalesce(people.display_name, '') AS by, kind, amount_minor::text AS amount,
@@ -62,8 +62,8 @@ export class ThingCosts {
       amount: cost.amount === null ? null : formatMoney(cost.amount, currency),
       words: wordsOf(row, cost, load?.name ?? null, passedIn(entries, thingId)),
       notKnown: load === null || cost.amount === null ? [] : [...((await this.gaps.nameOf(reader, load.id)) ?? [])],
-      carriedFrom: cost.carriedFrom,
-      parts: cost.amount === null ? [] : partsShown(await partsOf(reader, thingId), cost.amount, currency),
+      carriedFrom: carriedFromShown(cost),
+      parts: cost.amount === null ? [] : partsShown(cost.parts, cost.amount, currency),
       entries: entries.map((entry) => entryShown(entry, load)),
     };
   }
@@ -91,12 +91,26 @@ function passedIn(entries: readonly Entry[], thingId: string): LabelCode | null 
   return entries.find(({ wholeId }) => wholeId !== null && wholeId !== thingId)?.wholeCode ?? null;
 }
 
-function wordsOf(row: ThingRow, { amount, carriedFrom }: Cost, load: string | null, from: LabelCode | null): string {
+function carriedFromShown({ carriedFrom }: Cost): ThingCost['carriedFrom'] {
+  if (carriedFrom === null) return null;
+  const { id, code, name } = carriedFrom;
+  return { id, code, name };
+}
+
+function wordsOf(row: ThingRow, cost: Cost, load: string | null, from: LabelCode | null): string {
+  const words = ownWords(row, cost, load, from);
+  const joined = cost.mergedIn.map(({ code }) => formatCode(code)).join(' and ');
+  if (joined === '') return words;
+  if (cost.amount === null) return `Not known: ${joined} became part of it, and what one of them cost nobody knows.`;
+  return `${words} With what ${joined} cost, which became part of it.`;
+}
+
+function ownWords(row: ThingRow, { amount, carriedFrom }: Cost, load: string | null, from: LabelCode | null): string {
   if (row.ownerId !== null && amount === null) return `It is ${row.ownerName ?? 'a customer'}’s, so it is no cost of ours.`;
   if (carriedFrom !== null)
     return amount === null
       ? `Not known: it was part of ${formatCode(carriedFrom.code)}, of which nobody knows what it cost.`
-      : `Its part of the cost of ${formatCode(carriedFrom.code)}, of which it was one before it was fitted.`;
+      : `Its part of the cost of ${formatCode(carriedFrom.code)}, ${carriedFrom.kind === 'split' ? 'from which it was split off' : 'of which it was one before it was fitted'}.`;
   if (amount !== null && from !== null) return `Its share of what ${formatCode(from)} cost.`;
   const whole = row.boxCode ?? row.donorCode;
   if (amount === null && whole !== null)

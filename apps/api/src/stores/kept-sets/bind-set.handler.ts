@@ -102,7 +102,7 @@ async function whyNotBound(transaction: Transaction, row: ThingRow): Promise<Ref
       detail: `${row.name} is bound in ${setCalled(other)}. Break that set first, with a name and a reason. Nothing was changed.`,
     };
   const ours = (await whereIs(transaction, row.id)).filter(
-    (balance) => !['customer', 'supplier', 'scrap', 'count-difference'].includes(balance.kind),
+    (balance) => !['customer', 'supplier', 'scrap', 'count-difference', 'regrouping'].includes(balance.kind),
   );
   const pieces = sumDecimals(ours.map((balance) => decimalFrom(balance.quantity)));
   if (pieces !== one)

@@ -1,4 +1,5 @@
 import type { Reader } from '../../platform/database/database.js';
+import { regroupingId } from '../ledger.js';
 import { saidEmpty } from '../place-words.js';
 
 /** A difference between what the movements and the entries of cost say and what the books keep. */
@@ -20,7 +21,10 @@ export interface Difference {
     | 'bearer of what was passed on'
     | 'pieces of a box'
     | 'yield of a component'
-    | 'difference of a count';
+    | 'difference of a count'
+    | 'goods between two lots'
+    | 'lot that is part of another'
+    | 'label that is shown';
   thing: string;
   holder: string | null;
   kept: string;
@@ -134,6 +138,25 @@ const checks: Record<Difference['what'], string> = {
        AND NOT EXISTS (SELECT FROM components WHERE components.thing_id = cost_entries.thing_id AND unit_id = whole_id)
        AND NOT EXISTS (SELECT FROM box_takings WHERE box_takings.thing_id = cost_entries.thing_id AND box_id = whole_id)
      GROUP BY cost_entries.thing_id, whole_id`,
+  // What left one lot has come into another: over all of them nothing lies between, and each lot gave and got what its regroupings say.
+  'goods between two lots': `
+    WITH said AS (
+      SELECT lot_id, sum(quantity) AS quantity FROM (
+        SELECT from_lot_id AS lot_id, quantity FROM lot_regroupings UNION ALL SELECT to_lot_id, -quantity FROM lot_regroupings) AS each_way GROUP BY lot_id)
+    SELECT ${named('coalesce(balances.thing_id, said.lot_id)')} AS thing, '${regroupingId}' AS holder, coalesce(balances.quantity, 0)::text AS kept,
+           coalesce(said.quantity, 0)::text AS rebuilt
+      FROM (SELECT * FROM balances WHERE holder_id = '${regroupingId}') AS balances FULL JOIN said ON said.lot_id = balances.thing_id
+     WHERE coalesce(balances.quantity, 0) <> coalesce(said.quantity, 0)
+    UNION ALL
+    SELECT 'all lots', '${regroupingId}', sum(quantity)::text, '0' FROM balances WHERE holder_id = '${regroupingId}' HAVING sum(quantity) <> 0`,
+  'lot that is part of another': `
+    SELECT ${named('things.id')} AS thing, NULL AS holder, 'held ' || held || ', live labels ' || live.count AS kept, 'none' AS rebuilt
+      FROM things CROSS JOIN LATERAL (SELECT count(*) FROM codes WHERE subject_id = things.id AND voided_at IS NULL) AS live
+     WHERE merged_into_id IS NOT NULL
+       AND (held <> 0 OR live.count <> 0 OR NOT EXISTS (SELECT FROM lot_regroupings WHERE from_lot_id = things.id AND to_lot_id = merged_into_id AND kind = 'merged'))`,
+  'label that is shown': `
+    SELECT min(code) AS thing, NULL AS holder, count(*) FILTER (WHERE NOT further)::text AS kept, '1' AS rebuilt
+      FROM codes WHERE voided_at IS NULL AND kind IN ('U', 'L', 'C', 'X', 'P', 'J') GROUP BY subject_id HAVING count(*) FILTER (WHERE NOT further) <> 1`,
   // No more is named of a box than was counted in it, and one that was said to be empty has left the stores.
   'pieces of a box': `
     SELECT ${named('boxes.thing_id')} AS thing, NULL AS holder, coalesce(piece_count::text, 'not counted') AS kept,

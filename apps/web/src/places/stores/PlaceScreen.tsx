@@ -11,6 +11,7 @@ import { Section } from '../../ui/Section.js';
 import { Tag } from '../../ui/Tag.js';
 import { VirtualList } from '../../ui/VirtualList.js';
 import { TrayKit } from '../jobs/pick-list/TrayKit.js';
+import { LabelsOf } from '../labels/LabelsOf.js';
 import { NotThereForm } from './NotThereForm.js';
 import { placeQuery } from './queries.js';
 import list from './StoresScreen.module.css';
@@ -81,6 +82,7 @@ function PlaceShown({ place }: { readonly place: PlacePage }) {
           </Empty>
         </Section>
       )}
+      <LabelsOf subjectId={place.id} />
     </>
   );
 }

@@ -10,11 +10,15 @@ import { InspectForm } from './InspectForm.js';
 import { NotThereForm } from './NotThereForm.js';
 import { PreserveForm } from './PreserveForm.js';
 import { ReplaceCasingForm } from './ReplaceCasingForm.js';
+import { MergeForm } from './regroup/MergeForm.js';
+import { SplitForm } from './regroup/SplitForm.js';
 import styles from './ThingScreen.module.css';
 
 /** What can be done with a thing from its page: label it again, photograph it, inspect it, hold it back, begin its job. */
 export function ThingActs({ thing }: { readonly thing: Thing }) {
-  const [form, setForm] = useState<'hold' | 'not there' | 'inspect' | 'preserve' | 'bind' | 'casing' | null>(null);
+  const [form, setForm] = useState<'hold' | 'not there' | 'inspect' | 'preserve' | 'bind' | 'casing' | 'split' | 'merge' | null>(
+    null,
+  );
   const mayChange = useKeepsBooks();
   const worksWithThings = useWorksWithThings();
   const mayBind = worksWithThings && (thing.kind === 'component' || (thing.kind === 'lot' && thing.held === '1'));
@@ -49,6 +53,12 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
           <Button onPress={() => setForm('casing')}>Another casing for its insides</Button>
         )}
         {mayBind && form !== 'bind' && <Button onPress={() => setForm('bind')}>Keep it together with another</Button>}
+        {worksWithThings && thing.kind === 'lot' && inPlaces.length > 0 && form !== 'split' && (
+          <Button onPress={() => setForm('split')}>Two bags in one</Button>
+        )}
+        {mayChange && thing.kind === 'lot' && inPlaces.length > 0 && form !== 'merge' && (
+          <Button onPress={() => setForm('merge')}>The same as another</Button>
+        )}
         {mayMiss && form !== 'not there' && <Button onPress={() => setForm('not there')}>Not there</Button>}
         {mayChange && form !== 'hold' && (
           <Button onPress={() => setForm('hold')}>{thing.heldBack === null ? 'Hold it back' : 'Lift the hold'}</Button>
@@ -61,6 +71,8 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
           <NotThereForm thing={thing} placeId={null} where={inPlaces.map(({ words }) => words).join(' and ')} onClose={close} />
         </div>
       )}
+      {form === 'split' && thing.kind === 'lot' && <SplitForm lot={thing} onClose={close} />}
+      {form === 'merge' && thing.kind === 'lot' && <MergeForm lotId={thing.id} onClose={close} />}
       {form === 'hold' && <HoldForm thing={thing} onClose={close} />}
       {form === 'preserve' && thing.kind === 'lot' && <PreserveForm lot={thing} onClose={close} />}
       {form === 'inspect' && thing.kind === 'lot' && <InspectForm lot={thing} onClose={close} />}

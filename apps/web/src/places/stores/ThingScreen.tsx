@@ -13,6 +13,7 @@ import { type Column, Table } from '../../ui/Table.js';
 import { Timeline } from '../../ui/Timeline.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
 import { StripDownRecord } from '../bench/strip-down/StripDownRecord.js';
+import { LabelsOf } from '../labels/LabelsOf.js';
 import { Photographs } from '../photographs/Photographs.js';
 import { pictures, picturesOf } from '../photographs/pictures.js';
 import { AcceptanceRecord } from './AcceptanceRecord.js';
@@ -24,6 +25,7 @@ import { KeptSets } from './KeptSets.js';
 import { Missing } from './Missing.js';
 import { PassedOnSection } from './PassedOnSection.js';
 import { movementsQuery, thingQuery } from './queries.js';
+import { PartedAndJoined, PartOfAnother } from './regroup/PartedAndJoined.js';
 import { ThingActs } from './ThingActs.js';
 import { ThingCostSection } from './ThingCostSection.js';
 import styles from './ThingScreen.module.css';
@@ -52,6 +54,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
         <ThingActs thing={thing} />
       </div>
       <Missing thing={thing} />
+      {thing.kind === 'lot' && <PartOfAnother lotId={thing.id} />}
       <Barred thing={thing} />
       <TitleBlock className={styles.facts} facts={factsOf(thing)} />
       {thing.note !== '' && <p className={styles.note}>{thing.note}</p>}
@@ -79,6 +82,8 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
               <Table caption="Claims" columns={CLAIMS} rows={thing.claims} rowKey={(claim) => claim.id} />
             )}
           </Section>
+          {thing.kind === 'lot' && <PartedAndJoined lotId={thing.id} />}
+          <LabelsOf subjectId={thing.id} />
           <ThingCostSection thingId={thing.id} />
           {thing.kind === 'lot' && <Inspections inspections={thing.inspections} />}
           {thing.kind === 'unit' && <StripDownRecord unitId={thing.id} />}

@@ -28,13 +28,14 @@ export interface PartRow extends Record<string, unknown> {
 }
 
 /**
- * The whole first, then what came out of it, in the order in which it did. A lot that was fitted and taken out again carries part of the cost of
- * the lot that it was, so it is not there twice.
+ * The whole first, then what came out of it, in the order in which it did. A lot that was fitted and taken out again, or split off,
+ * carries part of the cost of the lot that it was, so it is not there twice.
  */
 const selectParts = `
   WITH came AS (
     SELECT $1::uuid AS id
     UNION SELECT thing_id FROM lots WHERE donor_unit_id = $1 AND taken_from_lot_id IS NULL
+     AND NOT EXISTS (SELECT FROM lot_regroupings WHERE to_lot_id = thing_id AND kind = 'split')
     UNION SELECT thing_id FROM components WHERE unit_id = $1
     UNION SELECT thing_id FROM box_takings WHERE box_id = $1 AND kind = 'named')
   SELECT things.id, ${codeOf('things.id')} AS code, things.kind, ${thingName} AS name,
