@@ -1,4 +1,5 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
+import { apartWrites } from './apart-writes.js';
 import { boxWrites } from './box-writes.js';
 import { coreWrites } from './core-writes.js';
 import { loadWrites } from './load-writes.js';
@@ -212,6 +213,7 @@ export const writeCases: Record<string, MakeReady> = {
     path: `/api/pictures/${await picture(scene)}/strike`,
     body: { reason: 'blurred' },
   }),
+  ...apartWrites,
   ...coreWrites,
   ...loadWrites,
   ...boxWrites,
