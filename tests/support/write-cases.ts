@@ -1,4 +1,5 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
+import { apartWrites } from './apart-writes.js';
 import { boxWrites } from './box-writes.js';
 import { coreWrites } from './core-writes.js';
 import { countWrites } from './count-writes.js';
@@ -214,6 +215,7 @@ export const writeCases: Record<string, MakeReady> = {
     path: `/api/pictures/${await picture(scene)}/strike`,
     body: { reason: 'blurred' },
   }),
+  ...apartWrites,
   ...coreWrites,
   ...countWrites,
   ...loadWrites,

@@ -53,6 +53,7 @@ export const ScanRefusalCode = z.enum([
   'undated-rubber',
   'held-back',
   'condemned',
+  'kept-for-owner',
   'goods-of-another-customer',
   'none-left',
   'not-enough',

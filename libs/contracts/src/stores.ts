@@ -141,7 +141,12 @@ export const MovementShown = z.object({
 });
 export const MovementPage = z.object({ movements: z.array(MovementShown), cursor: z.string().nullable() });
 
-export const HoldBack = z.strictObject({ reason: RequiredText });
+export const HoldBack = z.strictObject({
+  reason: RequiredText,
+  mayLiftId: Id.nullable().default(null).describe('who may lift it; null: whoever keeps the books'),
+  lookAgainOn: PlainDate.nullable().default(null),
+});
+export type HoldBack = z.infer<typeof HoldBack>;
 export const LiftHold = z.strictObject({ reason: RequiredText });
 
 /** How a lot of bearings is preserved, and where it was kept if anybody knows; no packing says that it is no preserved bearing. */

@@ -91,18 +91,22 @@ export interface UnsortedLabelFields {
   /** "load 61". */
   load?: string;
   photographCount?: number;
+  owner?: string;
   notes?: readonly string[];
+  warning?: string;
 }
 
 export function unsortedLabel(fields: UnsortedLabelFields): LabelModel {
   const load = fields.load === undefined ? [] : [fields.load];
+  const owner = fields.owner === undefined ? [] : [`owner ${fields.owner}`];
   return {
     code: fields.code,
     corner: fields.place ?? 'no place yet',
     title: `Unsorted: ${fields.words}`,
     subtitle: fields.count ?? 'not counted',
     facts: fields.photographCount === undefined ? [] : [photographs(fields.photographCount)],
-    footer: [...load, 'nobody has named it yet', ...(fields.notes ?? [])],
+    footer: [...load, ...owner, 'nobody has named it yet', ...(fields.notes ?? [])],
+    ...given({ warning: fields.warning }),
   };
 }
 

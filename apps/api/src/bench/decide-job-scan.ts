@@ -60,7 +60,13 @@ export function barOf({ job, thing, locked, mode }: Pick<ScanState, 'job' | 'thi
     return {
       code: 'condemned',
       title: 'Condemned',
-      detail: 'This was condemned and cannot be used, whatever the reason. Dispose of it anew first.',
+      detail: 'This was condemned and cannot be used, whatever the reason. Say on its page what becomes of it.',
+    };
+  if (locked.keptForOwner)
+    return {
+      code: 'kept-for-owner',
+      title: 'Kept for its owner',
+      detail: `This is kept for ${thing.ownerName ?? 'its owner'} and serves no job, whatever the reason. Say on its page what became of it first.`,
     };
   if (locked.ownerId !== null && locked.ownerId !== job.customerId)
     return {

@@ -73,10 +73,10 @@ export async function takeBack(
   const first = await transaction.row<ActRow>(readAct, [actId]);
   if (!first) return refused(notFound('This act'));
   if (first.jobId) await transaction.row(lockJob, [first.jobId]);
-  await lockOf(transaction, first.thingId);
+  const thing = await lockOf(transaction, first.thingId);
   const act = await transaction.row<ActRow>(readAct, [actId]);
   invariant(act, 'an act that was there stays');
-  const barred = whyNotTakenBack(act);
+  const barred = whyNotTakenBack(act) ?? (thing?.condemned || thing?.keptForOwner ? whyNotToUse(act) : null);
   if (barred) return refused({ status: 409, code: 'cannot-be-taken-back', title: 'Not to be taken back', detail: barred });
   const reserved = lesserDecimal(decimalFrom(act.reserved), decimalFrom(act.quantity));
   if (act.reason === 'picked' && act.jobId) await releasePick(transaction, act, reserved);
@@ -128,6 +128,15 @@ function whyNotTakenBack(act: ActRow): string | null {
   return null;
 }
 
+/** What stands apart leaves a tray or a unit, but goes back into none, and is promised to nobody. */
+function whyNotToUse({ fittingId, fromKind }: ActRow): string | null {
+  if (fittingId !== null)
+    return 'This was condemned since, or is kept for its owner. Take it out of the unit instead, so that it gets a tag of its own. Nothing was changed.';
+  return fromKind === 'tray'
+    ? 'This was condemned since, or is kept for its owner, so it goes back into no tray. Put it away where it is to lie. Nothing was changed.'
+    : null;
+}
+
 /** What was picked is promised no longer, but for what the job had reserved before. */
 async function releasePick(transaction: Transaction, act: ActRow, reserved: Decimal): Promise<void> {
   let left = subtractDecimals(decimalFrom(act.quantity), reserved);
@@ -162,6 +171,7 @@ const readFitting = `
     LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN components ON components.thing_id = things.id
     LEFT JOIN parts ON parts.id = coalesce(lots.part_id, components.part_id)
    WHERE fittings.id = $1`;
+const isTray = "SELECT 1 FROM holders WHERE id = $1 AND kind = 'tray'";
 const isPlace = "SELECT 1 FROM holders WHERE id = $1 AND kind IN ('place', 'tray')";
 
 /**
@@ -176,7 +186,7 @@ export async function takeOut(
   const first = await transaction.row<FittingRow>(readFitting, [fittingId]);
   if (!first) return refused(notFound('This fitting'));
   await transaction.row(lockJob, [first.jobId]);
-  await lockOf(transaction, first.thingId);
+  const thing = await lockOf(transaction, first.thingId);
   const fitting = await transaction.row<FittingRow>(readFitting, [fittingId]);
   invariant(fitting, 'a fitting stays');
   const quantity = checkQuantity(input.quantity, fitting.unitOfMeasure);
@@ -187,6 +197,8 @@ export async function takeOut(
     );
   if (!(await transaction.row(isPlace, [input.placeId])))
     return refused(badInput('placeId', 'That place is not in the books. Scan or choose a place.'));
+  if (thing?.condemned && (await transaction.row(isTray, [input.placeId])))
+    return refused(badInput('placeId', 'It was condemned, so it lies in no tray. Choose a place of the stores.'));
   const amount = formatDecimal(quantity.value);
   const out =
     fitting.kind === 'L'

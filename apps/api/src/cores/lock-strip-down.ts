@@ -1,6 +1,7 @@
 import type { Transaction } from '../platform/commands/unit-of-work.js';
 import type { Reader } from '../platform/database/database.js';
 import { invariant, notFound, type Result, refused } from '../platform/refusal.js';
+import { whyOfNoUse } from '../stores/goods-apart/why-barred.js';
 import { type LockedThing, lockOf } from '../stores/ledger.js';
 import { codeOf } from '../stores/place-words.js';
 import { type FittedHere, fittedHere } from './fitted-here.js';
@@ -79,6 +80,8 @@ export async function lockStripDown(
       detail:
         'This strip-down was finished, and its record stays as it is. Nothing was changed; put right anything else in Stores.',
     });
+  const barred = whyOfNoUse(unit);
+  if (barred !== null) return refused(barred);
   const components = await componentsOf(transaction, row);
   const fitted = await fittedHere(transaction, row.unitId);
   return { ok: true, value: { id, unit: { ...unit, code: row.unitCode }, job, components, fitted } };

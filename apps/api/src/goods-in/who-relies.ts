@@ -14,7 +14,9 @@ export class WhoRelies {
   constructor(private readonly unitJobs: UnitJobs) {}
 
   /** Why it stays, and what to do first; null where nobody relies on it. */
-  async on(transaction: Transaction, { id, kind, claimed }: LockedThing): Promise<string | null> {
+  async on(transaction: Transaction, { id, kind, claimed, condemned, keptForOwner }: LockedThing): Promise<string | null> {
+    if (condemned) return 'It was condemned, and that stays on the record. Say on its page what becomes of it.';
+    if (keptForOwner) return 'It is kept for its owner. Say on its page what becomes of it.';
     if (Number(claimed) > 0) return 'It is promised to a job. Give the claim up first.';
     if (kind === 'X')
       return (await transaction.row(takenOutOf, [id])) ? 'Something was taken out of it and has a label of its own.' : null;

@@ -6,6 +6,7 @@ import { storageLifeOf, storageStop } from '../catalogue/storage-life.js';
 import type { Reader } from '../platform/database/database.js';
 import { goodsInPlace } from '../stores/goods-in-place.js';
 import type { LoadNames } from '../stores/later-names.js';
+import { unknownOwnerId } from '../stores/ledger.js';
 import { type ThingRow, thingRows } from '../stores/thing.queries.js';
 import type { LabelSubject } from './label-subject.js';
 
@@ -82,7 +83,7 @@ function unitModels(thing: ThingRow, around: Surroundings, { load }: Context) {
     subtitle: isNamed ? joined([thing.typeName, around.ratio]) : 'not yet identified',
     weight: thing.weightKg === null ? 'not weighed' : `about ${thing.weightKg} kg`,
     notes: said([load, around.inOn === null ? null : `in ${formatPlainDate(around.inOn)}`]),
-    ...filled({ grade: thing.grade, owner: thing.ownerName, marks: thing.marks, warning: condemnedBar(thing) }),
+    ...filled({ grade: thing.grade, owner: ownerOf(thing), marks: thing.marks, warning: apartBar(thing) }),
   });
 }
 
@@ -104,8 +105,8 @@ function lotModel(thing: ThingRow, around: Surroundings, context: Context) {
       provenance: provenanceOf(thing),
       quantity: isSeveral ? `${thing.held} ${unit}` : null,
       packet: packetOf(thing),
-      owner: thing.ownerName,
-      warning: condemnedBar(thing) ?? ageBar(thing, context.today),
+      owner: ownerOf(thing),
+      warning: apartBar(thing) ?? ageBar(thing, context.today),
     }),
   });
 }
@@ -119,7 +120,7 @@ function componentModel(thing: ThingRow, around: Surroundings, context: Context)
     count: Math.max(thing.componentCount, position),
     title: thing.name,
     notes: said([thing.componentUnitName, thing.note]),
-    ...filled({ place: placeOf(around, context), owner: thing.ownerName, warning: condemnedBar(thing) }),
+    ...filled({ place: placeOf(around, context), owner: ownerOf(thing), warning: apartBar(thing) }),
   });
 }
 
@@ -133,6 +134,8 @@ function unsortedModel(thing: ThingRow, around: Surroundings, context: Context) 
       place: placeOf(around, context),
       count: left === null ? null : `about ${left} ${left === 1 ? 'piece' : 'pieces'}`,
       load: context.load,
+      owner: ownerOf(thing),
+      warning: apartBar(thing),
     }),
   });
 }
@@ -164,8 +167,19 @@ function ageBar(thing: ThingRow, today: string): string | null {
   return stop === null ? null : `NOT FOR SERVICE: ${stop}`;
 }
 
-function condemnedBar({ condemned }: ThingRow): string | null {
-  return condemned ? 'NOT FOR SERVICE: condemned' : null;
+/** Null for what is ours. */
+function ownerOf({ ownerId, ownerName }: ThingRow): string | null {
+  return ownerId === unknownOwnerId ? 'not known' : ownerName;
+}
+
+/** What stands apart from stock for good or until its owner is found, across the label; the day to look again with it. */
+function apartBar({ condemned, keptKind, keptUntil, ownerId }: ThingRow): string | null {
+  if (condemned) return 'NOT FOR SERVICE: condemned';
+  if (keptUntil !== null) {
+    const what = keptKind === 'found property' || ownerId === unknownOwnerId ? 'FOUND PROPERTY' : 'KEPT FOR ITS OWNER';
+    return `${what}: look again ${formatPlainDate(keptUntil)}`;
+  }
+  return null;
 }
 
 function joined(words: readonly (string | null)[]): string {

@@ -25,6 +25,7 @@ import { Reservations1764061200024 } from './0024-reservations.js';
 import { Warnings1764061200025 } from './0025-warnings.js';
 import { Counting1764061200026 } from './0026-counting.js';
 import { LabelChanges1764061200027 } from './0027-label-changes.js';
+import { GoodsApart1764061200033 } from './0033-goods-apart.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -55,4 +56,5 @@ export const migrations = [
   Warnings1764061200025,
   Counting1764061200026,
   LabelChanges1764061200027,
+  GoodsApart1764061200033,
 ];

@@ -5,13 +5,14 @@ import type { Transaction } from '../platform/commands/unit-of-work.js';
 import type { Reader } from '../platform/database/database.js';
 import { newId } from '../platform/new-id.js';
 import { invariant } from '../platform/refusal.js';
+import { unknownOwnerId } from './ledger.js';
 
 export type Firm = z.infer<typeof FirmBrief>;
 
 const firmsMax = 200;
 const columns = 'id, name, is_customer AS "isCustomer", is_supplier AS "isSupplier", is_outworker AS "isOutworker"';
 
-const findFirms = `SELECT ${columns} FROM parties WHERE name ILIKE ALL ($1::text[]) ORDER BY name, id LIMIT ${firmsMax}`;
+const findFirms = `SELECT ${columns} FROM parties WHERE name ILIKE ALL ($1::text[]) AND id <> '${unknownOwnerId}' ORDER BY name, id LIMIT ${firmsMax}`;
 const selectNamed = `SELECT ${columns} FROM parties WHERE lower(name) = lower($1) ORDER BY name = $1 DESC, id LIMIT 1`;
 const insert = `
   INSERT INTO parties (id, name, is_customer, is_supplier, is_outworker) VALUES ($1, $2, $3, $4, $5) RETURNING ${columns}`;

@@ -26,6 +26,8 @@ export interface LockedThing {
   claimed: string;
   heldBackReason: string | null;
   condemned: boolean;
+  /** found property, or waiting for its owner: of no use to any job */
+  keptForOwner: boolean;
   missingSince: string | null;
   version: number;
 }
@@ -65,9 +67,12 @@ export const regroupingId = '00000000-0000-7000-8000-0000000a1107';
 /** Where scrapped things go. */
 export const scrapId = '00000000-0000-7000-8000-0000000005c4';
 
+/** The owner of what nobody knows whose it is. It is no customer, so no job can be for it. */
+export const unknownOwnerId = '00000000-0000-7000-8000-00000000f0d0';
+
 const thingColumns = `
   SELECT id, kind, owner_id AS "ownerId", held, awaited, claimed, held_back_reason AS "heldBackReason", condemned,
-         missing_since AS "missingSince", version
+         kept_for_owner AS "keptForOwner", missing_since AS "missingSince", version
     FROM things`;
 const lockThing = `${thingColumns} WHERE id = $1 FOR NO KEY UPDATE`;
 const selectThings = `${thingColumns} WHERE id = ANY ($1::uuid[])`;

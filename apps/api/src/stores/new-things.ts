@@ -142,28 +142,23 @@ const updateLot = `
                   packet_precision = $10, packet_earliest = $11, packet_latest = $12, packet_condition = $13, note = $14
    WHERE thing_id = $1`;
 const updateUnsorted = 'UPDATE unsorted_boxes SET words = $2, piece_count = $3, note = $4 WHERE thing_id = $1';
-const updateThing = 'UPDATE things SET owner_id = $2, version = version + 1 WHERE id = $1';
+const touchThing = 'UPDATE things SET version = version + 1 WHERE id = $1';
 
-/** Facts read wrongly are put right: a fact is what was seen, not a movement. */
-export async function correctUnit(transaction: Transaction, id: string, ownerId: string | null, facts: UnitFacts): Promise<void> {
+/** Facts read wrongly are put right: a fact is what was seen, not a movement. Whose a thing is changes by an act of its own. */
+export async function correctUnit(transaction: Transaction, id: string, facts: UnitFacts): Promise<void> {
   const { unitTypeId, words, grade, marks, note } = facts;
   await transaction.rows(updateUnit, [id, unitTypeId, words, grade, marks, marksKey(marks), note]);
-  await transaction.rows(updateThing, [id, ownerId]);
+  await transaction.rows(touchThing, [id]);
 }
 
-export async function correctLot(transaction: Transaction, id: string, ownerId: string | null, facts: LotFacts): Promise<void> {
+export async function correctLot(transaction: Transaction, id: string, facts: LotFacts): Promise<void> {
   await transaction.rows(updateLot, [id, ...lotColumns(facts)]);
-  await transaction.rows(updateThing, [id, ownerId]);
+  await transaction.rows(touchThing, [id]);
 }
 
-export async function correctUnsorted(
-  transaction: Transaction,
-  id: string,
-  ownerId: string | null,
-  facts: UnsortedFacts,
-): Promise<void> {
+export async function correctUnsorted(transaction: Transaction, id: string, facts: UnsortedFacts): Promise<void> {
   await transaction.rows(updateUnsorted, [id, facts.words, facts.pieceCount, facts.note]);
-  await transaction.rows(updateThing, [id, ownerId]);
+  await transaction.rows(touchThing, [id]);
 }
 
 function lotColumns({

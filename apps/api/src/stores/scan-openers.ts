@@ -1,5 +1,6 @@
 import type { LabelCode } from '@corewright/codes/label-code';
 import type { ScanAnswer } from '@corewright/contracts/scanning';
+import { formatPlainDate } from '@corewright/quantities/plain-date';
 import { Injectable, type OnModuleInit } from '@nestjs/common';
 import { type StoredFacts, storageLifeOf, storageStop, storedFacts } from '../catalogue/storage-life.js';
 import { WorkshopClock } from '../people/workshop.js';
@@ -16,6 +17,7 @@ interface ThingRow extends Record<string, unknown>, Partial<StoredFacts> {
   owner: string | null;
   heldBackReason: string | null;
   condemned: boolean;
+  keptUntil: string | null;
   isMissing: boolean;
   held: string;
   free: string;
@@ -39,7 +41,7 @@ const ownWords: Record<ThingKind, string> = {
  * own: one for all would cost Postgres twice as much, for opening tables in which the thing cannot be.
  */
 const thingByCode = (kind: ThingKind): string => `
-  SELECT things.id, ${nameOfKind[kind]} AS name, parties.name AS owner, held_back_reason AS "heldBackReason", condemned, missing_since IS NOT NULL AS "isMissing",
+  SELECT things.id, ${nameOfKind[kind]} AS name, parties.name AS owner, held_back_reason AS "heldBackReason", condemned, (SELECT look_again_on FROM kept_for_owners WHERE thing_id = things.id AND kept_for_owner AND ended_at IS NULL) AS "keptUntil", missing_since IS NOT NULL AS "isMissing",
          trim_scale(held)::text AS held, CASE WHEN missing_since IS NULL THEN trim_scale(greatest(held - claimed, 0))::text ELSE '0' END AS free, place.path AS where ${ownWords[kind]}
     FROM codes JOIN things ON things.id = codes.subject_id ${factsOfKind[kind]}
     LEFT JOIN parties ON parties.id = things.owner_id
@@ -98,6 +100,7 @@ export class StoresScanOpeners implements OnModuleInit {
 
   private async warningOf(row: ThingRow): Promise<string | null> {
     if (row.condemned) return 'condemned';
+    if (row.keptUntil !== null) return `kept for its owner: look again on ${formatPlainDate(row.keptUntil)}`;
     if (row.isMissing) return missingWarning;
     if (row.heldBackReason !== null) return `held back: ${row.heldBackReason}`;
     if (row.material !== 'rubber' && !row.bearingPacking) return null;

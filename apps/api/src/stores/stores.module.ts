@@ -4,14 +4,23 @@ import { AddPlaceHandler } from './add-place/add-place.handler.js';
 import { AskAroundController } from './ask-around/ask-around.controller.js';
 import { RecordAnswerHandler } from './ask-around/record-answer.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
+import { ChangeOwnerHandler } from './change-owner/change-owner.handler.js';
+import { CondemnHandler } from './condemn/condemn.handler.js';
+import { DisposeOfHandler } from './condemn/dispose-of.handler.js';
 import { PassOnController } from './costs/pass-on/pass-on.controller.js';
 import { KeepPartWorthHandler, PassOnHandler } from './costs/pass-on/pass-on.handlers.js';
 import { PassOn } from './costs/pass-on/pass-on.js';
 import { PassedOnStates } from './costs/pass-on/passed-on-state.js';
 import { ThingCosts } from './costs/thing-cost.js';
+import { GoodsApartController } from './goods-apart/goods-apart.controller.js';
+import { GoodsNotOurs } from './goods-apart/not-ours.js';
 import { IdentifyController } from './identify-unit/identify.controller.js';
 import { IdentifyUnitHandler } from './identify-unit/identify-unit.handler.js';
 import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
+import { AddFoundPropertyHandler } from './kept-for-owners/add-found-property.handler.js';
+import { EndKeptHandler } from './kept-for-owners/end-kept.handler.js';
+import { KeepForOwnerHandler } from './kept-for-owners/keep-for-owner.handler.js';
+import { KeptForOwnersController } from './kept-for-owners/kept.controller.js';
 import { KeptSetHandler } from './kept-sets/bind-set.handler.js';
 import { KeptSetsController } from './kept-sets/kept-sets.controller.js';
 import { KnownByController } from './known-by/known-by.controller.js';
@@ -69,18 +78,27 @@ import { ThingsController } from './things.controller.js';
     PassOnController,
     NotThereController,
     RegroupController,
+    GoodsApartController,
+    KeptForOwnersController,
   ],
   providers: [
     AddFirmHandler,
+    AddFoundPropertyHandler,
     AddPlaceHandler,
     ChangeHoldHandler,
+    ChangeOwnerHandler,
     ChangePictureHandler,
     ClaimantNames,
+    CondemnHandler,
     CostGaps,
     Darkroom,
+    DisposeOfHandler,
+    EndKeptHandler,
     FoundHereHandler,
+    GoodsNotOurs,
     IdentifyUnitHandler,
     InspectLotHandler,
+    KeepForOwnerHandler,
     KeepPartWorthHandler,
     KeepPictureHandler,
     KeptSetHandler,

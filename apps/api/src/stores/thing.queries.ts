@@ -17,6 +17,10 @@ export interface ThingRow extends Pick<StoredFacts, 'inspectedOn' | 'bearingPack
   heldBackReason: string | null;
   heldBackBy: string | null;
   condemned: boolean;
+  keptForOwner: boolean;
+  /** the day to look again, of what is kept for its owner */
+  keptUntil: string | null;
+  keptKind: string | null;
   missingSince: string | null;
   version: number;
   note: string;
@@ -71,7 +75,7 @@ export interface ThingRow extends Pick<StoredFacts, 'inspectedOn' | 'bearingPack
 const selectThings = `
   SELECT things.id, things.kind, coalesce(${codeOf('things.id')}, '') AS code, ${thingName} AS name,
          owner_id AS "ownerId", owners.name AS "ownerName", trim_scale(held)::text AS held, trim_scale(claimed)::text AS claimed,
-         held_back_reason AS "heldBackReason", holders_back.display_name AS "heldBackBy", condemned,
+         held_back_reason AS "heldBackReason", holders_back.display_name AS "heldBackBy", condemned, kept_for_owner AS "keptForOwner", kept.look_again_on AS "keptUntil", kept.kind AS "keptKind",
          missing_since AS "missingSince", things.version,
          coalesce(units.note, lots.note, components.note, unsorted_boxes.note, '') AS note,
          coalesce(units.words, lots.words, unsorted_boxes.words, '') AS words, coalesce(units.marks, lots.marks, '') AS marks,
@@ -95,6 +99,7 @@ const selectThings = `
          out_of.box_id AS "boxId", ${codeOf('out_of.box_id')} AS "boxCode",
          (SELECT words FROM unsorted_boxes AS box WHERE box.thing_id = out_of.box_id) AS "boxName"
     FROM things ${thingFacts}
+    LEFT JOIN kept_for_owners AS kept ON kept.thing_id = things.id AND kept.ended_at IS NULL
     LEFT JOIN parties AS owners ON owners.id = things.owner_id
     LEFT JOIN people AS holders_back ON holders_back.id = things.held_back_by
     LEFT JOIN makers AS lot_makers ON lot_makers.id = lots.maker_id

@@ -82,13 +82,14 @@ export class ThingsController {
   hold(
     @Issued() command: Command,
     @Param({ schema: IdParam }) param: IdOfPath,
-    @Body({ schema: HoldBack }) body: z.infer<typeof HoldBack>,
+    @Body({ schema: HoldBack }) body: HoldBack,
   ): Promise<Thing> {
-    return this.unitOfWork.run(command, (transaction) => this.changeHold.handle(transaction, param.id, 'hold', body.reason));
+    return this.unitOfWork.run(command, (transaction) => this.changeHold.handle(transaction, param.id, { act: 'hold', ...body }));
   }
 
+  /** A hold may name somebody who keeps no books as the one who lifts it; others at the bench are refused by name. */
   @Post('things/:id/hold-lift')
-  @Allow(keepers)
+  @Allow(hands)
   @Answers(Thing)
   @HttpCode(200)
   liftHold(
@@ -96,7 +97,7 @@ export class ThingsController {
     @Param({ schema: IdParam }) param: IdOfPath,
     @Body({ schema: LiftHold }) body: z.infer<typeof LiftHold>,
   ): Promise<Thing> {
-    return this.unitOfWork.run(command, (transaction) => this.changeHold.handle(transaction, param.id, 'lift', body.reason));
+    return this.unitOfWork.run(command, (transaction) => this.changeHold.handle(transaction, param.id, { act: 'lift', ...body }));
   }
 
   @Post('things/:id/inspections')

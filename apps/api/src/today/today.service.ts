@@ -9,6 +9,8 @@ import { WorkshopCover } from '../coverage/workshop-cover.js';
 import { WorkshopClock } from '../people/workshop.js';
 import { adviceOn, type DateFacts, readDateFacts } from '../planning/date-facts.js';
 import { Database } from '../platform/database/database.js';
+import { holdsDue } from '../stores/goods-apart/holds.queries.js';
+import { keptDue } from '../stores/kept-for-owners/kept.queries.js';
 import { ShelfLives } from '../stores/shelf-life/shelf-life.js';
 import { comingDays, lateReceipts, type OpenJob, openFlags, openJobs, unlabelledLoads } from './today.queries.js';
 
@@ -44,7 +46,7 @@ export class TodayService {
       jobs.map(({ id }) => id),
     );
     for (const job of jobs) items.push(...jobItems(job, adviceOn(job, lines.get(job.id) ?? [], dates)));
-    items.push(...(await this.late(day)), ...(await this.stores()));
+    items.push(...(await this.late(day)), ...(await this.stores()), ...(await this.apart(day)));
     const order = ['dates in danger', 'critical and lacking', 'coming late', 'stores'];
     items.sort((a, b) => order.indexOf(a.section) - order.indexOf(b.section));
     const last = addDays(day, daysShown - 1);
@@ -93,6 +95,33 @@ export class TodayService {
       }),
     );
     return [...flags, ...loads, ...(await this.agedItems()), ...(await this.oldCores()), ...(await this.counts.items())];
+  }
+
+  /** What is kept for its owner and somebody is to look at again, the most overdue first; and one row for all holds that are due. */
+  private async apart(day: string): Promise<TodayItem[]> {
+    const kept = (await keptDue(this.database, day)).map(
+      (each): TodayItem => ({
+        id: `kept:${each.id}`,
+        section: 'stores',
+        tag: each.thing,
+        title: `${each.thing.name}: ${each.kind}, ${each.standing === 'overdue' ? `was to be looked at again on ${formatPlainDate(each.lookAgainOn)}` : 'to be looked at again today'}`,
+        reason: `${each.owner === null ? 'Nobody knows whose it is' : `It is ${each.owner.name}’s`}; here since ${formatPlainDate(each.since)}.${each.askWhom === '' ? '' : ` Ask ${each.askWhom}.`} Write down what was said, and when to look again.`,
+        action: { words: 'Look at it', path: '/stores/kept-for-owners' },
+      }),
+    );
+    const { count, name } = await holdsDue(this.database, day);
+    if (count === 0) return kept;
+    return [
+      ...kept,
+      {
+        id: 'holds-due',
+        section: 'stores',
+        tag: null,
+        title: `${count} held back ${count === 1 ? 'is' : 'are'} to be looked at again`,
+        reason: `${name}${count === 1 ? '' : ' and others'}: lift the hold, keep it on until another day, or condemn it.`,
+        action: { words: 'Go through them', path: '/stores/held-back' },
+      },
+    ];
   }
 
   /** One row for all that has come to its end: the list has each. What is held back waits for somebody already. */

@@ -2,6 +2,7 @@ import type { BeginStripDown, StripDown } from '@corewright/contracts/cores';
 import { Injectable } from '@nestjs/common';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { badInput, done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
+import { whyNotOpened } from '../../stores/goods-apart/why-barred.js';
 import { ClaimantNames, UnitJobs } from '../../stores/later-names.js';
 import { lockOf } from '../../stores/ledger.js';
 import { JobOfUnitRegister } from '../job-of-unit.js';
@@ -30,7 +31,7 @@ export class BeginStripDownHandler {
     if (locked === null || unit === null) return refused(notFound('That unit'));
     if (await transaction.row(isThere, [id]))
       return refused(badInput('id', 'A strip-down with this id is in the books already.'));
-    const barred = whyNotBegun(unit);
+    const barred = whyNotBegun(unit) ?? whyNotOpened(locked);
     if (barred !== null) return refused(barred);
     const { command } = transaction;
     await transaction.rows(insert, [id, command.key, unitId, unit.unitTypeId, forJobId ?? own?.id ?? null, command.person.id]);

@@ -4,9 +4,10 @@ import { type Decimal, formatDecimal, one } from '@corewright/quantities/decimal
 import { Injectable } from '@nestjs/common';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
-import { badInput, done, invariant, type Result, refused } from '../../platform/refusal.js';
+import { badInput, done, invariant, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { ChangeHoldHandler } from '../../stores/change-hold/change-hold.handler.js';
-import { claimMore, holderOf, move, scrapId } from '../../stores/ledger.js';
+import { whyOfNoUse } from '../../stores/goods-apart/why-barred.js';
+import { claimMore, holderOf, lockOf, move, scrapId } from '../../stores/ledger.js';
 import { addComponent, addHarvestedLot } from '../../stores/new-things.js';
 import { placeForGoods } from '../../stores/place.queries.js';
 import { codeOf } from '../../stores/place-words.js';
@@ -61,6 +62,8 @@ export class CarryOut {
     if (fate.make === 'nothing') return done(null);
     const to = await this.holderFor(transaction, strip, doing);
     if (!to.ok) return to;
+    const barred = fate.make === 'component' && fate.isForJob ? await whyNotForJob(transaction, doing) : null;
+    if (barred !== null) return refused(barred);
     if (fate.make === 'lot' && doing.fitted === null && doing.goesOn === null)
       return done(await this.intoStores(transaction, strip, doing, to.value));
     const out = await this.outOf(transaction, strip, doing, to.value);
@@ -190,6 +193,12 @@ export class CarryOut {
       });
     return { id: thing.id, code: tag.code, name };
   }
+}
+
+/** A lot that was condemned after it was fitted comes out, but goes on for no job. */
+async function whyNotForJob(transaction: Transaction, { fitted }: Doing): Promise<Refusal | null> {
+  const lot = fitted === null ? null : await lockOf(transaction, fitted.thingId);
+  return lot && whyOfNoUse(lot);
 }
 
 /** "Differential pinions, 3 together", "Differential pinions, piece 2", "Cross". */

@@ -2,6 +2,9 @@ import { compareDecimals, type Decimal, decimalFrom, formatDecimal } from '@core
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { done, invariant, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { voidCodes } from '../../scanning/code-register.js';
+import { mayLift } from '../../stores/change-hold/decide-hold.js';
+import { lifterOf } from '../../stores/change-hold/hold.queries.js';
+import { whyOfNoUse } from '../../stores/goods-apart/why-barred.js';
 import { type Balance, claimLess, claimsOn, type LockedThing, lockOf, whereIs } from '../../stores/ledger.js';
 import { backIntoWhole } from '../../stores/take-off/out-of-whole.js';
 import type { StripDownUnderWay } from '../lock-strip-down.js';
@@ -28,6 +31,12 @@ export async function undoFinding(
   if (wrong.thingId === null) return done(null);
   const thing = await lockOf(transaction, wrong.thingId);
   invariant(thing, 'what a finding made is in the books');
+  const barred = whyOfNoUse(thing);
+  if (barred !== null) return refused(barred);
+  // to put a finding right is to lift the hold that it put on; one that waits for somebody by name still does
+  const lifter = thing.heldBackReason === null ? null : await lifterOf(transaction, thing.id);
+  const lifted = lifter === null ? null : mayLift({ lifter }, transaction.command.person);
+  if (lifted !== null && !lifted.ok) return lifted;
   const claims = await claimsOn(transaction, thing.id);
   if (claims.some((claim) => claim.claimantId !== job?.id)) return refused(promised);
   const here = await wholeAt(transaction, thing, wrong);

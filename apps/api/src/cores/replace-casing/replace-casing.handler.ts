@@ -61,11 +61,18 @@ export class ReplaceCasingHandler {
         'They went the other way',
         `By the books the insides of ${spoken(to)} went into ${spoken(from)}.`,
       );
+    for (const unit of [from, to])
+      if (unit.condemned || unit.keptForOwner)
+        return refusal(
+          unit.condemned ? 'condemned' : 'kept-for-owner',
+          unit.condemned ? 'Condemned' : 'Kept for its owner',
+          `${spoken(unit)} ${unit.condemned ? 'was condemned' : 'is kept for its owner'}, so nothing is built with it.`,
+        );
     if (from.ownerId !== to.ownerId)
       return refusal(
         'goods-of-another-customer',
         'Two owners',
-        `${spoken(from)} and ${spoken(to)} belong to different owners. Settle whose the casing is first: change the owner in Goods-in when they have agreed.`,
+        `${spoken(from)} and ${spoken(to)} belong to different owners. Settle whose the casing is first: change the owner on its page when they have agreed.`,
       );
     return null;
   }

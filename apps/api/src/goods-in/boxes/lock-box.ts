@@ -1,5 +1,6 @@
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { invariant, notFound, type Result, refused } from '../../platform/refusal.js';
+import { whyOfNoUse } from '../../stores/goods-apart/why-barred.js';
 import { type Balance, type LockedThing, lockOf, whereIs } from '../../stores/ledger.js';
 import { codeOf, saidEmpty } from '../../stores/place-words.js';
 import type { BoxState } from './decide-taking.js';
@@ -24,6 +25,8 @@ type BoxRow = Pick<BoxState, 'code' | 'saidEmpty' | 'pieceCount' | 'piecesLeft' 
 export async function lockBox(transaction: Transaction, boxId: string): Promise<Result<LockedBox>> {
   const thing = await lockOf(transaction, boxId);
   if (thing?.kind !== 'X') return refused(notFound('That box'));
+  const barred = whyOfNoUse(thing);
+  if (barred !== null) return refused(barred);
   const [row, balances] = await Promise.all([transaction.row<BoxRow>(selectBox, [boxId]), whereIs(transaction, boxId)]);
   invariant(row, 'a box that is locked is in the books');
   const lies = balances.find((balance) => balance.counts && !balance.quantity.startsWith('-')) ?? null;

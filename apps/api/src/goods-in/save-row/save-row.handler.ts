@@ -3,7 +3,7 @@ import type { LoadRow, RowInput } from '@corewright/contracts/goods-in';
 import { type Decimal, decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
 import { Injectable } from '@nestjs/common';
 import { gradeDecided } from '../../cores/acceptance/acceptance.queries.js';
-import { WorkshopClock } from '../../people/workshop.js';
+import { oursOf, WorkshopClock } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import {
   badInput,
@@ -17,6 +17,7 @@ import {
 } from '../../platform/refusal.js';
 import { claimCode } from '../../scanning/code-register.js';
 import { readCode } from '../../scanning/resolve-code.js';
+import { writeOwnerChange } from '../../stores/change-owner/write-owner-change.js';
 import { ensureGoodsInPlace, goodsInPlace } from '../../stores/goods-in-place.js';
 import { recordTypeKeyed } from '../../stores/identify-unit/record-identification.js';
 import { holderOf, move } from '../../stores/ledger.js';
@@ -94,10 +95,12 @@ export class SaveRowHandler {
 
   private async edit(transaction: Transaction, load: LockedLoad, state: RowState, input: RowInput): Promise<Result<LoadRow>> {
     const unit = await transaction.row<UnitBefore>(selectUnit, [state.id]);
-    const read = await readRow(transaction, input, await this.clock.today(transaction), unit?.grade);
+    const today = await this.clock.today(transaction);
+    const read = await readRow(transaction, input, today, unit?.grade);
     if (!read.ok) return read;
     const fault = await whyFactsStay(transaction, state, read.value);
     if (fault !== null) return refused(fault);
+    await correctOwner(transaction, state, read.value.ownerId, today);
     await correctThing(transaction, state.id, read.value);
     if (unit !== null) await recordType(transaction, state.id, unit, read.value);
     const putIn = await transaction.row<{ id: string }>(putInBy, [state.id, load.sellerId, reasons.place]);
@@ -178,10 +181,19 @@ async function addThing(transaction: Transaction, id: string, row: RowFacts, bea
   else await addUnsorted(transaction, id, row.ownerId, row.facts, bears);
 }
 
+/** An owner who was keyed wrongly is put right by an act that stays on the record. */
+async function correctOwner(transaction: Transaction, state: RowState, to: string | null, on: string): Promise<void> {
+  const { id: thingId, thing } = state;
+  if (to === thing.ownerId) return;
+  const words = 'keyed wrongly in its row at goods-in';
+  const currency = await oursOf(transaction);
+  await writeOwnerChange(transaction, { thingId, from: thing.ownerId, to, how: 'put right', price: null, currency, on, words });
+}
+
 async function correctThing(transaction: Transaction, id: string, row: RowFacts): Promise<void> {
-  if (row.kind === 'unit') await correctUnit(transaction, id, row.ownerId, row.facts);
-  else if (row.kind === 'lot') await correctLot(transaction, id, row.ownerId, row.facts);
-  else await correctUnsorted(transaction, id, row.ownerId, row.facts);
+  if (row.kind === 'unit') await correctUnit(transaction, id, row.facts);
+  else if (row.kind === 'lot') await correctLot(transaction, id, row.facts);
+  else await correctUnsorted(transaction, id, row.facts);
 }
 
 function gradeStays({ grade, by }: { grade: string; by: string }): Refusal {
@@ -205,6 +217,7 @@ async function whyFactsStay(transaction: Transaction, state: RowState, row: RowF
   const opened = row.kind === 'unsorted' ? await transaction.row<Opened>(openedBox, [state.id]) : null;
   if (opened !== null && row.kind === 'unsorted' && row.facts.pieceCount !== null && row.facts.pieceCount < opened.named)
     return fewerThanNamed(opened.named);
+  if (row.ownerId !== state.thing.ownerId && (await isOwnerByAct(transaction, state))) return ownerByAct;
   const isRelied = Number(state.thing.claimed) > 0 || state.usedElsewhere || opened !== null;
   if (!isRelied) return null;
   if (row.ownerId !== state.thing.ownerId) return reliedOn('owner');
@@ -212,6 +225,21 @@ async function whyFactsStay(transaction: Transaction, state: RowState, row: RowF
   const before = await transaction.row<{ partId: string | null }>(selectPart, [state.id]);
   return before?.partId === row.facts.partId ? null : reliedOn('part');
 }
+
+const changedByAct = "SELECT 1 AS there FROM owner_changes WHERE thing_id = $1 AND how <> 'put right' LIMIT 1";
+
+/** Somebody bought it, gave it or keeps it for its owner since: that is no slip of the keys. */
+async function isOwnerByAct(transaction: Transaction, { id, thing }: RowState): Promise<boolean> {
+  return thing.condemned || thing.keptForOwner || (await transaction.row(changedByAct, [id])) !== null;
+}
+
+const ownerByAct: Refusal = {
+  status: 409,
+  code: 'owner-stays',
+  title: 'Its owner stays',
+  detail:
+    'Whose this is was settled by an act that is on the record. Change it on its own page: say that it was bought, given or is another’s. Nothing was changed.',
+};
 
 const bornBy = 'SELECT 1 AS there FROM codes WHERE subject_id = $1 AND code = $2';
 

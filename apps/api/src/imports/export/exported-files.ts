@@ -1,5 +1,6 @@
 import type { ExportFile, ImportFile } from '@corewright/contracts/imports';
 import { minorPlacesUsual, otherMinorPlaces } from '@corewright/quantities/money';
+import { unknownOwnerId } from '../../stores/ledger.js';
 import { placesTree } from '../places-tree.js';
 
 const yes = (column: string): string => `CASE WHEN ${column} THEN 'yes' ELSE 'no' END`;
@@ -27,14 +28,14 @@ const loadOf = (thing: string): string =>
 
 /**
  * SQL: what lies in places, as `lying`; a lot that lies in several is numbered by them. What is in a job's tray belongs to the job,
- * and what is condemned does not leave with the good: a file cannot say so of it.
+ * and what is condemned or found property does not leave with the good: a file cannot say so of it.
  */
 const lying = `
   ${placesTree},
   lying AS (
     SELECT things.id, kind, quantity, path, owner_id, held_back_reason, row_number() OVER (PARTITION BY things.id ORDER BY path COLLATE "C") AS nth
       FROM balances JOIN (SELECT holder_id, path FROM tree) AS tree USING (holder_id) JOIN things ON things.id = thing_id
-     WHERE quantity > 0 AND NOT condemned AND NOT EXISTS (SELECT FROM jobs WHERE tray_id = holder_id))`;
+     WHERE quantity > 0 AND NOT condemned AND owner_id IS DISTINCT FROM '${unknownOwnerId}' AND NOT EXISTS (SELECT FROM jobs WHERE tray_id = holder_id))`;
 
 /**
  * What each file says: the columns of its reader in their order, as texts, and the rows in an order that is the same in every workshop. Trays of jobs
@@ -42,7 +43,7 @@ const lying = `
  */
 export const exportedFiles: Record<ExportFile, string> = {
   makers: 'SELECT name, note FROM makers ORDER BY name',
-  firms: `SELECT name, ${yes('is_customer')}, ${yes('is_supplier')}, ${yes('is_outworker')}, note FROM parties ORDER BY name COLLATE "C"`,
+  firms: `SELECT name, ${yes('is_customer')}, ${yes('is_supplier')}, ${yes('is_outworker')}, note FROM parties WHERE id <> '${unknownOwnerId}' ORDER BY name COLLATE "C"`,
   grades: `SELECT scale, letter, rank::text, meaning, ${yes('retired')} FROM grades ORDER BY scale COLLATE "C", rank`,
   places: `
       ${placesTree}

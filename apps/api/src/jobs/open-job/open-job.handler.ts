@@ -5,10 +5,11 @@ import type * as z from 'zod';
 import { WorkshopClock } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
-import { badInput, done, type Result, refused } from '../../platform/refusal.js';
+import { badInput, done, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { giveCode } from '../../scanning/code-register.js';
 import { readCode, whyNothingOpens } from '../../scanning/resolve-code.js';
-import { holderOf, lockOf } from '../../stores/ledger.js';
+import { whyOfNoUse } from '../../stores/goods-apart/why-barred.js';
+import { holderOf, lockOf, unknownOwnerId } from '../../stores/ledger.js';
 import { spoken } from '../job.queries.js';
 
 export type OpenJobInput = z.infer<typeof OpenJob>;
@@ -45,6 +46,14 @@ const copyLines = `
 const oneOperation = `
   INSERT INTO job_operations (id, job_id, number, name, minutes_planned, minutes_left) VALUES ($1, $2, 10, 'Identify and strip', 240, 240)`;
 
+const nobodys: Refusal = {
+  status: 409,
+  code: 'owner-not-known',
+  title: 'Nobody knows whose it is',
+  detail:
+    'Nobody knows whose this unit is, so no job is done on it. Where its owner is found, say so on its page first. Nothing was changed.',
+};
+
 /** Opens a job on a unit: its card, its tray, and lines and operations from the parts list of the unit's type. */
 @Injectable()
 export class OpenJobHandler {
@@ -55,7 +64,10 @@ export class OpenJobHandler {
     if (!read.ok) return read;
     const unit = await transaction.row<UnitRow>(unitByCode, [read.value.code]);
     if (!unit) return refused(await whyNothingOpens(transaction, read.value));
-    await lockOf(transaction, unit.id);
+    const locked = await lockOf(transaction, unit.id);
+    const barred = locked && whyOfNoUse(locked);
+    if (barred) return refused(barred);
+    if (locked?.ownerId === unknownOwnerId) return refused(nobodys);
     const other = await transaction.row<{ code: string }>(openJobOnUnit, [unit.id]);
     if (other)
       return refused({

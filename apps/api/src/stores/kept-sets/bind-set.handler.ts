@@ -93,6 +93,13 @@ export class KeptSetHandler {
 }
 
 async function whyNotBound(transaction: Transaction, row: ThingRow): Promise<Refusal | null> {
+  if (row.condemned || row.keptForOwner)
+    return {
+      status: 409,
+      code: row.condemned ? 'condemned' : 'kept-for-owner',
+      title: row.condemned ? 'Condemned' : 'Kept for its owner',
+      detail: `${row.name} ${row.condemned ? 'was condemned' : 'is kept for its owner'}, so it makes no set that serves. Nothing was changed.`,
+    };
   const other = await transaction.row<{ words: string; number: string }>(boundIn, [row.id]);
   if (other !== null)
     return {

@@ -67,9 +67,25 @@ export class PutAwayHandler {
       act: 'put away',
       thing: named,
       quantity: amount,
-      words: [`${thing.name}${thing.kind === 'L' ? `, ${amount}` : ''}: now in ${place.path}.`, again].filter(Boolean).join(' '),
+      words: [
+        `${thing.name}${thing.kind === 'L' ? `, ${amount}` : ''}: now in ${place.path}.`,
+        again,
+        placeAndHold(place, locked),
+      ]
+        .filter(Boolean)
+        .join(' '),
     });
   }
+}
+
+/** The place is to match what may be done with a thing: a quarantine and a hold go together. */
+function placeAndHold({ kind }: { kind: string }, { heldBackReason, condemned }: LockedThing): string | null {
+  if (condemned) return kind === 'quarantine' ? null : 'It was condemned: a quarantine is the place for it.';
+  if (kind === 'quarantine' && heldBackReason === null)
+    return 'That is a quarantine, and it is not held back: where it may not be used, hold it back on its page.';
+  if (kind !== 'quarantine' && heldBackReason !== null)
+    return `It is held back: ${heldBackReason}. A quarantine is the place for it.`;
+  return null;
 }
 
 /** It was missing, and lies where the books have had it all the while: nothing moves. */

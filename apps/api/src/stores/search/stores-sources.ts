@@ -85,7 +85,8 @@ const findThings = `
            WHEN 'L' THEN concat_ws(', ', (SELECT number FROM part_numbers WHERE part_id = lots.part_id ORDER BY is_main DESC, id LIMIT 1),
                                          nullif(lots.marks, ''))
            WHEN 'C' THEN 'off ' || regexp_replace(${codeOf('components.unit_id')}, '^(.)(.*)(..)$', '\\1 \\2 \\3')
-           ELSE '' END, ''), CASE WHEN missing_since IS NOT NULL THEN 'looked for and not found' END) AS detail,
+           ELSE '' END, ''), 'property of ' || (SELECT owners.name FROM parties AS owners WHERE owners.id = owner_id),
+           CASE WHEN condemned THEN 'condemned' END, CASE WHEN missing_since IS NOT NULL THEN 'looked for and not found' END) AS detail,
          coalesce((SELECT string_agg(${holderWords('holders.id', 'holders.kind')}, '; ' ORDER BY quantity DESC, holders.id)
            FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = best.id AND quantity > 0), '') AS where,
          trim_scale(held)::text AS quantity

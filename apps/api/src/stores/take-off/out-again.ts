@@ -7,6 +7,11 @@ const insertLotFittedOnce = `
   INSERT INTO lots (thing_id, part_id, words, source, make, maker_id, marks, condition, packet_read, packet_precision, packet_earliest, packet_latest, packet_condition, fitted_once, taken_from_lot_id, note, donor_unit_id, donor_position, thickness_mm)
   SELECT $1, part_id, words, CASE source WHEN 'old stock' THEN 'harvested' ELSE source END, make, maker_id, marks, 'unverified', packet_read, packet_precision, packet_earliest, packet_latest, 'none', true, thing_id, $3, donor_unit_id, donor_position, thickness_mm
     FROM lots WHERE thing_id = $2`;
+/** What was condemned stays so, whatever lot it goes on as. */
+const condemnToo = `
+  INSERT INTO condemnations (thing_id, command_key, reason, no_picture, person_id)
+  SELECT $1, $3, coalesce(reason, 'condemned before'), 'taken out of the unit in which it was fitted', $4
+    FROM things LEFT JOIN condemnations ON condemnations.thing_id = things.id WHERE things.id = $2 AND condemned`;
 const insertThing = "INSERT INTO things (id, kind, owner_id) VALUES ($1, 'L', $2)";
 
 export interface OutAgain {
@@ -35,6 +40,8 @@ export async function outAgain(transaction: Transaction, step: OutAgain): Promis
   });
   await transaction.rows(insertThing, [newLotId, ownerId]);
   await transaction.rows(insertLotFittedOnce, [newLotId, thingId, `Fitted once, taken out again: ${why}`]);
+  const { key, person } = transaction.command;
+  transaction.send(condemnToo, [newLotId, thingId, key, person.id]);
   const code = await giveCode(transaction, 'L', newLotId);
   move(transaction, {
     thingId: newLotId,

@@ -6,6 +6,7 @@ import type * as z from 'zod';
 import { partFacts } from '../../catalogue/part.queries.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { badInput, done, notFound, type Result, refused } from '../../platform/refusal.js';
+import { whyNotOpened } from '../goods-apart/why-barred.js';
 import { lockOf } from '../ledger.js';
 import { addComponent } from '../new-things.js';
 import { placeForGoods } from '../place.queries.js';
@@ -24,6 +25,8 @@ export class TakeOffHandler {
     const unit = await lockOf(transaction, unitId);
     if (unit === null || unit.kind !== 'U') return refused(notFound('That unit'));
     if (Number(unit.held) === 0) return refused(notHere);
+    const barred = whyNotOpened(unit);
+    if (barred !== null) return refused(barred);
     const faults = await this.faultsOf(transaction, unitId, input);
     if (!faults.ok) return faults;
     const { id, position, name, partId, note, placeId } = input;

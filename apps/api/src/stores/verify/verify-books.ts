@@ -24,7 +24,10 @@ export interface Difference {
     | 'difference of a count'
     | 'goods between two lots'
     | 'lot that is part of another'
-    | 'label that is shown';
+    | 'label that is shown'
+    | 'owner'
+    | 'kept for its owner'
+    | 'condemned';
   thing: string;
   holder: string | null;
   kept: string;
@@ -184,4 +187,21 @@ const checks: Record<Difference['what'], string> = {
      WHERE decision IN ('posted', 'moved')
        AND (movements.thing_id <> count_decisions.thing_id OR movements.quantity > abs(counted - books)
          OR CASE WHEN counted > books OR decision = 'moved' THEN to_holder_id ELSE from_holder_id END <> count_decisions.place_id)`,
+  // Whose a thing is, is what the last act made it; each act begins with the owner that the one before it left.
+  owner: `
+    SELECT ${named('things.id')} AS thing, NULL AS holder, coalesce(owner_id::text, 'ours') AS kept, coalesce(latest.to_owner_id::text, 'ours') AS rebuilt
+      FROM things JOIN LATERAL (SELECT to_owner_id FROM owner_changes WHERE thing_id = things.id ORDER BY sequence DESC LIMIT 1) AS latest ON true
+     WHERE owner_id IS DISTINCT FROM latest.to_owner_id
+    UNION ALL
+    SELECT ${named('thing_id')}, NULL, coalesce(from_owner_id::text, 'ours'), coalesce(before::text, 'ours')
+      FROM (SELECT thing_id, from_owner_id, lag(to_owner_id) OVER of_thing AS before, row_number() OVER of_thing AS nth FROM owner_changes
+            WINDOW of_thing AS (PARTITION BY thing_id ORDER BY sequence)) AS changes
+     WHERE nth > 1 AND from_owner_id IS DISTINCT FROM before`,
+  'kept for its owner': `
+    SELECT ${named('things.id')} AS thing, NULL AS holder, kept_for_owner::text AS kept, (open.thing_id IS NOT NULL)::text AS rebuilt
+      FROM things LEFT JOIN kept_for_owners AS open ON open.thing_id = things.id AND ended_at IS NULL
+     WHERE kept_for_owner <> (open.thing_id IS NOT NULL)`,
+  condemned: `
+    SELECT ${named('things.id')} AS thing, NULL AS holder, 'false' AS kept, 'true' AS rebuilt
+      FROM condemnations JOIN things ON things.id = condemnations.thing_id WHERE NOT condemned`,
 };
