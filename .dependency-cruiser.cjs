@@ -12,6 +12,7 @@ const areas = [
   'jobs',
   'bench',
   'reservations',
+  'consumables',
   'coverage',
   'planning',
   'warnings',

@@ -60,6 +60,8 @@ export interface ClaimTerms {
 
 /** The boundary through which count differences come and go; its id is the same in every workshop. */
 export const countDifferenceId = '00000000-0000-7000-8000-00000000c0d1';
+/** Where what was used up went; its id is the same in every workshop. */
+export const usedUpId = '00000000-0000-7000-8000-000000005edd';
 /** Where scrapped things go. */
 export const scrapId = '00000000-0000-7000-8000-0000000005c4';
 

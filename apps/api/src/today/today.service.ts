@@ -2,6 +2,7 @@ import type { Advice } from '@corewright/contracts/coverage';
 import type { Today, TodayItem } from '@corewright/contracts/today';
 import { addDays, dayOfWeek, formatPlainDate } from '@corewright/quantities/plain-date';
 import { Injectable } from '@nestjs/common';
+import { WhatToBuy } from '../consumables/minimums/to-buy.js';
 import { CoreAgeing } from '../cores/ageing/core-ages.js';
 import { isDue } from '../cores/ageing/core-standing.js';
 import { WorkshopCover } from '../coverage/workshop-cover.js';
@@ -9,6 +10,7 @@ import { WorkshopClock } from '../people/workshop.js';
 import { adviceOn, type DateFacts, readDateFacts } from '../planning/date-facts.js';
 import { Database } from '../platform/database/database.js';
 import { ShelfLives } from '../stores/shelf-life/shelf-life.js';
+import { consumableItems } from './consumable-items.js';
 import { comingDays, lateReceipts, type OpenJob, openFlags, openJobs, unlabelledLoads } from './today.queries.js';
 
 const daysShown = 17;
@@ -28,6 +30,7 @@ export class TodayService {
     private readonly clock: WorkshopClock,
     private readonly shelfLives: ShelfLives,
     private readonly ageing: CoreAgeing,
+    private readonly toBuy: WhatToBuy,
   ) {}
 
   async today(): Promise<Today> {
@@ -89,7 +92,13 @@ export class TodayService {
         action: { words: 'To the label run', path: `/goods-in/${load.id}` },
       }),
     );
-    return [...flags, ...loads, ...(await this.agedItems()), ...(await this.oldCores())];
+    return [
+      ...flags,
+      ...loads,
+      ...(await this.agedItems()),
+      ...(await this.oldCores()),
+      ...consumableItems(await this.toBuy.list()),
+    ];
   }
 
   /** One row for all that has come to its end: the list has each. What is held back waits for somebody already. */

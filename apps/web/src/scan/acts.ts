@@ -97,8 +97,15 @@ export function outcomeOf(command: QueuedCommand): Outcome {
   return { word: 'Done', title: command.words, detail: '', actId: null, quantity: null };
 }
 
+const doneWords: Readonly<Record<JobScanDone['act'], string>> = {
+  picked: 'Picked',
+  fitted: 'Fitted',
+  're-used': 'Re-used',
+  used: 'Used',
+};
+
 function jobOutcome(done: JobScanDone): Outcome {
-  const word = done.act === 'picked' ? 'Picked' : done.act === 'fitted' ? 'Fitted' : 'Re-used';
+  const word = doneWords[done.act];
   const found = done.found ? ' Found in your hand against the books: stores will look.' : '';
   return {
     word,

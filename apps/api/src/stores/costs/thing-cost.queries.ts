@@ -21,7 +21,7 @@ const selectHeld = `
    WHERE thing_id = $1 AND quantity > 0 ORDER BY counts DESC, quantity DESC, holder_id`;
 /** How many each of them began with: a count put right later is no part of the lot that it was. */
 const selectWentOn = `
-  SELECT lots.thing_id AS id, ${codeOf('lots.thing_id')} AS code, first.quantity
+  SELECT lots.thing_id AS id, ${codeOf('lots.thing_id')} AS code, first.quantity, lots.fitted_once AS "fittedOnce"
     FROM lots JOIN LATERAL (SELECT quantity FROM movements WHERE movements.thing_id = lots.thing_id ORDER BY sequence LIMIT 1) AS first ON true
    WHERE taken_from_lot_id = $1 ORDER BY lots.thing_id`;
 
@@ -34,14 +34,15 @@ interface WentOn extends Record<string, unknown> {
   id: string;
   code: LabelCode;
   quantity: string;
+  fittedOnce: boolean;
 }
 
 /** All that there is of a thing, wherever it is now: over these its cost is divided. */
 export async function partsOf(reader: Reader, thingId: string): Promise<Part[]> {
   const held = await reader.rows<Held>(selectHeld, [thingId]);
   const wentOn = await reader.rows<WentOn>(selectWentOn, [thingId]);
-  const gone = wentOn.map(({ id, code, quantity }) => ({
-    words: `taken out again, goes on as ${formatCode(code)}`,
+  const gone = wentOn.map(({ id, code, quantity, fittedOnce }) => ({
+    words: `${fittedOnce ? 'taken out again, ' : ''}goes on as ${formatCode(code)}`,
     quantity: decimalFrom(quantity),
     wentOnAs: id,
   }));
@@ -56,7 +57,7 @@ export async function partsOf(reader: Reader, thingId: string): Promise<Part[]> 
 }
 
 const selectTakenFrom = `
-  SELECT things.id, ${codeOf('things.id')} AS code, ${thingName} AS name
+  SELECT things.id, ${codeOf('things.id')} AS code, ${thingName} AS name, taken.fitted_once AS "fittedOnce"
     FROM lots AS taken JOIN things ON things.id = taken.taken_from_lot_id ${thingFacts}
    WHERE taken.thing_id = $1`;
 
@@ -64,6 +65,8 @@ export interface Origin {
   id: string;
   code: LabelCode;
   name: string;
+  /** it was fitted and taken out; else one was taken of a lot of several */
+  fittedOnce: boolean;
 }
 
 export interface Cost {

@@ -96,7 +96,7 @@ function wordsOf(row: ThingRow, { amount, carriedFrom }: Cost, load: string | nu
   if (carriedFrom !== null)
     return amount === null
       ? `Not known: it was part of ${formatCode(carriedFrom.code)}, of which nobody knows what it cost.`
-      : `Its part of the cost of ${formatCode(carriedFrom.code)}, of which it was one before it was fitted.`;
+      : `Its part of the cost of ${formatCode(carriedFrom.code)}, of which it was one before it was ${carriedFrom.fittedOnce ? 'fitted' : 'opened'}.`;
   if (amount !== null && from !== null) return `Its share of what ${formatCode(from)} cost.`;
   const whole = row.boxCode ?? row.donorCode;
   if (amount === null && whole !== null)
