@@ -13,6 +13,7 @@ const areas = [
   'jobs',
   'bench',
   'reservations',
+  'consumables',
   'coverage',
   'planning',
   'warnings',

@@ -1,6 +1,7 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { apartWrites } from './apart-writes.js';
 import { boxWrites } from './box-writes.js';
+import { consumableWrites } from './consumable-writes.js';
 import { coreWrites } from './core-writes.js';
 import { countWrites } from './count-writes.js';
 import { labelWrites } from './label-writes.js';
@@ -176,6 +177,7 @@ export const writeCases: Record<string, MakeReady> = {
     return { path: '/api/bearing-tables/suffixes/strike', body: { suffix: suffix.suffix, why: 'another maker’s' } };
   },
   ...stripWrites,
+  ...consumableWrites,
   'POST /api/units/:id/identification': async ({ stock }) => {
     const [makerId, unitTypeId] = [newId(), newId()];
     await stock.query('INSERT INTO makers (id, name) VALUES ($1, $2)', [makerId, fresh('Brantock')]);

@@ -2,6 +2,7 @@ import type { Type } from '@nestjs/common';
 import { BenchModule } from './bench/bench.module.js';
 import { BuyingModule } from './buying/buying.module.js';
 import { CatalogueModule } from './catalogue/catalogue.module.js';
+import { ConsumablesModule } from './consumables/consumables.module.js';
 import { CoresModule } from './cores/cores.module.js';
 import { CountingModule } from './counting/counting.module.js';
 import { CoverageModule } from './coverage/coverage.module.js';
@@ -31,6 +32,7 @@ export const areas: Type[] = [
   JobsModule,
   BenchModule,
   ReservationsModule,
+  ConsumablesModule,
   CoverageModule,
   PlanningModule,
   WarningsModule,

@@ -14,6 +14,8 @@ export const JobScan = z.strictObject({
   inPlaceOf: z.strictObject({ lineId: Id, why: RequiredText, evidence: RequiredText }).optional(),
   furtherLine: z.strictObject({ operationId: Id, critical: z.boolean(), why: RequiredText }).optional(),
   haveItHere: z.boolean().optional(),
+  /** no container of a consumable is open: this one is opened */
+  openOne: z.boolean().optional(),
   override: z.strictObject({ reason: RequiredText }).optional(),
 });
 export type JobScan = z.infer<typeof JobScan>;
@@ -32,7 +34,7 @@ export const LineProgress = z.object({
 export const JobScanDone = z.object({
   actId: Id,
   fittingId: Id.nullable(),
-  act: z.enum(['picked', 'fitted', 're-used']),
+  act: z.enum(['picked', 'fitted', 're-used', 'used']),
   thing: Coded,
   quantity: Quantity,
   /** null for a whole unit laid by for the job */
@@ -63,11 +65,15 @@ export const ScanRefusalCode = z.enum([
   'job-closed',
   'cannot-be-fitted',
   'kept-set-elsewhere',
+  'not-picked',
+  'not-charged-by-use',
+  'none-open',
+  'past-use-by',
 ]);
 export type ScanRefusalCode = z.infer<typeof ScanRefusalCode>;
 
 export const RefusalChoice = z.object({
-  kind: z.enum(['quarantine', 'in-place-of', 'further-line', 'have-it-here', 'override', 'pick-another', 'quantity']),
+  kind: z.enum(['quarantine', 'in-place-of', 'further-line', 'have-it-here', 'override', 'pick-another', 'quantity', 'open-one']),
   words: z.string(),
   detail: z.string(),
 });
@@ -87,7 +93,7 @@ export type ScanRefusal = z.infer<typeof ScanRefusal>;
 export const Act = z.object({
   id: Id,
   at: Instant,
-  act: z.enum(['picked', 'fitted', 're-used', 'taken back', 'removed', 'put back', 'refused']),
+  act: z.enum(['picked', 'fitted', 're-used', 'used', 'taken back', 'removed', 'put back', 'refused']),
   code: CodeText.nullable(),
   name: z.string(),
   quantity: Quantity.nullable(),

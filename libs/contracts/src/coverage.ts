@@ -59,6 +59,8 @@ export const CoveredLine = z.object({
   reusable: z.boolean(),
   further: z.boolean(),
   waived: z.string().nullable(),
+  /** its part goes by the container: no job waits for it, and it is never lacking */
+  consumable: z.boolean(),
   version: z.number().int(),
   /** worst state among the shares */
   state: CoverState,

@@ -74,7 +74,12 @@ export async function lastActsAt(reader: Reader, jobId: string): Promise<Act[]> 
       struckOut: false,
     }),
   );
-  return [...scans, ...refusals].toSorted((a, b) => b.at.localeCompare(a.at)).slice(0, 10);
+  return lastOf([...scans, ...refusals]);
+}
+
+/** The last ten of these acts, newest first. */
+export function lastOf(acts: readonly Act[]): Act[] {
+  return acts.toSorted((a, b) => b.at.localeCompare(a.at)).slice(0, 10);
 }
 
 function shown(row: ActRow): Act {

@@ -7,11 +7,12 @@ import { type Command, Issued } from '../platform/commands/command.js';
 import { UnitOfWork } from '../platform/commands/unit-of-work.js';
 import { Database } from '../platform/database/database.js';
 import { Answers } from '../platform/http/answers.js';
-import { lastActsAt } from './acts.queries.js';
+import { lastActsAt, lastOf } from './acts.queries.js';
 import { JobScanHandler } from './job-scan.handler.js';
 import { LockOrder } from './lock-order.js';
 import type { ScanMode } from './scan-state.js';
 import { takeBack, takeOut } from './take-back.js';
+import { UsesAtBench } from './uses-at-bench.js';
 
 @Controller()
 export class BenchController {
@@ -19,6 +20,7 @@ export class BenchController {
     private readonly unitOfWork: UnitOfWork,
     private readonly database: Database,
     private readonly scans: JobScanHandler,
+    private readonly uses: UsesAtBench,
   ) {}
 
   @Post('picks')
@@ -52,7 +54,9 @@ export class BenchController {
   @Allow(everyone)
   @Answers(ActList)
   async acts(@Param({ schema: IdParam }) param: { id: string }): Promise<z.infer<typeof ActList>> {
-    return { acts: await lastActsAt(this.database, param.id) };
+    return {
+      acts: lastOf([...(await lastActsAt(this.database, param.id)), ...(await this.uses.actsAt(this.database, param.id))]),
+    };
   }
 
   @Post('acts/:id/take-back')
@@ -64,7 +68,10 @@ export class BenchController {
     @Param({ schema: IdParam }) param: { id: string },
     @Body({ schema: TakeBack }) body: z.infer<typeof TakeBack>,
   ): Promise<z.infer<typeof TakenBack>> {
-    return this.unitOfWork.run(command, (transaction) => takeBack(transaction, param.id, body));
+    return this.unitOfWork.run(command, async (transaction) => {
+      const use = await this.uses.takeBack(transaction, param.id, body);
+      return use ?? takeBack(transaction, param.id, body);
+    });
   }
 
   @Post('fittings/:id/removal')

@@ -30,6 +30,7 @@ import { type IdleOwn, idleOwnClaims } from './scan-amount.js';
 import { type LineForScan, linesForPart, lockJobForScan, type ScannedThing, thingOfCode } from './scan-facts.js';
 import { refusalOfStop } from './scan-refusal.js';
 import type { JobScanInput, ScanMode, ScanPlan, ScanState, ScanStop } from './scan-state.js';
+import { UsesAtBench } from './uses-at-bench.js';
 
 type Done = z.infer<typeof JobScanDone>;
 
@@ -54,7 +55,10 @@ interface WayOn {
 /** Scans a thing onto a job: into its tray (pick) or into its unit (fit). */
 @Injectable()
 export class JobScanHandler {
-  constructor(private readonly clock: WorkshopClock) {}
+  constructor(
+    private readonly clock: WorkshopClock,
+    private readonly uses: UsesAtBench,
+  ) {}
 
   /** @param order what is to be locked with the scanned thing; without one, what comes of the scan is locked as it comes, by whoever is alone */
   async handle(transaction: Transaction, mode: ScanMode, input: JobScanInput, order?: LockOrder): Promise<Result<Done>> {
@@ -63,6 +67,7 @@ export class JobScanHandler {
     const [thing, job] = await Promise.all([thingOfCode(transaction, read.value.code), lockJobForScan(transaction, input.jobId)]);
     if (!thing) return refused(await whyNothingOpens(transaction, read.value));
     if (!job) return refused(notFound('This job'));
+    if (isOfConsumable(thing)) return this.uses.use(transaction, { mode, input, thing, job });
     // The lock goes out first: what is sent after it is read when it is held.
     const [locked, linesNow, balances, claims, today] = await Promise.all([
       lockWith(transaction, thing.id, order),
@@ -186,6 +191,10 @@ export class JobScanHandler {
     const words = `${amount} found in hand and ${mode === 'pick' ? 'picked' : 'fitted'} on a job, where the books held none.`;
     transaction.send(insertFlag, [newId(), thing.id, 'found in hand', words, transaction.command.person.id]);
   }
+}
+
+function isOfConsumable(thing: ScannedThing): thing is ScannedThing & { partId: string } {
+  return thing.isConsumable && thing.kind === 'L';
 }
 
 async function lockWith(transaction: Transaction, thingId: string, order: LockOrder | undefined) {

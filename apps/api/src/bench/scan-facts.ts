@@ -3,6 +3,7 @@ import type { Make, PacketCondition, Source } from '@corewright/contracts/base';
 import type { UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
 import type { Material } from '@corewright/standards/storage-life';
 import { type LineAccepts, lineAccepts, lineAcceptsFrom } from '../catalogue/build-standards/line-accepts.js';
+import { isConsumable } from '../catalogue/consumable-part.js';
 import { inspectedFacts, type StoredFacts } from '../catalogue/storage-life.js';
 import { fittedOf, reusedOf } from '../jobs/job.queries.js';
 import type { Reader } from '../platform/database/database.js';
@@ -34,6 +35,8 @@ export interface ScannedThing extends Pick<StoredFacts, 'inspectedOn' | 'bearing
   componentOf: string | null;
   /** the set that stays together of which it is a part; null for nearly everything */
   keptSetId: string | null;
+  /** its part goes by the container: a scan charges a use */
+  isConsumable: boolean;
 }
 
 export interface JobForScan {
@@ -70,7 +73,7 @@ const thingColumns = `
          coalesce(packet_condition, 'none') AS "packetCondition", ${inspectedFacts},
          coalesce(source, CASE things.kind WHEN 'C' THEN 'harvested' ELSE 'unknown' END) AS source, coalesce(make, 'unknown') AS make,
          coalesce(condition, '') AS condition, grades.rank AS "gradeRank", parties.name AS "ownerName", components.unit_id AS "componentOf",
-         ${boundSetOf('things.id')} AS "keptSetId"
+         ${boundSetOf('things.id')} AS "keptSetId", ${isConsumable('lots.part_id')} AS "isConsumable"
     FROM codes
     JOIN things ON things.id = subject_id
     LEFT JOIN lots ON lots.thing_id = things.id

@@ -25,6 +25,7 @@ const choices: Record<Choice['kind'], Choice> = {
   override: { kind: 'override', words: 'Fit it all the same, in my name', detail: 'With a reason, which stays on the record' },
   'pick-another': { kind: 'pick-another', words: 'Take an equal one that is free', detail: 'Scan the other label' },
   quantity: { kind: 'quantity', words: 'Take fewer', detail: 'Key the number after the scan' },
+  'open-one': { kind: 'open-one', words: 'Open one now, and charge its use', detail: 'It stands as opened today, by you' },
 };
 
 /** A stop with what a person may choose instead. Nothing has been changed. */

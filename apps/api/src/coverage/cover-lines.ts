@@ -44,10 +44,11 @@ function coveredLine(asking: Asking, shared: SharedOut): CoveredLine {
     part: { id: line.partId, name: line.name, number: line.number, unitOfMeasure: line.unitOfMeasure },
     needed: plain(line.needed),
     operationId: line.operationId,
-    critical: line.critical,
+    critical: line.critical && !line.consumable,
     reusable: line.reusable,
     further: line.further,
     waived: line.waived,
+    consumable: line.consumable,
     version: line.version,
     state: worstOf(shares),
     shares,
@@ -180,11 +181,12 @@ export function countStates(lines: readonly CoveredLine[]): Record<string, numbe
   return counts;
 }
 
-/** Whether every line is in the unit, or waived. */
+/** Whether every line is in the unit, waived, or of a consumable. */
 export function isComplete(lines: readonly CoveredLine[]): boolean {
   return lines.every(
     (line) =>
       line.waived !== null ||
+      line.consumable ||
       sumDecimals(
         line.shares
           .filter((each) => each.state === 'fitted' || each.state === 're-used')

@@ -35,6 +35,8 @@ export interface LineFacts extends LineAccepts {
   reusable: boolean;
   further: boolean;
   waived: string | null;
+  /** it goes by the container: no job waits for it */
+  consumable: boolean;
   version: number;
   fitted: string;
   reused: string;

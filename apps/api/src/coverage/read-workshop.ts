@@ -1,4 +1,5 @@
 import { lineAccepts, lineAcceptsFrom } from '../catalogue/build-standards/line-accepts.js';
+import { isConsumable } from '../catalogue/consumable-part.js';
 import { type Server, serversOf } from '../catalogue/relations/served-by.js';
 import { storedFacts } from '../catalogue/storage-life.js';
 import { ownAwayOf } from '../cores/own-away.js';
@@ -42,7 +43,7 @@ const readJobs = `
 const readLines = `
   SELECT job_lines.id, job_lines.job_id AS "jobId", line_no AS "lineNo", job_lines.part_id AS "partId", parts.name, coalesce(part_numbers.number, '') AS number, parts.unit_of_measure AS "unitOfMeasure",
          quantity AS needed, operation_id AS "operationId", job_operations.number AS "operationNumber", critical, reusable, further,
-         waived_reason AS waived, job_lines.version, ${lineAccepts},
+         waived_reason AS waived, ${isConsumable('job_lines.part_id')} AS consumable, job_lines.version, ${lineAccepts},
          ${fittedOf('job_lines.id')} AS fitted, ${reusedOf('job_lines.id')} AS reused,
          coalesce(finding.seen, 0) AS "lookedAt", coalesce(finding.words, '') AS "findingWords",
          CASE WHEN reusable THEN ${ownAwayOf('job_lines.job_id', 'job_lines.part_id')} ELSE '' END AS "ownAway"

@@ -61,7 +61,9 @@ export function askingLines(facts: WorkshopFacts): Asking[] {
     const { offers, declined } = offersFor(line, facts.servers.get(line.partId) ?? [], accepted);
     const inUnit = [line.fitted, line.reused].map(decimalFrom);
     const open = inUnit.reduce((left, there) => notBelowZero(subtractDecimals(left, there)), decimalFrom(line.needed));
-    return [{ line, ...served, offers, declined, substitutes: accepted, open: line.waived === null ? open : zero }];
+    return [
+      { line, ...served, offers, declined, substitutes: accepted, open: line.waived === null && !line.consumable ? open : zero },
+    ];
   });
 }
 

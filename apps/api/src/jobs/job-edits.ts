@@ -3,6 +3,7 @@ import { addDecimals, compareDecimals, decimalFrom, formatDecimal } from '@corew
 import { checkQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
 import type * as z from 'zod';
 import { lockOrdersOf } from '../buying/expected-claims.js';
+import { isConsumable } from '../catalogue/consumable-part.js';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
 import { whyNotCurrent } from '../platform/commands/version-seen.js';
 import type { Reader } from '../platform/database/database.js';
@@ -80,9 +81,9 @@ function setNotWhole(away: readonly MemberAway[]): Refusal {
 
 const lineStates = `
   SELECT line_no AS "lineNo" FROM job_lines
-   WHERE job_id = $1 AND waived_reason IS NULL AND quantity > ${inTheUnit('job_lines.id')} ORDER BY line_no`;
+   WHERE job_id = $1 AND waived_reason IS NULL AND NOT ${isConsumable('job_lines.part_id')} AND quantity > ${inTheUnit('job_lines.id')} ORDER BY line_no`;
 
-/** The numbers of the lines that are neither in the unit nor waived: a job with any is not released. */
+/** The numbers of the lines that are neither in the unit nor waived: a job with any is not released. Consumables hold up none. */
 export async function unfinishedLines(transaction: Reader, jobId: string): Promise<number[]> {
   const rows = await transaction.rows<{ lineNo: number }>(lineStates, [jobId]);
   return rows.map((row) => row.lineNo);

@@ -2,6 +2,7 @@ import { formatCode, type LabelCode } from '@corewright/codes/label-code';
 import type { Coded } from '@corewright/contracts/base';
 import type { JobBrief } from '@corewright/contracts/jobs';
 import type { ScanAnswer } from '@corewright/contracts/scanning';
+import { isConsumable } from '../catalogue/consumable-part.js';
 import type { Reader } from '../platform/database/database.js';
 import { fittedOf, inTheUnit, reusedOf } from '../stores/in-the-unit.js';
 
@@ -17,7 +18,7 @@ const briefColumns = `
   coalesce(nullif(concat_ws(' ', unit_maker.name, unit_types.model), ''), nullif(units.words, ''), 'not yet identified') AS "unitName",
   latest.given AS "dateGiven",
   (SELECT count(*)::int FROM job_lines WHERE job_id = jobs.id) AS "lineCount",
-  (SELECT count(*)::int FROM job_lines WHERE job_id = jobs.id AND (waived_reason IS NOT NULL OR quantity <= ${inTheUnit('job_lines.id')})) AS "fittedLineCount"`;
+  (SELECT count(*)::int FROM job_lines WHERE job_id = jobs.id AND (waived_reason IS NOT NULL OR ${isConsumable('job_lines.part_id')} OR quantity <= ${inTheUnit('job_lines.id')})) AS "fittedLineCount"`;
 
 const briefFrom = `
   FROM jobs

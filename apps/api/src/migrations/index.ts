@@ -26,6 +26,7 @@ import { Warnings1764061200025 } from './0025-warnings.js';
 import { Counting1764061200026 } from './0026-counting.js';
 import { LabelChanges1764061200027 } from './0027-label-changes.js';
 import { GoodsApart1764061200033 } from './0033-goods-apart.js';
+import { Consumables1764061200032 } from './0032-consumables.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -57,4 +58,5 @@ export const migrations = [
   Counting1764061200026,
   LabelChanges1764061200027,
   GoodsApart1764061200033,
+  Consumables1764061200032,
 ];

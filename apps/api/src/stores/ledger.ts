@@ -64,6 +64,8 @@ export interface ClaimTerms {
 export const countDifferenceId = '00000000-0000-7000-8000-00000000c0d1';
 /** The boundary through which so many of one lot go over into another. */
 export const regroupingId = '00000000-0000-7000-8000-0000000a1107';
+/** Where what was used up went; its id is the same in every workshop. */
+export const usedUpId = '00000000-0000-7000-8000-000000005edd';
 /** Where scrapped things go. */
 export const scrapId = '00000000-0000-7000-8000-0000000005c4';
 

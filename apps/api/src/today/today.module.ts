@@ -1,5 +1,6 @@
 import { Today } from '@corewright/contracts/today';
 import { Controller, Get, Module } from '@nestjs/common';
+import { ConsumablesModule } from '../consumables/consumables.module.js';
 import { CoverageModule } from '../coverage/coverage.module.js';
 import { Allow, everyone } from '../platform/access/signed-in.js';
 import { Answers } from '../platform/http/answers.js';
@@ -17,5 +18,5 @@ class TodayController {
   }
 }
 
-@Module({ imports: [CoverageModule], controllers: [TodayController], providers: [TodayService] })
+@Module({ imports: [ConsumablesModule, CoverageModule], controllers: [TodayController], providers: [TodayService] })
 export class TodayModule {}

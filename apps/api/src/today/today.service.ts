@@ -2,6 +2,7 @@ import type { Advice } from '@corewright/contracts/coverage';
 import type { Today, TodayItem } from '@corewright/contracts/today';
 import { addDays, dayOfWeek, formatPlainDate } from '@corewright/quantities/plain-date';
 import { Injectable } from '@nestjs/common';
+import { WhatToBuy } from '../consumables/minimums/to-buy.js';
 import { CoreAgeing } from '../cores/ageing/core-ages.js';
 import { isDue } from '../cores/ageing/core-standing.js';
 import { CountsForToday } from '../counting/schedule/counts-for-today.js';
@@ -12,6 +13,7 @@ import { Database } from '../platform/database/database.js';
 import { holdsDue } from '../stores/goods-apart/holds.queries.js';
 import { keptDue } from '../stores/kept-for-owners/kept.queries.js';
 import { ShelfLives } from '../stores/shelf-life/shelf-life.js';
+import { consumableItems } from './consumable-items.js';
 import { comingDays, lateReceipts, type OpenJob, openFlags, openJobs, unlabelledLoads } from './today.queries.js';
 
 const daysShown = 17;
@@ -33,6 +35,7 @@ export class TodayService {
     private readonly shelfLives: ShelfLives,
     private readonly ageing: CoreAgeing,
     private readonly counts: CountsForToday,
+    private readonly toBuy: WhatToBuy,
   ) {}
 
   async today(): Promise<Today> {
@@ -94,7 +97,14 @@ export class TodayService {
         action: { words: 'To the label run', path: `/goods-in/${load.id}` },
       }),
     );
-    return [...flags, ...loads, ...(await this.agedItems()), ...(await this.oldCores()), ...(await this.counts.items())];
+    return [
+      ...flags,
+      ...loads,
+      ...(await this.agedItems()),
+      ...(await this.oldCores()),
+      ...(await this.counts.items()),
+      ...consumableItems(await this.toBuy.list()),
+    ];
   }
 
   /** What is kept for its owner and somebody is to look at again, the most overdue first; and one row for all holds that are due. */

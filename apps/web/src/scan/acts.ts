@@ -162,8 +162,15 @@ function countOutcome(body: unknown): Outcome | null {
   return { word: 'Struck out', title: struck.data.thing.name, detail: struck.data.words, actId: null, quantity: null };
 }
 
+const doneWords: Readonly<Record<JobScanDone['act'], string>> = {
+  picked: 'Picked',
+  fitted: 'Fitted',
+  're-used': 'Re-used',
+  used: 'Used',
+};
+
 function jobOutcome(done: JobScanDone): Outcome {
-  const word = done.act === 'picked' ? 'Picked' : done.act === 'fitted' ? 'Fitted' : 'Re-used';
+  const word = doneWords[done.act];
   const found = done.found ? ' Found in your hand against the books: stores will look.' : '';
   return {
     word,

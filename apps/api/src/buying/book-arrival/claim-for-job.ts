@@ -1,4 +1,5 @@
 import { type Decimal, decimalFrom, formatDecimal, lesserDecimal, subtractDecimals, zero } from '@corewright/quantities/decimal';
+import { isConsumable } from '../../catalogue/consumable-part.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { logClaimChange } from '../../stores/claim-changes.js';
 import { claimMore } from '../../stores/ledger.js';
@@ -12,7 +13,7 @@ interface LineLacking extends Record<string, unknown> {
 const linesLacking = `
   SELECT lines.id AS "lineId", ${lackingOf('lines')} AS lacking
     FROM job_lines AS lines JOIN jobs ON jobs.id = lines.job_id
-   WHERE job_id = $1 AND part_id = $2 AND waived_reason IS NULL AND jobs.state NOT IN ('done', 'released', 'called off')
+   WHERE job_id = $1 AND part_id = $2 AND waived_reason IS NULL AND NOT ${isConsumable('lines.part_id')} AND jobs.state NOT IN ('done', 'released', 'called off')
    ORDER BY line_no`;
 
 /** What was ordered for a job, which is locked, is claimed for its lines as it comes, as far as they lack it; the rest is free for all. */

@@ -1,6 +1,7 @@
 import type { Coded, Named, UnitOfMeasure } from '@corewright/contracts/base';
 import type { PartNamed } from '@corewright/contracts/relations';
 import type * as z from 'zod';
+import { isConsumable } from '../../catalogue/consumable-part.js';
 import type { Reader } from '../../platform/database/database.js';
 import { codeOf } from '../../stores/place-words.js';
 
@@ -47,7 +48,7 @@ const selectLines = `
          json_build_object('id', parts.id, 'name', parts.name, 'number', coalesce(main.number, ''), 'maker', coalesce(makers.name, '')) AS part
     FROM unit_type_lines JOIN parts ON parts.id = part_id
     LEFT JOIN part_numbers AS main ON main.part_id = parts.id AND main.is_main LEFT JOIN makers ON makers.id = main.maker_id
-   WHERE unit_type_id = ANY ($1::uuid[]) ORDER BY unit_type_id, line_no`;
+   WHERE unit_type_id = ANY ($1::uuid[]) AND NOT ${isConsumable('unit_type_lines.part_id')} ORDER BY unit_type_id, line_no`;
 
 export function linesOfTypes(reader: Reader, typeIds: readonly string[]): Promise<LineOfType[]> {
   return reader.rows<LineOfType>(selectLines, [typeIds]);

@@ -30,7 +30,7 @@ interface Share {
  * @param unreached what it counts on and a scan cannot take: it lies in no place but a tray
  */
 export function kitOfJob(job: JobToKit, lines: readonly CoveredLine[], unreached: readonly Fetch[]): JobKit {
-  const needed = lines.filter(({ waived }) => waived === null);
+  const needed = lines.filter(({ waived, consumable }) => waived === null && !consumable);
   const shares = needed.flatMap((line) => line.shares.map((share): Share => ({ line, share, state: stateOf(share) })));
   const sums = sumsOf(needed, shares, unreached);
   return {

@@ -28,6 +28,7 @@ const line = (id: string, jobId: string, partId: string, more: Partial<LineFacts
   reusable: false,
   further: false,
   waived: null,
+  consumable: false,
   version: 1,
   fitted: '0',
   reused: '0',

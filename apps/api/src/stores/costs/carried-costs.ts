@@ -13,7 +13,7 @@ import { addMoney, type Money, noMoney } from '@corewright/quantities/money';
 export interface WentOn {
   from: string;
   to: string;
-  kind: 'taken out' | 'split' | 'merged';
+  kind: 'taken out' | 'opened' | 'split' | 'merged';
   quantity: Decimal;
 }
 

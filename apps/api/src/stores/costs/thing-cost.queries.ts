@@ -39,16 +39,16 @@ export interface Cost {
   /** null where nobody knows */
   amount: Money | null;
   /** the lot that this one was, or was part of, where the cost is part of that lot's */
-  carriedFrom: (Origin & { kind: 'taken out' | 'split' }) | null;
+  carriedFrom: (Origin & { kind: Exclude<WentOn['kind'], 'merged'> }) | null;
   /** the lots that became part of this one, whose cost it bears */
   mergedIn: readonly Origin[];
   /** all that there is of it, wherever it is now: over these its cost is divided */
   parts: readonly Part[];
 }
 
-/** How many a lot began with that was taken out of a unit: a count put right later is no part of the lot that it was. */
+/** How many a lot began with that was taken out of a unit, or is a container that was opened: a count put right later is no part of the lot that it was. */
 const wentOnSteps = `
-  SELECT taken_from_lot_id AS from_id, lots.thing_id AS to_id, 'taken out' AS kind, first.quantity, first.sequence
+  SELECT taken_from_lot_id AS from_id, lots.thing_id AS to_id, CASE WHEN fitted_once THEN 'taken out' ELSE 'opened' END AS kind, first.quantity, first.sequence
     FROM lots JOIN LATERAL (SELECT quantity, sequence FROM movements WHERE movements.thing_id = lots.thing_id ORDER BY sequence LIMIT 1) AS first ON true
    WHERE taken_from_lot_id IS NOT NULL
    UNION ALL
@@ -99,16 +99,18 @@ export async function costOf(reader: Reader, thingId: string): Promise<Cost> {
   const mergedIds = new Set(wentOn.filter((step) => step.to === thingId && step.kind === 'merged').map(({ from }) => from));
   return {
     amount: costs.get(thingId) ?? null,
-    carriedFrom: origin === undefined ? null : { ...origin, kind: began?.kind === 'split' ? 'split' : 'taken out' },
+    carriedFrom: began === undefined || began.kind === 'merged' || origin === undefined ? null : { ...origin, kind: began.kind },
     mergedIn: [...mergedIds].flatMap((id) => names.get(id) ?? []),
     parts: [...(here.get(thingId) ?? []), ...gone],
   };
 }
 
-/** What is taken out of a unit ends and begins anew through the count, where it must not be found a second time. */
+/** What is taken out of a unit, or opened, ends and begins anew through the count, where it must not be found a second time. */
 function partsHere(id: string, held: readonly Held[], wentOn: readonly WentOn[]): Part[] {
   const through = sumDecimals(
-    wentOn.filter((step) => step.from === id && step.kind === 'taken out').map(({ quantity }) => quantity),
+    wentOn
+      .filter((step) => step.from === id && (step.kind === 'taken out' || step.kind === 'opened'))
+      .map(({ quantity }) => quantity),
   );
   return held
     .filter(({ thingId }) => thingId === id)
@@ -123,5 +125,5 @@ function partsHere(id: string, held: readonly Held[], wentOn: readonly WentOn[])
 function goesOnWords(kind: WentOn['kind'], to: Origin | undefined): string {
   const lot = to === undefined ? 'another lot' : formatCode(to.code);
   if (kind === 'merged') return `part of ${lot}`;
-  return `${kind === 'split' ? 'split off' : 'taken out again'}, goes on as ${lot}`;
+  return `${kind === 'taken out' ? 'taken out again' : kind === 'split' ? 'split off' : kind}, goes on as ${lot}`;
 }

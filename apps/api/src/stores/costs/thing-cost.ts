@@ -97,6 +97,12 @@ function carriedFromShown({ carriedFrom }: Cost): ThingCost['carriedFrom'] {
   return { id, code, name };
 }
 
+const cameOf = {
+  'taken out': 'of which it was one before it was fitted',
+  opened: 'of which it was one before it was opened',
+  split: 'from which it was split off',
+};
+
 function wordsOf(row: ThingRow, cost: Cost, load: string | null, from: LabelCode | null): string {
   const words = ownWords(row, cost, load, from);
   const joined = cost.mergedIn.map(({ code }) => formatCode(code)).join(' and ');
@@ -110,7 +116,7 @@ function ownWords(row: ThingRow, { amount, carriedFrom }: Cost, load: string | n
   if (carriedFrom !== null)
     return amount === null
       ? `Not known: it was part of ${formatCode(carriedFrom.code)}, of which nobody knows what it cost.`
-      : `Its part of the cost of ${formatCode(carriedFrom.code)}, ${carriedFrom.kind === 'split' ? 'from which it was split off' : 'of which it was one before it was fitted'}.`;
+      : `Its part of the cost of ${formatCode(carriedFrom.code)}, ${cameOf[carriedFrom.kind]}.`;
   if (amount !== null && from !== null) return `Its share of what ${formatCode(from)} cost.`;
   const whole = row.boxCode ?? row.donorCode;
   if (amount === null && whole !== null)

@@ -27,7 +27,9 @@ export interface Difference {
     | 'label that is shown'
     | 'owner'
     | 'kept for its owner'
-    | 'condemned';
+    | 'condemned'
+    | 'open container'
+    | 'use of a container';
   thing: string;
   holder: string | null;
   kept: string;
@@ -77,6 +79,17 @@ const rebuiltCounter = (counter: 'held' | 'awaited', ofHolders: string): string 
      WHERE things.${counter} <> coalesce(rebuilt.quantity, 0)`;
 
 const checks: Record<Difference['what'], string> = {
+  // What was opened or found again last is open, and nothing else is.
+  'open container': `
+    WITH rebuilt AS (
+      SELECT DISTINCT ON (thing_id) thing_id, kind IN ('opened', 'found again') AS open FROM container_events ORDER BY thing_id, sequence DESC)
+    SELECT ${named('coalesce(kept.thing_id, rebuilt.thing_id)')} AS thing, NULL AS holder,
+           CASE WHEN kept.thing_id IS NULL THEN 'not open' ELSE 'open' END AS kept, CASE WHEN rebuilt.open THEN 'open' ELSE 'not open' END AS rebuilt
+      FROM open_containers AS kept FULL JOIN rebuilt USING (thing_id) WHERE (kept.thing_id IS NOT NULL) IS DISTINCT FROM coalesce(rebuilt.open, false)`,
+  // A use is of a container of its part.
+  'use of a container': `
+    SELECT ${named('used.thing_id')} AS thing, NULL AS holder, used.part_id::text AS kept, coalesce(lots.part_id::text, 'none') AS rebuilt
+      FROM consumable_uses AS used JOIN lots ON lots.thing_id = used.thing_id WHERE used.part_id IS DISTINCT FROM lots.part_id`,
   balance: `
     SELECT ${named('coalesce(kept.thing_id, rebuilt.thing_id)')} AS thing, coalesce(kept.holder_id, rebuilt.holder_id)::text AS holder,
            coalesce(kept.quantity, 0)::text AS kept, coalesce(rebuilt.quantity, 0)::text AS rebuilt

@@ -73,6 +73,7 @@ const actWords: Readonly<Record<Act['act'], string>> = {
   picked: 'Picked',
   fitted: 'Fitted',
   're-used': 'Re-used',
+  used: 'Used',
   'taken back': 'Taken back',
   removed: 'Taken out',
   'put back': 'Put back',

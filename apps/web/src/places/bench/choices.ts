@@ -20,6 +20,7 @@ const needs: Readonly<Record<ScanRefusal['choices'][number]['kind'], BenchChoice
   'further-line': 'operation',
   override: 'reason',
   quantity: 'quantity',
+  'open-one': 'nothing',
 };
 
 const leave: BenchChoice = {

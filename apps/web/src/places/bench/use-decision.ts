@@ -45,6 +45,7 @@ export function useDecision(command: QueuedCommand): {
     if (choice.kind === 'leave' || choice.kind === 'pick-another') return queue.dismiss(command.key);
     if (choice.kind === 'again') return queue.tryAgain(command.key);
     if (choice.kind === 'quarantine') return toQuarantine();
+    if (choice.kind === 'open-one') return again({ openOne: true });
     return again(choice.kind === 'have-it-here' ? { haveItHere: true } : said);
   };
 

@@ -40,9 +40,13 @@ export function JobLine({ jobId, state, line }: JobLineProps) {
           <span className={styles.label}>need </span>
           {line.needed} {line.part.unitOfMeasure !== 'each' && <small>{line.part.unitOfMeasure}</small>}
         </span>
-        <span className={styles.bar}>{line.waived === null && <CoverageBar shares={barOf(line)} />}</span>
+        <span className={styles.bar}>{line.waived === null && !line.consumable && <CoverageBar shares={barOf(line)} />}</span>
         <span className={styles.words}>
-          {line.waived === null ? (
+          {line.consumable ? (
+            <span className={styles.why}>
+              <b>consumable</b>, not waited for
+            </span>
+          ) : line.waived === null ? (
             <CoverShares shares={line.shares} />
           ) : (
             <span className={styles.why}>

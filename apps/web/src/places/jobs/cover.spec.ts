@@ -11,6 +11,7 @@ const line = (state: CoveredLine['state'], waived: string | null = null): Covere
   reusable: true,
   further: false,
   waived,
+  consumable: false,
   version: 1,
   state,
   shares: [

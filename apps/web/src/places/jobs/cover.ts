@@ -28,7 +28,7 @@ export function barOf(line: { readonly shares: readonly Pick<CoverShare, 'state'
 export function barOfJob(lines: readonly CoveredLine[]): readonly CoverageShare[] {
   const counts = new Map<CoverageState, number>();
   for (const line of lines) {
-    if (line.waived !== null) continue;
+    if (line.waived !== null || line.consumable) continue;
     counts.set(STATES[line.state], (counts.get(STATES[line.state]) ?? 0) + 1);
   }
   return [...counts].map(([state, count]) => ({ state, quantity: String(count) }));
@@ -41,9 +41,9 @@ export function barOfCounts(counts: Readonly<Record<string, number>>): readonly 
   return [...sums].map(([state, count]) => ({ state, quantity: String(count) }));
 }
 
-/** Whether nothing is left to do about a line: in the unit, stays in it, or waived. */
+/** Whether nothing is left to do about a line: in the unit, stays in it, waived, or of a consumable. */
 export function isFinished(line: CoveredLine): boolean {
-  return line.waived !== null || line.state === 'fitted' || line.state === 're-used';
+  return line.waived !== null || line.consumable || line.state === 'fitted' || line.state === 're-used';
 }
 
 /** Whether a share in this state keeps its operation waiting. */
