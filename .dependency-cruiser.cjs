@@ -15,6 +15,7 @@ const areas = [
   'coverage',
   'planning',
   'warnings',
+  'selling',
   'costing',
   'exchange',
   'imports',

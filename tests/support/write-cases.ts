@@ -1,6 +1,7 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { boxWrites } from './box-writes.js';
 import { coreWrites } from './core-writes.js';
+import { counterWrites } from './counter-writes.js';
 import { loadWrites } from './load-writes.js';
 import { keepPicture, onePoint, sendPieces } from './pictures.js';
 import { reservationWrites } from './reservation-writes.js';
@@ -173,6 +174,7 @@ export const writeCases: Record<string, MakeReady> = {
     return { path: '/api/bearing-tables/suffixes/strike', body: { suffix: suffix.suffix, why: 'another maker’s' } };
   },
   ...stripWrites,
+  ...counterWrites,
   'POST /api/units/:id/identification': async ({ stock }) => {
     const [makerId, unitTypeId] = [newId(), newId()];
     await stock.query('INSERT INTO makers (id, name) VALUES ($1, $2)', [makerId, fresh('Brantock')]);
