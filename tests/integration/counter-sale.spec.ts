@@ -400,6 +400,17 @@ describe('the receipt and the figures', () => {
     expect((await owner.get<SaleList>('/api/sales?to=2001-01-01')).body.sales).toEqual([]);
   });
 
+  it('is taken out as CSV, what came back below what was sold', async () => {
+    const { id } = await lotOf('1', { name: 'Thrust cup' });
+    const { body: sale } = await sell([{ thingId: id, price: '8.5' }], { buyer: '=Penhale' });
+    await back(sale, { givenBack: '8.5', money: 'cash back' });
+    const file = async (by: Visitor) => fetch(`${server.url}/api/exports/sales`, { headers: { cookie: by.cookie ?? '' } });
+    expect((await file(bench)).status).toBe(403);
+    const rows = (await (await file(owner)).text()).trim().split('\r\n').slice(-2);
+    expect(rows[0]).toMatch(new RegExp(`^${sale.number},1,sold,.*Thrust cup.*,1,each,8\\.50,GBP,'=Penhale`));
+    expect(rows[1]).toMatch(new RegExp(`^${sale.number},1,taken back,.*-1,each,.?-8\\.50,GBP`));
+  });
+
   it('is never changed afterwards', async () => {
     await expect(server.database.rows('UPDATE sales SET total_minor = 0')).rejects.toThrow();
     await expect(stock.query('DELETE FROM sale_lines')).rejects.toThrow();

@@ -17,7 +17,22 @@ async function kept({ owner, stock }: WriteScene): Promise<string> {
   return id;
 }
 
-/** Changes at the counter. */
+/** A job with two in its tray. */
+async function kitted({ owner, stock }: WriteScene): Promise<{ jobId: string; thingId: string }> {
+  const partId = await stock.part();
+  const lot = await stock.lot(partId, { quantity: '2' });
+  const job = await stock.job([{ partId, quantity: '2' }]);
+  await accepted(owner.post('/api/picks', { code: lot.code, jobId: job.id, quantity: '2' }));
+  return { jobId: job.id, thingId: lot.id };
+}
+
+const allBack = ({ stock }: WriteScene, thingId: string) => ({
+  id: newId(),
+  claims: 'given up',
+  rows: [{ thingId, placeId: stock.placeId, quantity: '2' }],
+});
+
+/** Changes at the counter, and trays that are emptied. */
 export const counterWrites: Record<string, MakeReady> = {
   'POST /api/sales': async (scene) => ({ path: '/api/sales', body: await saleOfOne(scene) }),
   'POST /api/sales/:id/taking-back': async (scene) => {
@@ -44,6 +59,15 @@ export const counterWrites: Record<string, MakeReady> = {
     path: `/api/kept-for-jobs/${await kept(scene)}/lifting`,
     body: { why: 'a boxful came in' },
   }),
+  'POST /api/jobs/:id/un-kits': async (scene) => {
+    const { jobId, thingId } = await kitted(scene);
+    return { path: `/api/jobs/${jobId}/un-kits`, body: allBack(scene, thingId) };
+  },
+  'POST /api/un-kits/:id/undoing': async (scene) => {
+    const { jobId, thingId } = await kitted(scene);
+    const { id } = await accepted(scene.owner.post<{ id: string }>(`/api/jobs/${jobId}/un-kits`, allBack(scene, thingId)));
+    return { path: `/api/un-kits/${id}/undoing`, body: { id: newId() } };
+  },
   'PUT /api/receipt-paper': async ({ owner }) => ({
     path: '/api/receipt-paper',
     body: { address: '4 Forge Lane', taxWords: fresh('No tax is shown'), footWords: '' },

@@ -1,5 +1,6 @@
 import * as z from 'zod';
 import { Coded, CodeText, Id, JobState, Quantity, UnitOfMeasure } from './base.js';
+import { DotsPerInch, LabelStock } from './labels.js';
 import { PartNamed } from './relations.js';
 
 const jobsMax = 50;
@@ -115,3 +116,9 @@ export type PickList = z.infer<typeof PickList>;
 /** What is still missing from a tray; null where it is no tray of an open job. */
 export const TrayKit = z.object({ job: JobKit.nullable() });
 export type TrayKit = z.infer<typeof TrayKit>;
+
+/** The label of a tray that says what is missing from it. */
+export const TrayLabelQuery = z.strictObject({
+  stock: LabelStock.default('tie-on tag'),
+  dotsPerInch: z.coerce.number().pipe(DotsPerInch).default(300),
+});
