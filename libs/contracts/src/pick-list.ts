@@ -105,11 +105,17 @@ export const JobKit = z.object({
 });
 export type JobKit = z.infer<typeof JobKit>;
 
+/** An offer for a job at the place where it lies. */
+export const OfferHere = KitOffer.extend({ jobId: Id });
+export type OfferHere = z.infer<typeof OfferHere>;
+
 /** What to fetch for these jobs, place after place as one walks; and what of each cannot be fetched. */
 export const PickList = z.object({
   /** in the order in which they are served */
   jobs: z.array(JobKit),
   stops: z.array(PickStop),
+  /** what lies at a place and may be had only as another part, in walking order; told where somebody stands before it */
+  offersAt: z.array(z.object({ place: PickStop.shape.place, offers: z.array(OfferHere) })),
 });
 export type PickList = z.infer<typeof PickList>;
 

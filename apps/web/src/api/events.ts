@@ -16,6 +16,7 @@ const touched: Readonly<Record<string, readonly string[]>> = {
   receipts: ['receipts', 'jobs', 'today'],
   people: ['people'],
   warnings: ['warnings'],
+  sales: ['stores'],
   settings: ['settings', 'labels', 'workshop'],
 };
 

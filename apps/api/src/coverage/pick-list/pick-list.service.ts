@@ -9,7 +9,7 @@ import { WorkshopCover } from '../workshop-cover.js';
 import { fetchesOf } from './fetches.js';
 import { kitOfJob } from './kit-of-job.js';
 import { type JobToKit, jobOfTray, jobsToKit, whereTheyLie } from './pick-list.queries.js';
-import { walkOf } from './stops.js';
+import { offersAtPlaces, walkOf } from './stops.js';
 import type { TrayLabel } from './tray-label.js';
 
 /** What to fetch for jobs, as all open jobs share things out. */
@@ -69,7 +69,9 @@ export class PickLists {
       const missed = unreached.filter(({ jobId }) => jobId === id);
       return job === undefined ? [] : [kitOfJob(job, linesOf(id), missed)];
     });
-    return { jobs, stops };
+    const offers = jobs.flatMap(({ id, offers: ofJob }) => ofJob.map((offer) => ({ ...offer, jobId: id })));
+    const lyingOffers = await whereTheyLie(this.database, [...new Set(offers.map(({ thing }) => thing.id))]);
+    return { jobs, stops, offersAt: offersAtPlaces(offers, lyingOffers) };
   }
 }
 

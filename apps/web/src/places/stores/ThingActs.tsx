@@ -49,6 +49,9 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
           <Button onPress={() => setForm('casing')}>Another casing for its insides</Button>
         )}
         {mayBind && form !== 'bind' && <Button onPress={() => setForm('bind')}>Keep it together with another</Button>}
+        {worksWithThings && thing.kind !== 'unsorted' && thing.owner === null && inPlaces.length > 0 && (
+          <ButtonLink href={`/stores/sell?code=${thing.code}`}>Sell it</ButtonLink>
+        )}
         {mayMiss && form !== 'not there' && <Button onPress={() => setForm('not there')}>Not there</Button>}
         {mayChange && form !== 'hold' && (
           <Button onPress={() => setForm('hold')}>{thing.heldBack === null ? 'Hold it back' : 'Lift the hold'}</Button>
