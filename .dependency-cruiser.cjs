@@ -17,6 +17,7 @@ const areas = [
   'coverage',
   'planning',
   'warnings',
+  'selling',
   'costing',
   'exchange',
   'imports',

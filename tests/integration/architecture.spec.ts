@@ -11,6 +11,8 @@ const notJson = new Set([
   'GET /api/pictures/:id/:size',
   'GET /api/label-runs/:id/pdf',
   'GET /api/command-cards.pdf',
+  'GET /api/sales/:id/receipt.pdf',
+  'GET /api/trays/:id/missing-label.pdf',
   'GET /api/exports/:file',
   'GET /api/photograph-archive',
 ]);

@@ -4,6 +4,7 @@ import { boxWrites } from './box-writes.js';
 import { consumableWrites } from './consumable-writes.js';
 import { coreWrites } from './core-writes.js';
 import { countWrites } from './count-writes.js';
+import { counterWrites } from './counter-writes.js';
 import { labelWrites } from './label-writes.js';
 import { loadWrites } from './load-writes.js';
 import { keepPicture, onePoint, sendPieces } from './pictures.js';
@@ -178,6 +179,7 @@ export const writeCases: Record<string, MakeReady> = {
   },
   ...stripWrites,
   ...consumableWrites,
+  ...counterWrites,
   'POST /api/units/:id/identification': async ({ stock }) => {
     const [makerId, unitTypeId] = [newId(), newId()];
     await stock.query('INSERT INTO makers (id, name) VALUES ($1, $2)', [makerId, fresh('Brantock')]);

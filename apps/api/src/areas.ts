@@ -14,6 +14,7 @@ import { PeopleModule } from './people/people.module.js';
 import { PlanningModule } from './planning/planning.module.js';
 import { ReservationsModule } from './reservations/reservations.module.js';
 import { ScanningModule } from './scanning/scanning.module.js';
+import { SellingModule } from './selling/selling.module.js';
 import { StoresModule } from './stores/stores.module.js';
 import { TodayModule } from './today/today.module.js';
 import { WarningsModule } from './warnings/warnings.module.js';
@@ -36,6 +37,7 @@ export const areas: Type[] = [
   CoverageModule,
   PlanningModule,
   WarningsModule,
+  SellingModule,
   ImportsModule,
   TodayModule,
 ];

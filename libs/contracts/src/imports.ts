@@ -62,7 +62,10 @@ export const exportFiles = [
   'lots',
 ] as const satisfies readonly ImportFile[];
 export type ExportFile = (typeof exportFiles)[number];
-export const ExportParam = z.strictObject({ file: z.enum(exportFiles) });
+/** Records that are only taken out, for whoever keeps the accounts. */
+export const recordFiles = ['sales'] as const;
+export type RecordFile = (typeof recordFiles)[number];
+export const ExportParam = z.strictObject({ file: z.enum([...exportFiles, ...recordFiles]) });
 
 /** How far the import that is under way has come; null where none is. */
 export const ImportUnderWay = z.object({

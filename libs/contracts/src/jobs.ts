@@ -47,6 +47,8 @@ export const JobBrief = z.object({
   dateGiven: PlainDate.nullable(),
   lineCount: z.number().int(),
   fittedLineCount: z.number().int(),
+  /** how far its tray is filled, by what lies in it */
+  kit: z.enum(['nothing in the tray', 'partly kitted', 'kitted']),
 });
 export type JobBrief = z.infer<typeof JobBrief>;
 export const JobList = z.object({ jobs: z.array(JobBrief), cursor: z.string().nullable() });

@@ -1,5 +1,6 @@
 import * as z from 'zod';
 import { Coded, CodeText, Id, JobState, Quantity, UnitOfMeasure } from './base.js';
+import { DotsPerInch, LabelStock } from './labels.js';
 import { PartNamed } from './relations.js';
 
 const jobsMax = 50;
@@ -104,14 +105,26 @@ export const JobKit = z.object({
 });
 export type JobKit = z.infer<typeof JobKit>;
 
+/** An offer for a job at the place where it lies. */
+export const OfferHere = KitOffer.extend({ jobId: Id });
+export type OfferHere = z.infer<typeof OfferHere>;
+
 /** What to fetch for these jobs, place after place as one walks; and what of each cannot be fetched. */
 export const PickList = z.object({
   /** in the order in which they are served */
   jobs: z.array(JobKit),
   stops: z.array(PickStop),
+  /** what lies at a place and may be had only as another part, in walking order; told where somebody stands before it */
+  offersAt: z.array(z.object({ place: PickStop.shape.place, offers: z.array(OfferHere) })),
 });
 export type PickList = z.infer<typeof PickList>;
 
 /** What is still missing from a tray; null where it is no tray of an open job. */
 export const TrayKit = z.object({ job: JobKit.nullable() });
 export type TrayKit = z.infer<typeof TrayKit>;
+
+/** The label of a tray that says what is missing from it. */
+export const TrayLabelQuery = z.strictObject({
+  stock: LabelStock.default('tie-on tag'),
+  dotsPerInch: z.coerce.number().pipe(DotsPerInch).default(300),
+});

@@ -5,11 +5,17 @@ import type { ScanAnswer } from '@corewright/contracts/scanning';
 import { isConsumable } from '../catalogue/consumable-part.js';
 import type { Reader } from '../platform/database/database.js';
 import { fittedOf, inTheUnit, reusedOf } from '../stores/in-the-unit.js';
+import { idlePart, rankedClaims } from './idle-claims.js';
 
 export { fittedOf, inTheUnit, reusedOf };
 
 /** A job as it is while work goes on; what is done, released or called off is closed. */
 export const closedStates = ['done', 'released', 'called off'];
+
+/** SQL: how many lie in the tray of its job for a line. Needs `job_lines`. */
+const inTrayFor = `
+  (SELECT coalesce(sum(ranked.quantity - ${idlePart}), 0) FROM ${rankedClaims('claims.claimant_id = job_lines.job_id')}
+    WHERE ranked.purpose_id = job_lines.id)`;
 
 const briefColumns = `
   jobs.id, codes.code, jobs.title, jobs.state, jobs.priority, jobs.opened_on AS "openedOn",
@@ -18,7 +24,10 @@ const briefColumns = `
   coalesce(nullif(concat_ws(' ', unit_maker.name, unit_types.model), ''), nullif(units.words, ''), 'not yet identified') AS "unitName",
   latest.given AS "dateGiven",
   (SELECT count(*)::int FROM job_lines WHERE job_id = jobs.id) AS "lineCount",
-  (SELECT count(*)::int FROM job_lines WHERE job_id = jobs.id AND (waived_reason IS NOT NULL OR ${isConsumable('job_lines.part_id')} OR quantity <= ${inTheUnit('job_lines.id')})) AS "fittedLineCount"`;
+  (SELECT count(*)::int FROM job_lines WHERE job_id = jobs.id AND (waived_reason IS NOT NULL OR ${isConsumable('job_lines.part_id')} OR quantity <= ${inTheUnit('job_lines.id')})) AS "fittedLineCount",
+  CASE WHEN NOT EXISTS (SELECT FROM balances WHERE holder_id = jobs.tray_id AND quantity > 0) THEN 'nothing in the tray'
+       WHEN EXISTS (SELECT FROM job_lines WHERE job_id = jobs.id AND waived_reason IS NULL AND NOT ${isConsumable('job_lines.part_id')} AND quantity > ${inTheUnit('job_lines.id')} + ${inTrayFor})
+       THEN 'partly kitted' ELSE 'kitted' END AS kit`;
 
 const briefFrom = `
   FROM jobs
@@ -58,6 +67,7 @@ interface BriefRow extends Record<string, unknown> {
   dateGiven: string | null;
   lineCount: number;
   fittedLineCount: number;
+  kit: JobBrief['kit'];
 }
 
 export interface JobFilter {

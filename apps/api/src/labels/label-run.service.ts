@@ -56,6 +56,6 @@ export class LabelRuns {
   }
 }
 
-function stockOf(name: StockName): LabelStock {
+export function stockOf(name: StockName): LabelStock {
   return labelStocks[stockIds[name]];
 }

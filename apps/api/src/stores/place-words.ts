@@ -15,6 +15,7 @@ export function holderWords(holderId: string, kind: string): string {
           WHERE unit_types.id = held_in.unit_type_id)) FROM units AS held_in WHERE held_in.thing_id = ${holderId})
     WHEN 'box' THEN 'box ' || regexp_replace(${codeOf(holderId)}, '^(.)(.*)(..)$', '\\1 \\2 \\3')
     WHEN 'scrap' THEN CASE ${holderId} WHEN '00000000-0000-7000-8000-000000005edd' THEN 'used up' ELSE 'scrap' END
+    WHEN 'customer' THEN coalesce((SELECT bought_by.name FROM parties AS bought_by WHERE bought_by.id = ${holderId}), 'a buyer at the counter')
     WHEN 'count-difference' THEN 'the count'
     WHEN 'regrouping' THEN 'another label'
     ELSE coalesce((SELECT held_by.name FROM parties AS held_by WHERE held_by.id = ${holderId}), 'a firm') END`;

@@ -17,6 +17,7 @@ const touched: Readonly<Record<string, readonly string[]>> = {
   people: ['people'],
   warnings: ['warnings'],
   counts: ['counting'],
+  sales: ['stores'],
   settings: ['settings', 'labels', 'workshop'],
 };
 

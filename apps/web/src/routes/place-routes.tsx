@@ -23,6 +23,9 @@ const AcceptanceScreen = lazy(async () => ({ default: (await import('../places/s
 const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores/PlaceScreen.js')).PlaceScreen }));
 const YieldsScreen = lazy(async () => ({ default: (await import('../places/stores/YieldsScreen.js')).YieldsScreen }));
 const CoresByAgeScreen = lazy(async () => ({ default: (await import('../places/stores/CoresByAgeScreen.js')).CoresByAgeScreen }));
+const SellScreen = lazy(async () => ({ default: (await import('../places/stores/counter/SellScreen.js')).SellScreen }));
+const SaleScreen = lazy(async () => ({ default: (await import('../places/stores/counter/SaleScreen.js')).SaleScreen }));
+const UnKitScreen = lazy(async () => ({ default: (await import('../places/jobs/un-kit/UnKitScreen.js')).UnKitScreen }));
 const NewJobScreen = lazy(async () => ({ default: (await import('../places/jobs/NewJobScreen.js')).NewJobScreen }));
 const BuildableScreen = lazy(async () => ({ default: (await import('../places/jobs/BuildableScreen.js')).BuildableScreen }));
 const WhatIfScreen = lazy(async () => ({ default: (await import('../places/jobs/what-if/WhatIfScreen.js')).WhatIfScreen }));
@@ -184,6 +187,32 @@ const coresByAge = createRoute({
   },
 });
 
+const sell = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/sell',
+  validateSearch: (search: Record<string, unknown>) => oneText(search, 'code'),
+  component: function Sell() {
+    const navigate = useNavigate();
+    const toSale = (saleId: string) => void navigate({ to: '/stores/sales/$saleId', params: { saleId } });
+    return <SellScreen code={sell.useSearch().code ?? ''} onSold={toSale} />;
+  },
+});
+
+const sales = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/sales',
+  component: lazyRouteComponent(() => import('../places/stores/counter/SalesScreen.js'), 'SalesScreen'),
+});
+
+const sale = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/sales/$saleId',
+  component: function Sale() {
+    const { saleId } = sale.useParams();
+    return <SaleScreen key={saleId} saleId={saleId} />;
+  },
+});
+
 const jobs = createRoute({
   getParentRoute: () => inside,
   path: '/jobs',
@@ -252,6 +281,15 @@ const job = createRoute({
   component: function Job() {
     const { jobId } = job.useParams();
     return <JobScreen key={jobId} jobId={jobId} />;
+  },
+});
+
+const unKit = createRoute({
+  getParentRoute: () => inside,
+  path: '/jobs/$jobId/un-kit',
+  component: function UnKit() {
+    const { jobId } = unKit.useParams();
+    return <UnKitScreen key={jobId} jobId={jobId} />;
   },
 });
 
@@ -421,6 +459,9 @@ export const placeRoutes = [
   shelfLife,
   yields,
   coresByAge,
+  sell,
+  sales,
+  sale,
   jobs,
   newJob,
   buildable,
@@ -429,6 +470,7 @@ export const placeRoutes = [
   toReserve,
   pickList,
   job,
+  unKit,
   instead,
   label,
   replaceLabel,

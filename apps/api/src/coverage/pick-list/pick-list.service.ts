@@ -1,6 +1,7 @@
 import type { PickList, TrayKit } from '@corewright/contracts/pick-list';
 import { Injectable } from '@nestjs/common';
-import { closedStates, spoken } from '../../jobs/job.queries.js';
+import { closedStates, jobBrief, spoken } from '../../jobs/job.queries.js';
+import { WorkshopClock } from '../../people/workshop.js';
 import { Database } from '../../platform/database/database.js';
 import { notFound, type Refusal, RefusalError } from '../../platform/refusal.js';
 import { withWhereabouts } from '../whereabouts.js';
@@ -8,7 +9,8 @@ import { WorkshopCover } from '../workshop-cover.js';
 import { fetchesOf } from './fetches.js';
 import { kitOfJob } from './kit-of-job.js';
 import { type JobToKit, jobOfTray, jobsToKit, whereTheyLie } from './pick-list.queries.js';
-import { walkOf } from './stops.js';
+import { offersAtPlaces, walkOf } from './stops.js';
+import type { TrayLabel } from './tray-label.js';
 
 /** What to fetch for jobs, as all open jobs share things out. */
 @Injectable()
@@ -16,6 +18,7 @@ export class PickLists {
   constructor(
     private readonly database: Database,
     private readonly cover: WorkshopCover,
+    private readonly clock: WorkshopClock,
   ) {}
 
   /** @throws RefusalError where a job is not in the books, or closed */
@@ -32,6 +35,19 @@ export class PickLists {
     if (jobId === null) return { job: null };
     const { jobs } = await this.listFor(await jobsToKit(this.database, [jobId]));
     return { job: jobs[0] ?? null };
+  }
+
+  /** @throws RefusalError where it is no tray of an open job */
+  async trayLabel(trayId: string): Promise<TrayLabel> {
+    const jobId = await jobOfTray(this.database, trayId);
+    const [list, brief, now] = await Promise.all([
+      this.listFor(await jobsToKit(this.database, jobId === null ? [] : [jobId])),
+      jobId === null ? null : jobBrief(this.database, jobId),
+      this.clock.moment(),
+    ]);
+    const [kit] = list.jobs;
+    if (kit === undefined || brief === null) throw new RefusalError(notFound('The open job of this tray'));
+    return { kit, stops: list.stops, unit: brief.unit.name, now };
   }
 
   private async listFor(open: readonly JobToKit[]): Promise<PickList> {
@@ -53,7 +69,9 @@ export class PickLists {
       const missed = unreached.filter(({ jobId }) => jobId === id);
       return job === undefined ? [] : [kitOfJob(job, linesOf(id), missed)];
     });
-    return { jobs, stops };
+    const offers = jobs.flatMap(({ id, offers: ofJob }) => ofJob.map((offer) => ({ ...offer, jobId: id })));
+    const lyingOffers = await whereTheyLie(this.database, [...new Set(offers.map(({ thing }) => thing.id))]);
+    return { jobs, stops, offersAt: offersAtPlaces(offers, lyingOffers) };
   }
 }
 

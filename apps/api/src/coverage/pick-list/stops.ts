@@ -1,4 +1,4 @@
-import type { PickRow, PickStop } from '@corewright/contracts/pick-list';
+import type { OfferHere, PickList, PickRow, PickStop } from '@corewright/contracts/pick-list';
 import {
   addDecimals,
   type Decimal,
@@ -100,4 +100,17 @@ function keyOf({ jobId, thing }: Fetch): string {
 function compareText(one: string, other: string): number {
   if (one === other) return 0;
   return one < other ? -1 : 1;
+}
+
+/** Where what is only offered lies: each offer at the place that a scan would take it from first. */
+export function offersAtPlaces(offers: readonly OfferHere[], lying: readonly Lying[]): PickList['offersAt'] {
+  const at = new Map<string, PickList['offersAt'][number]>();
+  for (const offer of offers) {
+    const first = lying.find(({ thingId }) => thingId === offer.thing.id);
+    if (first === undefined) continue;
+    const there = at.get(first.place.id) ?? { place: first.place, offers: [] };
+    there.offers.push(offer);
+    at.set(first.place.id, there);
+  }
+  return [...at.values()].toSorted((one, other) => compareWays(one.place.path, other.place.path));
 }

@@ -1,4 +1,4 @@
-import { decimalFrom, formatDecimal, zero } from '@corewright/quantities/decimal';
+import { decimalFrom, formatDecimal, notBelowZero, subtractDecimals, zero } from '@corewright/quantities/decimal';
 import type { LineAccepts } from '../../catalogue/build-standards/line-accepts.js';
 import type { SubstituteOfLine } from '../../jobs/accept-substitute/substitute.queries.js';
 import type { DonorFact, StockFact, WorkshopFacts } from '../coverage-facts.js';
@@ -115,4 +115,31 @@ function byDay(one: WorkshopFacts['receipts'][number], other: WorkshopFacts['rec
 /** Somebody has accepted these in place of what their lines ask for. */
 export function substitutesAccepted(facts: WorkshopFacts, substitutes: readonly SubstituteOfLine[]): WorkshopFacts {
   return { ...facts, substitutes: [...facts.substitutes, ...substitutes] };
+}
+
+/** So many of a thing leave the workshop: of what nobody has claimed, and of claims. */
+export interface Gone {
+  thingId: string;
+  ofFree: string;
+  /** by the claim: so many less */
+  ofClaims: ReadonlyMap<string, string>;
+}
+
+/** Things are gone: what was free or reserved of them covers nobody, and a core that is gone gives nothing. */
+export function goodsGone(facts: WorkshopFacts, gone: readonly Gone[]): WorkshopFacts {
+  const by = new Map(gone.map((each) => [each.thingId, each]));
+  const without = (there: string, less: string | undefined) =>
+    formatDecimal(notBelowZero(subtractDecimals(decimalFrom(there), decimalFrom(less ?? '0'))));
+  return {
+    ...facts,
+    stock: facts.stock.map((lot) => ({ ...lot, free: without(lot.free, by.get(lot.thingId)?.ofFree) })),
+    claims: facts.claims
+      .map((claim) =>
+        claim.inTray
+          ? claim
+          : { ...claim, quantity: without(claim.quantity, by.get(claim.thingId)?.ofClaims.get(claim.claimId)) },
+      )
+      .filter(({ quantity }) => decimalFrom(quantity) > zero),
+    donors: facts.donors.filter(({ unitId }) => !by.has(unitId)),
+  };
 }

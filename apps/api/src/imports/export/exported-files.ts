@@ -1,4 +1,4 @@
-import type { ExportFile, ImportFile } from '@corewright/contracts/imports';
+import type { ExportFile, ImportFile, RecordFile } from '@corewright/contracts/imports';
 import { minorPlacesUsual, otherMinorPlaces } from '@corewright/quantities/money';
 import { unknownOwnerId } from '../../stores/ledger.js';
 import { placesTree } from '../places-tree.js';
@@ -123,4 +123,41 @@ export const exportedFiles: Record<ExportFile, string> = {
         FROM lying JOIN lots ON thing_id = lying.id LEFT JOIN makers ON makers.id = lots.maker_id LEFT JOIN parties AS owners ON owners.id = owner_id
         LEFT JOIN (parts JOIN ${mainNumbers}) ON parts.id = lots.part_id
        ORDER BY 1`,
+};
+
+/** Records that cannot be brought in: their columns, and the rows in the order in which they were made. */
+export const exportedRecords: Record<RecordFile, { columns: readonly string[]; text: string }> = {
+  // A row for each line of a receipt, and one below it for each time that something of it came back.
+  sales: {
+    columns: [
+      'receipt',
+      'line',
+      'what',
+      'day',
+      'label',
+      'words',
+      'quantity',
+      'unit',
+      'amount',
+      'currency',
+      'buyer',
+      'paid',
+      'said',
+      'by',
+    ],
+    text: `
+      SELECT number::text, line_no::text, what, day::text, code, words, ${amountOf('quantity')}, unit_of_measure, ${moneyOf('minor', 'currency')}, currency,
+             buyer, paid, said, by
+        FROM (
+          SELECT number, line_no, 0 AS nth, 'sold' AS what, sold_on AS day, sale_lines.words, quantity, price_minor AS minor, said, display_name AS by,
+                 thing_id, unit_of_measure, currency, concat_ws(', ', firms.name, nullif(buyer_words, '')) AS buyer, paid_words AS paid
+            FROM sale_lines JOIN sales ON sales.id = sale_id JOIN people ON people.id = person_id LEFT JOIN parties AS firms ON firms.id = buyer_id
+          UNION ALL
+          SELECT number, line_no, sequence, 'taken back', returned_on, sale_lines.words, -sale_returns.quantity, -given_back_minor, why, display_name,
+                 thing_id, unit_of_measure, currency, concat_ws(', ', firms.name, nullif(buyer_words, '')), money_words
+            FROM sale_returns JOIN sale_lines ON sale_lines.id = sale_line_id JOIN sales ON sales.id = sale_id JOIN people ON people.id = sale_returns.person_id
+            LEFT JOIN parties AS firms ON firms.id = buyer_id) AS sold
+        JOIN LATERAL (SELECT code FROM codes WHERE subject_id = thing_id ORDER BY voided_at IS NULL DESC, given_at DESC, code DESC LIMIT 1) AS label ON true
+       ORDER BY sold.number, sold.line_no, nth`,
+  },
 };

@@ -82,19 +82,35 @@ function otherRequests(): Promise<void> {
 }
 
 /** Operators of one label in dots, `left` from the left and its upper edge `top` up from the bottom: y grows upwards in a PDF. */
-function drawScene(scene: LabelScene, left: number, top: number): string {
+function drawScene({ rects, linear, matrix, texts }: LabelScene, left: number, top: number): string {
+  return drawInk({ rects: [...rects, ...linear.rects, ...matrix.rects], texts }, left, top);
+}
+
+function drawInk({ rects, texts }: Pick<LabelScene, 'rects' | 'texts'>, left: number, top: number): string {
   let operators = '0 g\n';
-  for (const rect of scene.rects) operators += rectangle(rect, left, top);
-  for (const rect of scene.linear.rects) operators += rectangle(rect, left, top);
-  for (const rect of scene.matrix.rects) operators += rectangle(rect, left, top);
+  for (const rect of rects) operators += rectangle(rect, left, top);
   operators += 'f\nBT\n';
   let ink: SceneText['ink'] = 'black';
-  for (const text of scene.texts) {
+  for (const text of texts) {
     if (text.ink !== ink) operators += text.ink === 'white' ? '1 g\n' : '0 g\n';
     ink = text.ink;
     operators += textLine(text, left, top);
   }
   return `${operators}ET\n`;
+}
+
+/** Pages of words and rules, as on letter paper or a roll; no symbols. */
+export type PaperPage = Pick<LabelScene, 'dpi' | 'width' | 'height' | 'rects' | 'texts'>;
+
+export function paperPdf(pages: readonly PaperPage[]): Buffer {
+  return writePdf(
+    pages.map((page) => ({
+      width: page.width,
+      height: page.height,
+      dpi: page.dpi,
+      content: pageContent(page.dpi, drawInk(page, 0, page.height)),
+    })),
+  );
 }
 
 /** Smaller by 0.05 dot on every side: a renderer that blackens each dot it touches would else widen every bar by one. */

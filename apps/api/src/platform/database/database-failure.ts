@@ -79,6 +79,16 @@ const sentences: Record<string, Pick<Refusal, 'code' | 'title' | 'detail'>> = {
     title: 'More than there were',
     detail: 'More was named of this box by now than was counted in it. Look at its page. Nothing was changed.',
   },
+  sold_is_ours: {
+    code: 'not-to-be-sold',
+    title: 'Not to be sold',
+    detail: 'One of these is a customer’s, or was condemned meanwhile. Nothing was sold.',
+  },
+  back_within_sold: {
+    code: 'more-than-sold',
+    title: 'More than was sold',
+    detail: 'No more comes back than was sold, and no more is given back than was paid. Nothing was changed.',
+  },
   strip_downs_one_open: {
     code: 'strip-down-begun',
     title: 'It is being stripped',

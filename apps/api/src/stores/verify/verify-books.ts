@@ -29,7 +29,10 @@ export interface Difference {
     | 'kept for its owner'
     | 'condemned'
     | 'open container'
-    | 'use of a container';
+    | 'use of a container'
+    | 'line of a receipt'
+    | 'total of a receipt'
+    | 'numbers of receipts';
   thing: string;
   holder: string | null;
   kept: string;
@@ -217,4 +220,17 @@ const checks: Record<Difference['what'], string> = {
   condemned: `
     SELECT ${named('things.id')} AS thing, NULL AS holder, 'false' AS kept, 'true' AS rebuilt
       FROM condemnations JOIN things ON things.id = condemnations.thing_id WHERE NOT condemned`,
+  // What a receipt says was sold left the stores by its movements, and its lines come to its total; the numbers have no gaps.
+  'line of a receipt': `
+    SELECT ${named('sale_lines.thing_id')} AS thing, sale_lines.id::text AS holder, trim_scale(sale_lines.quantity)::text AS kept,
+           trim_scale(coalesce(sum(movements.quantity), 0))::text AS rebuilt
+      FROM sale_lines LEFT JOIN sale_movements ON sale_line_id = sale_lines.id LEFT JOIN movements ON movements.id = movement_id
+     GROUP BY sale_lines.id HAVING sale_lines.quantity <> coalesce(sum(movements.quantity), 0)`,
+  'total of a receipt': `
+    SELECT 'receipt ' || number AS thing, NULL AS holder, total_minor::text AS kept, coalesce(sum(price_minor), 0)::text AS rebuilt
+      FROM sales LEFT JOIN sale_lines ON sale_id = sales.id GROUP BY sales.id HAVING total_minor <> coalesce(sum(price_minor), 0)`,
+  'numbers of receipts': `
+    SELECT 'receipts' AS thing, NULL AS holder, last::text AS kept, counted::text AS rebuilt
+      FROM receipt_numbers, (SELECT count(*) AS counted, coalesce(max(number), 0) AS highest FROM sales) AS written
+     WHERE last <> counted OR last <> highest`,
 };

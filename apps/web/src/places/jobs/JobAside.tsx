@@ -64,6 +64,7 @@ function JobFacts({ job }: { readonly job: JobCard }) {
         <Acts>
           <Button onPress={() => setEditing(true)}>Change stage or priority</Button>
           <ButtonLink href={`/labels/${job.code}`}>Label of the job</ButtonLink>
+          {job.kit !== 'nothing in the tray' && <ButtonLink href={`/jobs/${job.id}/un-kit`}>Empty the tray</ButtonLink>}
         </Acts>
       )}
     </Section>

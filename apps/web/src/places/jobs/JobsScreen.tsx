@@ -18,6 +18,11 @@ const COLUMNS: readonly Column<JobBrief>[] = [
   { key: 'unit', head: 'unit', cell: (job) => <UnitCell job={job} /> },
   { key: 'customer', head: 'for', cell: (job) => job.customer?.name ?? <span className="quiet">stock</span> },
   { key: 'state', head: 'state', cell: (job) => job.state },
+  {
+    key: 'kit',
+    head: 'tray',
+    cell: (job) => (job.kit === 'nothing in the tray' ? <span className="quiet">empty</span> : job.kit),
+  },
   { key: 'lines', head: 'lines fitted', isNumeric: true, cell: (job) => `${job.fittedLineCount} of ${job.lineCount}` },
   {
     key: 'given',

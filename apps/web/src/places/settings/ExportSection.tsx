@@ -1,4 +1,4 @@
-import { exportFiles } from '@corewright/contracts/imports';
+import { exportFiles, recordFiles } from '@corewright/contracts/imports';
 import { Section } from '../../ui/Section.js';
 import styles from './SettingsScreen.module.css';
 
@@ -13,6 +13,18 @@ export function ExportSection() {
         </p>
         <ul className={styles.taken}>
           {exportFiles.map((file) => (
+            <li key={file}>
+              <a href={`/api/exports/${file}`} download={`${file}.csv`}>
+                {file}.csv
+              </a>
+            </li>
+          ))}
+        </ul>
+        <p className="read">
+          For whoever keeps the accounts: what was sold at the counter and what came back. It is not brought in again.
+        </p>
+        <ul className={styles.taken}>
+          {recordFiles.map((file) => (
             <li key={file}>
               <a href={`/api/exports/${file}`} download={`${file}.csv`}>
                 {file}.csv

@@ -14,6 +14,7 @@ import { KnownBySection } from './KnownBySection.js';
 import { LabelsSection } from './LabelsSection.js';
 import { PeopleSection } from './PeopleSection.js';
 import { PhotographArchive } from './PhotographArchive.js';
+import { ReceiptSection } from './ReceiptSection.js';
 import styles from './SettingsScreen.module.css';
 import { ThisDeviceSection } from './ThisDeviceSection.js';
 import { TypeComponentsSection } from './TypeComponentsSection.js';
@@ -37,6 +38,7 @@ export function SettingsScreen() {
         {keepsStores && <AcceptanceSection />}
         {keepsStores && <KnownBySection />}
         {keepsStores && <CoreMarksSection />}
+        {keepsStores && <ReceiptSection />}
         {keepsStores && <ImportSection />}
         {keepsStores && <ExportSection />}
         {keepsStores && <PhotographArchive />}

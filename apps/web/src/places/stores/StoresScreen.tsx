@@ -41,6 +41,7 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
         note="Part numbers however keyed, names, nicknames, marks, places, codes."
         acts={
           <Acts>
+            <ButtonLink href="/stores/sell">Counter sale</ButtonLink>
             <ButtonLink href="/stores/unidentified">Not yet identified</ButtonLink>
             <ButtonLink href="/stores/ask-around">Ask around</ButtonLink>
             <ButtonLink href="/stores/shelf-life">Shelf life</ButtonLink>

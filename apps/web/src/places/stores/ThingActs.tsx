@@ -59,6 +59,9 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
         {mayChange && thing.kind === 'lot' && inPlaces.length > 0 && form !== 'merge' && (
           <Button onPress={() => setForm('merge')}>The same as another</Button>
         )}
+        {worksWithThings && thing.kind !== 'unsorted' && thing.owner === null && inPlaces.length > 0 && (
+          <ButtonLink href={`/stores/sell?code=${thing.code}`}>Sell it</ButtonLink>
+        )}
         {mayMiss && form !== 'not there' && <Button onPress={() => setForm('not there')}>Not there</Button>}
         {mayChange && form !== 'hold' && (
           <Button onPress={() => setForm('hold')}>{thing.heldBack === null ? 'Hold it back' : 'Lift the hold'}</Button>

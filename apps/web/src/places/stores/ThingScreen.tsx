@@ -20,6 +20,7 @@ import { AcceptanceRecord } from './AcceptanceRecord.js';
 import { AnswersSection } from './Answers.js';
 import { BoxSection } from './boxes/BoxSection.js';
 import { CoreReviews } from './CoreReviews.js';
+import { KeptForJobsSection } from './counter/KeptForJobs.js';
 import { Identifications } from './Identifications.js';
 import { KeptSets } from './KeptSets.js';
 import { Missing } from './Missing.js';
@@ -85,6 +86,9 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
           {thing.kind === 'lot' && <PartedAndJoined lotId={thing.id} />}
           <LabelsOf subjectId={thing.id} />
           <ThingCostSection thingId={thing.id} />
+          {thing.kind !== 'unsorted' && thing.owner === null && (
+            <KeptForJobsSection of={{ thingId: thing.id }} isSold={thing.held !== '0'} />
+          )}
           {thing.kind === 'lot' && <Inspections inspections={thing.inspections} />}
           {thing.kind === 'unit' && <StripDownRecord unitId={thing.id} />}
           {(thing.kind === 'unit' || thing.kind === 'unsorted') && <PassedOnSection wholeId={thing.id} />}

@@ -60,7 +60,7 @@ function ListFor({ jobIds }: Pick<PickListScreenProps, 'jobIds'>) {
 
 function ListShown({ list }: { readonly list: PickList }) {
   const walked = useWalked(list);
-  const stops = stopsOf(walked);
+  const stops = withOffers(stopsOf(walked), list);
   const jobs = new Map(list.jobs.map((job) => [job.id, job]));
   return (
     <>
@@ -78,7 +78,7 @@ function ListShown({ list }: { readonly list: PickList }) {
       <ol className={styles.stops} aria-label="Places, in walking order">
         {stops.map(({ place, rows }) => (
           <li key={place.id} className={styles.stopItem}>
-            <Stop place={place} rows={rows} jobs={jobs} />
+            <Stop place={place} rows={rows} offers={offersAt(list, place.id)} jobs={jobs} />
           </li>
         ))}
       </ol>
@@ -89,6 +89,17 @@ function ListShown({ list }: { readonly list: PickList }) {
       </Section>
     </>
   );
+}
+
+/** What may be had at a place only as another part. */
+function offersAt({ offersAt: all }: PickList, placeId: string): PickList['offersAt'][number]['offers'] {
+  return all.find(({ place }) => place.id === placeId)?.offers ?? [];
+}
+
+/** A place at which nothing is taken but an offer lies is passed all the same: after the others, in their walking order. */
+function withOffers(stops: ReturnType<typeof stopsOf>, { offersAt: all }: PickList): ReturnType<typeof stopsOf> {
+  const further = all.filter(({ place }) => stops.every((stop) => stop.place.id !== place.id));
+  return [...stops, ...further.map(({ place }) => ({ place, rows: [] }))];
 }
 
 /** What the list says now, with what was taken from it since this screen was opened. */

@@ -1,4 +1,4 @@
-import type { JobKit, PickStop } from '@corewright/contracts/pick-list';
+import type { JobKit, OfferHere, PickStop } from '@corewright/contracts/pick-list';
 import { Code } from '../../../ui/Code.js';
 import { classNames } from '../../../ui/class-names.js';
 import { Go } from '../../../ui/Go.js';
@@ -10,13 +10,15 @@ import type { WalkedRow } from './walked.js';
 export interface StopProps {
   readonly place: PickStop['place'];
   readonly rows: readonly WalkedRow[];
+  /** what lies here and may be had only as another part */
+  readonly offers: readonly OfferHere[];
   readonly jobs: ReadonlyMap<string, JobKit>;
 }
 
 /** A place with everything that is taken there. */
-export function Stop({ place, rows, jobs }: StopProps) {
+export function Stop({ place, rows, offers, jobs }: StopProps) {
   const around = place.path.endsWith(`, ${place.name}`) ? place.path.slice(0, -place.name.length - 2) : '';
-  const isDone = rows.every(({ left }) => left === '0');
+  const isDone = rows.length > 0 && rows.every(({ left }) => left === '0');
   return (
     <article className={styles.stop} aria-label={place.path}>
       <header className={styles.place}>
@@ -28,12 +30,38 @@ export function Stop({ place, rows, jobs }: StopProps) {
           <Code code={place.code} size="row" />
         </Go>
       </header>
-      <ul aria-label={`To take at ${place.path}`}>
-        {rows.map((row) => (
-          <Row key={row.key} walked={row} job={jobs.get(row.row.jobId)} />
-        ))}
-      </ul>
+      {rows.length > 0 && (
+        <ul aria-label={`To take at ${place.path}`}>
+          {rows.map((row) => (
+            <Row key={row.key} walked={row} job={jobs.get(row.row.jobId)} />
+          ))}
+        </ul>
+      )}
+      {offers.length > 0 && (
+        <ul className={styles.waits} aria-label={`In place of what is short, at ${place.path}`}>
+          {offers.map((offer) => (
+            <OfferedHere key={`${offer.jobId} ${offer.lineId} ${offer.thing.id}`} offer={offer} job={jobs.get(offer.jobId)} />
+          ))}
+        </ul>
+      )}
     </article>
+  );
+}
+
+/** Somebody stands before it: what is short, what lies here that may go in its place, and where that is accepted with its evidence. */
+function OfferedHere({ offer, job }: { readonly offer: OfferHere; readonly job: JobKit | undefined }) {
+  const { instead, thing, part } = offer;
+  return (
+    <li>
+      <b>Short: {part.name}</b> <span className="pn">{part.number}</span>, line {offer.lineNo}
+      {job !== undefined && ` of ${job.name}`}. In its place lies here {sayQuantity(offer.quantity, offer.unitOfMeasure)} of{' '}
+      <b>{instead.number || instead.name}</b>
+      {instead.maker !== '' && ` of ${instead.maker}`}, <Code code={thing.code} />. {offer.words} Not to be fetched before
+      somebody accepts it.{' '}
+      <Go className={styles.accept} href={`/jobs/${offer.jobId}/lines/${offer.lineId}/instead?part=${instead.id}`}>
+        Accept {instead.number || instead.name} for line {offer.lineNo}
+      </Go>
+    </li>
   );
 }
 

@@ -26,6 +26,13 @@ export function TrayKit({ trayId }: { readonly trayId: string }) {
       <Missing job={job} />
       <Acts>
         <ButtonLink href={pickListOf([job.id])}>Pick list</ButtonLink>
+        <ButtonLink href={`/jobs/${job.id}/un-kit`}>Empty the tray</ButtonLink>
+        <ButtonLink href={`/api/trays/${trayId}/missing-label.pdf`} opensDocument>
+          Label of what is missing, tag
+        </ButtonLink>
+        <ButtonLink href={`/api/trays/${trayId}/missing-label.pdf?stock=bag%20label`} opensDocument>
+          The same, bag label
+        </ButtonLink>
       </Acts>
     </Section>
   );

@@ -1,0 +1,174 @@
+import type { ClaimsAfter, TrayContents, TrayRow } from '@corewright/contracts/un-kit';
+import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { useWorksWithThings } from '../../../api/session.js';
+import { sayCode } from '../../../scan/acts.js';
+import { useScanTaker } from '../../../scan/scanning.js';
+import { Acts, Button, ButtonLink } from '../../../ui/Button.js';
+import { Empty, Waiting } from '../../../ui/Empty.js';
+import { Failure } from '../../../ui/Problem.js';
+import { RadioRow } from '../../../ui/RadioRow.js';
+import { PageHead, Section } from '../../../ui/Section.js';
+import { sayInstant } from '../../../ui/say-when.js';
+import { placesQuery } from '../../stores/queries.js';
+import { sayQuantity } from '../pick-list/say-kit.js';
+import { trayContentsQuery, useUndoUnKit, useUnKit } from './queries.js';
+import { TrayRowShown } from './TrayRowShown.js';
+import styles from './UnKit.module.css';
+
+/** Empties a job's tray: what lies in it, in the walking order of where it came from, and back there in one act or scan by scan. */
+export function UnKitScreen({ jobId }: { readonly jobId: string }) {
+  const contents = useQuery(trayContentsQuery(jobId));
+  if (contents.isPending) return <Waiting>Looking into the tray …</Waiting>;
+  if (contents.data === undefined)
+    return (
+      <Failure
+        error={contents.error}
+        word="Not shown"
+        choices={<Button onPress={() => void contents.refetch()}>Try again</Button>}
+      />
+    );
+  return <TrayShown contents={contents.data} />;
+}
+
+const keyOf = ({ thing, from }: TrayRow) => `${thing.id} ${from?.id ?? ''}`;
+
+function TrayShown({ contents }: { readonly contents: TrayContents }) {
+  const { job, tray, rows, mustGiveUp, state } = contents;
+  const [chosen, setChosen] = useState<Readonly<Record<string, string>>>({});
+  const [claims, setClaims] = useState<ClaimsAfter>(mustGiveUp ? 'given up' : 'as before');
+  const [said, setSaid] = useState('');
+  const worksWithThings = useWorksWithThings();
+  const putting = useUnKit(job.id, ({ words }) => setSaid(words));
+  const places = (useQuery(placesQuery).data?.places ?? []).filter(({ kind }) => kind !== 'tray');
+  const [scanned, setScanned] = useState<string | null>(null);
+  const placeOf = (row: TrayRow) => chosen[keyOf(row)] ?? row.from?.id ?? '';
+  const put = (back: readonly TrayRow[], placeId?: string) => {
+    if (putting.isPending) return;
+    const sent = back.map((row) => ({ thingId: row.thing.id, placeId: placeId ?? placeOf(row), quantity: row.quantity }));
+    putting.mutate({ claims: mustGiveUp ? 'given up' : claims, rows: sent });
+  };
+  useScanTaker((parsed) => {
+    if (!worksWithThings) return false;
+    if (parsed.kind === 'P' && parsed.code !== tray.code) {
+      const place = places.find(({ code }) => code === parsed.code);
+      setScanned(place?.id ?? null);
+      return place !== undefined;
+    }
+    const row = scanned === null ? undefined : rows.find(({ thing }) => thing.code === parsed.code);
+    if (row === undefined || scanned === null) return false;
+    put([row], scanned);
+    return true;
+  });
+  const unplaced = rows.filter((row) => placeOf(row) === '').length;
+  const here = places.find(({ id }) => id === scanned);
+  return (
+    <>
+      <PageHead
+        title="Empty the tray"
+        note={`${tray.name}, ${job.name}, ${sayCode(job.code)}: ${state}`}
+        acts={<ButtonLink href={`/jobs/${job.id}`}>Job card</ButtonLink>}
+      />
+      <p role="status" className="read">
+        {said}
+      </p>
+      {putting.isError && <Failure error={putting.error} word="Not put back" kept="What you chose is kept." />}
+      <LastTime contents={contents} onSaid={setSaid} />
+      {rows.length === 0 ? (
+        <Empty
+          title="Nothing lies in this tray"
+          choices={<ButtonLink href={`/jobs/pick-list?jobs=${job.id}`}>Pick list</ButtonLink>}
+        >
+          What is picked for the job lies here until it is fitted.
+        </Empty>
+      ) : (
+        <>
+          <WhatBecomes claims={claims} mustGiveUp={mustGiveUp} state={state} rows={rows} onClaims={setClaims} />
+          <Section title="What goes back" aside={rows.length === 1 ? '1 row' : `${rows.length} rows`}>
+            <p className="quiet">
+              {here === undefined
+                ? 'Scan a place, then each label that you put back there; or all of it in one act below.'
+                : `At ${here.path}: scan each label that you put back here.`}
+            </p>
+            <ul aria-label="In the walking order of where it came from">
+              {rows.map((row) => (
+                <TrayRowShown
+                  key={keyOf(row)}
+                  row={row}
+                  placeId={placeOf(row)}
+                  isHere={here !== undefined && placeOf(row) === here.id}
+                  places={places}
+                  onPlace={(placeId) => setChosen({ ...chosen, [keyOf(row)]: placeId })}
+                />
+              ))}
+            </ul>
+          </Section>
+          {worksWithThings && (
+            <Acts>
+              <Button look="main" isPending={putting.isPending} isDisabled={unplaced > 0} onPress={() => put(rows)}>
+                {unplaced > 0
+                  ? `Say first where ${unplaced === 1 ? '1 row goes' : `${unplaced} rows go`}`
+                  : Object.keys(chosen).length > 0
+                    ? 'All of it back, as it stands above'
+                    : 'All back where it came from'}
+              </Button>
+            </Acts>
+          )}
+        </>
+      )}
+    </>
+  );
+}
+
+interface WhatBecomesProps {
+  readonly claims: ClaimsAfter;
+  readonly mustGiveUp: boolean;
+  readonly state: string;
+  readonly rows: readonly TrayRow[];
+  readonly onClaims: (claims: ClaimsAfter) => void;
+}
+
+/** What becomes of what is promised to the job, told before anything moves. */
+function WhatBecomes({ claims, mustGiveUp, state, rows, onClaims }: WhatBecomesProps) {
+  const reserved = rows.filter((row) => row.reserved !== '0');
+  if (mustGiveUp)
+    return <p className="read">This job is {state}: what goes back is promised to it no longer, and free for others.</p>;
+  return (
+    <>
+      <RadioRow
+        label="What is promised to the job"
+        value={claims}
+        onChange={onClaims}
+        choices={[
+          { value: 'as before', label: 'as it was before it was fetched' },
+          { value: 'given up', label: 'given up' },
+        ]}
+      />
+      <p className="read">
+        {claims === 'given up' || reserved.length === 0
+          ? 'All of it will be free for other jobs.'
+          : `${reserved.map(({ reserved: many, unitOfMeasure, thing }) => `${sayQuantity(many, unitOfMeasure)} of ${sayCode(thing.code)}`).join(', ')} had been reserved before and will be reserved again; the rest will be free.`}
+      </p>
+    </>
+  );
+}
+
+/** The last time something went back, as long as it can be undone. */
+function LastTime({ contents: { last }, onSaid }: { readonly contents: TrayContents; readonly onSaid: (words: string) => void }) {
+  const worksWithThings = useWorksWithThings();
+  const undoing = useUndoUnKit(({ words }) => onSaid(words));
+  if (last === null) return null;
+  return (
+    <div className={styles.notes}>
+      <p>
+        {last.words} by {last.by}, {sayInstant(last.at, new Date())}.
+      </p>
+      {undoing.isError && <Failure error={undoing.error} word="Not undone" />}
+      {worksWithThings && (
+        <Button isPending={undoing.isPending} onPress={() => undoing.mutate(last.id)}>
+          Undo that: all of it into the tray again
+        </Button>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,106 @@
+import type { Sale, SaleLine } from '@corewright/contracts/selling';
+import { decimalFrom, formatDecimal, subtractDecimals, sumDecimals } from '@corewright/quantities/decimal';
+import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { newKey } from '../../../api/uuid.js';
+import { useScanTaker } from '../../../scan/scanning.js';
+import { Acts, Button } from '../../../ui/Button.js';
+import { CheckField } from '../../../ui/CheckField.js';
+import { FieldPair, Form } from '../../../ui/Form.js';
+import { Failure } from '../../../ui/Problem.js';
+import { QuantityField } from '../../../ui/QuantityField.js';
+import { SelectField } from '../../../ui/SelectField.js';
+import { TextField } from '../../../ui/TextField.js';
+import { placesQuery } from '../queries.js';
+import { useTakingBackSold } from './actions.js';
+
+export interface TakeBackFormProps {
+  readonly sale: Sale;
+  readonly line: SaleLine;
+  readonly onClose: () => void;
+}
+
+/** What was sold comes back: how many, where it lies from now on, why, and what became of the money. */
+export function TakeBackForm({ sale, line, onClose }: TakeBackFormProps) {
+  const [ids] = useState(() => ({ id: newKey(), newLotId: newKey() }));
+  const [keyed, setKeyed] = useState({ quantity: leftOf(line), why: '', money: '', givenBack: '', placeId: '', fitted: false });
+  const [wasTried, setWasTried] = useState(false);
+  const taking = useTakingBackSold(sale.id, onClose);
+  const places = (useQuery(placesQuery).data?.places ?? []).filter(({ kind }) => kind !== 'tray');
+  const put = (more: Partial<typeof keyed>) => setKeyed({ ...keyed, ...more });
+  useScanTaker((parsed) => {
+    const place = places.find(({ code }) => code === parsed.code);
+    if (place === undefined) return false;
+    put({ placeId: place.id });
+    return true;
+  });
+  const isLot = line.thing.code.startsWith('L');
+  const submit = () => {
+    setWasTried(true);
+    if (keyed.why.trim() === '' || keyed.placeId === '' || keyed.givenBack.trim() === '' || taking.isPending) return;
+    taking.mutate({ id: ids.id, lineId: line.id, ...keyed, newLotId: keyed.fitted && isLot ? ids.newLotId : null });
+  };
+  const lacks = (text: string, words: string) => (wasTried && text.trim() === '' ? words : null);
+  return (
+    <Form label={`Take back ${line.thing.code}`} onSubmit={submit}>
+      <FieldPair>
+        <QuantityField
+          label="How many come back"
+          value={keyed.quantity}
+          onChange={(quantity) => put({ quantity })}
+          unit={line.unitOfMeasure}
+        />
+        <TextField
+          label="Given back"
+          value={keyed.givenBack}
+          onChange={(givenBack) => put({ givenBack })}
+          inputMode="decimal"
+          note={`${sale.currency}; 0 is nothing`}
+          error={lacks(keyed.givenBack, 'Key what was given back; 0 is nothing.')}
+        />
+      </FieldPair>
+      <TextField
+        label="Why it comes back"
+        value={keyed.why}
+        onChange={(why) => put({ why })}
+        error={lacks(keyed.why, 'Say why.')}
+        maxLength={200}
+      />
+      <TextField
+        label="How the money went back"
+        value={keyed.money}
+        onChange={(money) => put({ money })}
+        note="in words; it may stay empty"
+        maxLength={200}
+      />
+      <SelectField
+        label="Where it lies from now on"
+        value={keyed.placeId}
+        choices={[
+          { value: '', label: 'choose a place, or scan it' },
+          ...places.map(({ id, path }) => ({ value: id, label: path })),
+        ]}
+        onChange={(placeId) => put({ placeId })}
+        error={lacks(keyed.placeId, 'Choose a place.')}
+      />
+      <CheckField isSelected={keyed.fitted} onChange={(fitted) => put({ fitted })}>
+        It was fitted meanwhile{isLot && ': it comes back as a lot of its own, and is never new again'}
+      </CheckField>
+      {taking.isError && <Failure error={taking.error} word="Not taken back" kept="What you keyed is kept." />}
+      <Acts>
+        <Button look="main" type="submit" isPending={taking.isPending}>
+          Take it back
+        </Button>
+        <Button look="plain" onPress={onClose}>
+          Leave it
+        </Button>
+      </Acts>
+    </Form>
+  );
+}
+
+/** How many of the line are still with the buyer. */
+function leftOf({ quantity, returns }: SaleLine): string {
+  const back = sumDecimals(returns.map((each) => decimalFrom(each.quantity)));
+  return formatDecimal(subtractDecimals(decimalFrom(quantity), back));
+}
