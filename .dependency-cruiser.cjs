@@ -11,6 +11,7 @@ const areas = [
   'buying',
   'jobs',
   'bench',
+  'opening',
   'reservations',
   'coverage',
   'planning',

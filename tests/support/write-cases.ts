@@ -2,6 +2,7 @@ import { newId } from '../../apps/api/src/platform/new-id.js';
 import { boxWrites } from './box-writes.js';
 import { coreWrites } from './core-writes.js';
 import { loadWrites } from './load-writes.js';
+import { openingWrites } from './opening-desk.js';
 import { keepPicture, onePoint, sendPieces } from './pictures.js';
 import { reservationWrites } from './reservation-writes.js';
 import { stripWrites } from './strip-writes.js';
@@ -214,6 +215,7 @@ export const writeCases: Record<string, MakeReady> = {
   }),
   ...coreWrites,
   ...loadWrites,
+  ...openingWrites,
   ...boxWrites,
   ...reservationWrites,
   'POST /api/parts': async () => ({ path: '/api/parts', body: newPart() }),
