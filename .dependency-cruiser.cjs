@@ -12,6 +12,7 @@ const areas = [
   'buying',
   'jobs',
   'bench',
+  'opening',
   'reservations',
   'consumables',
   'coverage',

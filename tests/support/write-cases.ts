@@ -7,6 +7,7 @@ import { countWrites } from './count-writes.js';
 import { counterWrites } from './counter-writes.js';
 import { labelWrites } from './label-writes.js';
 import { loadWrites } from './load-writes.js';
+import { openingWrites } from './opening-desk.js';
 import { keepPicture, onePoint, sendPieces } from './pictures.js';
 import { reservationWrites } from './reservation-writes.js';
 import { stripWrites } from './strip-writes.js';
@@ -223,6 +224,7 @@ export const writeCases: Record<string, MakeReady> = {
   ...coreWrites,
   ...countWrites,
   ...loadWrites,
+  ...openingWrites,
   ...boxWrites,
   ...labelWrites,
   ...reservationWrites,

@@ -10,6 +10,7 @@ import { GoodsInModule } from './goods-in/goods-in.module.js';
 import { ImportsModule } from './imports/imports.module.js';
 import { JobsModule } from './jobs/jobs.module.js';
 import { LabelsModule } from './labels/labels.module.js';
+import { OpeningModule } from './opening/opening.module.js';
 import { PeopleModule } from './people/people.module.js';
 import { PlanningModule } from './planning/planning.module.js';
 import { ReservationsModule } from './reservations/reservations.module.js';
@@ -32,6 +33,7 @@ export const areas: Type[] = [
   BuyingModule,
   JobsModule,
   BenchModule,
+  OpeningModule,
   ReservationsModule,
   ConsumablesModule,
   CoverageModule,

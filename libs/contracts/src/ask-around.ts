@@ -8,11 +8,11 @@ export const ThingAnswerList = z.object({ answers: z.array(ThingAnswer) });
 export const RecordAnswer = z.strictObject({ id: Id, toldBy: RequiredText, words: RequiredText });
 export type RecordAnswer = z.infer<typeof RecordAnswer>;
 
-/** Something that is here and that nobody could name: a box, or a unit not yet identified. Its code is what one answers by. */
+/** Something that is here and that nobody could name: a box, a unit not yet identified, or parts that were left for this. Its code is what one answers by. */
 export const UnnamedThing = z.object({
   id: Id,
   code: CodeText,
-  kind: z.enum(['unit', 'unsorted']),
+  kind: z.enum(['unit', 'lot', 'unsorted']),
   words: z.string(),
   marks: z.string(),
   /** of a box that was counted: how many are left in it */

@@ -171,7 +171,7 @@ export const CostEntry = z.object({
   id: Id,
   at: Instant,
   by: z.string(),
-  kind: z.enum(['load share', 'adjustment', 'passed on']),
+  kind: z.enum(['load share', 'adjustment', 'passed on', 'opening stock']),
   amount: Money,
   load: Named.nullable(),
   /** the unit or the box whose cost was passed on, what it bore then, and by which way it was shared */

@@ -34,6 +34,7 @@ import { WhoRelies } from './who-relies.js';
     UndoTakingHandler,
     WhoRelies,
   ],
+  exports: [WhoRelies],
 })
 export class GoodsInModule implements OnModuleInit {
   constructor(

@@ -55,7 +55,7 @@ export async function readRow(
 }
 
 /** Null is the workshop itself. */
-async function ownerOf(reader: Reader, name: string): Promise<Result<string | null>> {
+export async function ownerOf(reader: Reader, name: string): Promise<Result<string | null>> {
   if (name === '') return done(null);
   const firm = await firmNamed(reader, name);
   if (firm?.isCustomer) return done(firm.id);

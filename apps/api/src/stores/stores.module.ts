@@ -131,6 +131,7 @@ import { ThingsController } from './things.controller.js';
     UnitJobs,
   ],
   exports: [
+    AddPlaceHandler,
     ChangeHoldHandler,
     ChangePictureHandler,
     ClaimantNames,

@@ -21,6 +21,9 @@ const ShelfLifeScreen = lazy(async () => ({ default: (await import('../places/st
 const IdentifyScreen = lazy(async () => ({ default: (await import('../places/stores/IdentifyScreen.js')).IdentifyScreen }));
 const AcceptanceScreen = lazy(async () => ({ default: (await import('../places/stores/AcceptanceScreen.js')).AcceptanceScreen }));
 const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores/PlaceScreen.js')).PlaceScreen }));
+const OpeningShelfScreen = lazy(async () => ({
+  default: (await import('../places/stores/opening/ShelfScreen.js')).ShelfScreen,
+}));
 const YieldsScreen = lazy(async () => ({ default: (await import('../places/stores/YieldsScreen.js')).YieldsScreen }));
 const CoresByAgeScreen = lazy(async () => ({ default: (await import('../places/stores/CoresByAgeScreen.js')).CoresByAgeScreen }));
 const SellScreen = lazy(async () => ({ default: (await import('../places/stores/counter/SellScreen.js')).SellScreen }));
@@ -151,6 +154,27 @@ const place = createRoute({
   component: function Place() {
     const { placeId } = place.useParams();
     return <PlaceScreen key={placeId} placeId={placeId} />;
+  },
+});
+
+const opening = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/opening',
+  component: lazyRouteComponent(() => import('../places/stores/opening/OpeningScreen.js'), 'OpeningScreen'),
+});
+
+const openingDesk = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/opening/desk',
+  component: lazyRouteComponent(() => import('../places/stores/opening/DeskScreen.js'), 'DeskScreen'),
+});
+
+const openingShelf = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/opening/shelf/$placeId',
+  component: function OpeningShelf() {
+    const { placeId } = openingShelf.useParams();
+    return <OpeningShelfScreen key={placeId} placeId={placeId} />;
   },
 });
 
@@ -456,6 +480,9 @@ export const placeRoutes = [
   unidentified,
   askAround,
   place,
+  opening,
+  openingDesk,
+  openingShelf,
   shelfLife,
   yields,
   coresByAge,

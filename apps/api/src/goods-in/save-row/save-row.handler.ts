@@ -3,7 +3,7 @@ import type { LoadRow, RowInput } from '@corewright/contracts/goods-in';
 import { type Decimal, decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
 import { Injectable } from '@nestjs/common';
 import { gradeDecided } from '../../cores/acceptance/acceptance.queries.js';
-import { oursOf, WorkshopClock } from '../../people/workshop.js';
+import { WorkshopClock } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import {
   badInput,
@@ -17,7 +17,7 @@ import {
 } from '../../platform/refusal.js';
 import { claimCode } from '../../scanning/code-register.js';
 import { readCode } from '../../scanning/resolve-code.js';
-import { writeOwnerChange } from '../../stores/change-owner/write-owner-change.js';
+import { correctOwner } from '../../stores/change-owner/correct-owner.js';
 import { ensureGoodsInPlace, goodsInPlace } from '../../stores/goods-in-place.js';
 import { recordTypeKeyed } from '../../stores/identify-unit/record-identification.js';
 import { holderOf, move } from '../../stores/ledger.js';
@@ -100,7 +100,7 @@ export class SaveRowHandler {
     if (!read.ok) return read;
     const fault = await whyFactsStay(transaction, state, read.value);
     if (fault !== null) return refused(fault);
-    await correctOwner(transaction, state, read.value.ownerId, today);
+    await correctOwner(transaction, state.thing, { to: read.value.ownerId, on: today, where: 'in its row at goods-in' });
     await correctThing(transaction, state.id, read.value);
     if (unit !== null) await recordType(transaction, state.id, unit, read.value);
     const putIn = await transaction.row<{ id: string }>(putInBy, [state.id, load.sellerId, reasons.place]);
@@ -179,15 +179,6 @@ async function addThing(transaction: Transaction, id: string, row: RowFacts, bea
   if (row.kind === 'unit') await addUnit(transaction, id, row.ownerId, row.facts, bears);
   else if (row.kind === 'lot') await addLot(transaction, id, row.ownerId, row.facts, bears);
   else await addUnsorted(transaction, id, row.ownerId, row.facts, bears);
-}
-
-/** An owner who was keyed wrongly is put right by an act that stays on the record. */
-async function correctOwner(transaction: Transaction, state: RowState, to: string | null, on: string): Promise<void> {
-  const { id: thingId, thing } = state;
-  if (to === thing.ownerId) return;
-  const words = 'keyed wrongly in its row at goods-in';
-  const currency = await oursOf(transaction);
-  await writeOwnerChange(transaction, { thingId, from: thing.ownerId, to, how: 'put right', price: null, currency, on, words });
 }
 
 async function correctThing(transaction: Transaction, id: string, row: RowFacts): Promise<void> {

@@ -13,13 +13,14 @@ const answersOf = (thing: string): string => `
 const shownMax = 500;
 const unnamed = `
   FROM things LEFT JOIN units ON units.thing_id = things.id LEFT JOIN unsorted_boxes ON unsorted_boxes.thing_id = things.id
- WHERE held > 0 AND (things.kind = 'X' OR (things.kind = 'U' AND unit_type_id IS NULL))`;
+  LEFT JOIN lots ON lots.thing_id = things.id
+ WHERE held > 0 AND (things.kind = 'X' OR (things.kind = 'U' AND unit_type_id IS NULL) OR (ask_around AND lots.part_id IS NULL))`;
 const countUnnamed = `SELECT count(*)::integer AS count ${unnamed}`;
 /** It has been here since it first moved, and whoever sold it is whom the first movement came from, in a box or by itself. */
 const selectUnnamed = `
   WITH those AS MATERIALIZED (
-    SELECT things.id, CASE things.kind WHEN 'U' THEN 'unit' ELSE 'unsorted' END AS kind, owner_id, created_at,
-           coalesce(units.words, unsorted_boxes.words) AS words, coalesce(marks, '') AS marks,
+    SELECT things.id, CASE things.kind WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' ELSE 'unsorted' END AS kind, owner_id, created_at,
+           coalesce(units.words, lots.words, unsorted_boxes.words) AS words, coalesce(units.marks, lots.marks, '') AS marks,
            (piece_count - pieces_named_of(unsorted_boxes.thing_id))::integer AS pieces
       ${unnamed} ORDER BY created_at, things.id LIMIT ${shownMax})
   SELECT those.id, those.kind, ${codeOf('those.id')} AS code, words, marks, pieces, owners.name AS owner, came.at AS since, sellers.name AS seller,

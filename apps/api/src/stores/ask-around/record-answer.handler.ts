@@ -7,6 +7,7 @@ import { answersOn } from './ask-around.queries.js';
 
 const insertAnswer = `
   INSERT INTO thing_answers (id, command_key, thing_id, told_by, words, person_id) VALUES ($1, $2, $3, $4, $5, $6)`;
+const isAskedAround = 'SELECT 1 AS there FROM lots WHERE thing_id = $1 AND ask_around';
 const isThere = 'SELECT 1 AS there FROM thing_answers WHERE id = $1';
 
 /** Puts on the record who said what a thing is; what it is said to be in the books stays until somebody names it there. */
@@ -19,13 +20,13 @@ export class RecordAnswerHandler {
   ): Promise<Result<{ answers: ThingAnswer[] }>> {
     const thing = await lockOf(transaction, thingId);
     if (thing === null) return refused(notFound('That thing'));
-    if (thing.kind !== 'U' && thing.kind !== 'X')
+    if (thing.kind !== 'U' && thing.kind !== 'X' && !(await transaction.row(isAskedAround, [thingId])))
       return refused({
         status: 409,
         code: 'named-already',
         title: 'It has a name',
         detail:
-          'Answers are kept of units and of boxes that nobody could name. Put right what this is on its own page. Nothing was changed.',
+          'Answers are kept of what nobody could name: units, boxes, and parts that were left to be asked around. Put right what this is on its own page. Nothing was changed.',
       });
     if (await transaction.row(isThere, [id])) return refused(badInput('id', 'An answer with this id is in the books already.'));
     const { key, person } = transaction.command;

@@ -37,10 +37,11 @@ const insertEntries = rowsInto(
   'person_id uuid',
 );
 
-/** What an entry rests on: the sharing of a load, or the passing on of what a unit or a box cost. */
+/** What an entry rests on: the sharing of a load, the passing on of what a unit or a box cost, or what somebody says of opening stock. */
 type Rests =
   | { kind: 'load share'; loadId: string; sharingId: string }
-  | { kind: 'passed on'; wholeId: string; passingId: string };
+  | { kind: 'passed on'; wholeId: string; passingId: string }
+  | { kind: 'opening stock' };
 
 async function writeEntries(
   transaction: Transaction,
@@ -50,16 +51,28 @@ async function writeEntries(
 ): Promise<void> {
   if (entries.length === 0) return;
   const { key, person } = transaction.command;
-  const of =
-    rests.kind === 'load share'
-      ? [rests.kind, rests.loadId, rests.sharingId, null, null]
-      : [rests.kind, null, null, rests.wholeId, rests.passingId];
+  const of = columnsOf(rests);
   const rows = entries.map(({ thingId, amount }) => {
     const [kind, loadId, sharingId, wholeId, passingId] = of;
     return [newId(), key, thingId, amount.toString(), currency, kind, loadId, sharingId, wholeId, passingId, why, person.id];
   });
   await transaction.rows(insertEntries.text, rowsTogether(rows));
   transaction.news('stores');
+}
+
+function columnsOf(rests: Rests): readonly (string | null)[] {
+  if (rests.kind === 'load share') return [rests.kind, rests.loadId, rests.sharingId, null, null];
+  if (rests.kind === 'passed on') return [rests.kind, null, null, rests.wholeId, rests.passingId];
+  return [rests.kind, null, null, null, null];
+}
+
+/** Writes what somebody says later that a thing of opening stock cost, or what that changes: the database refuses what its row does not say. */
+export function writeOpeningCost(
+  transaction: Transaction,
+  said: { currency: string; why: string },
+  entry: CostEntryToWrite,
+): Promise<void> {
+  return writeEntries(transaction, { kind: 'opening stock' }, said, [entry]);
 }
 
 /** Writes what the shares of a load changed, all in one statement: the database refuses them unless they come to what was shared. */

@@ -1,5 +1,5 @@
 import type { Reader } from '../../platform/database/database.js';
-import { regroupingId } from '../ledger.js';
+import { countDifferenceId, regroupingId } from '../ledger.js';
 import { saidEmpty } from '../place-words.js';
 
 /** A difference between what the movements and the entries of cost say and what the books keep. */
@@ -32,7 +32,9 @@ export interface Difference {
     | 'use of a container'
     | 'line of a receipt'
     | 'total of a receipt'
-    | 'numbers of receipts';
+    | 'numbers of receipts'
+    | 'count of opening stock'
+    | 'cost of opening stock';
   thing: string;
   holder: string | null;
   kept: string;
@@ -233,4 +235,19 @@ const checks: Record<Difference['what'], string> = {
     SELECT 'receipts' AS thing, NULL AS holder, last::text AS kept, counted::text AS rebuilt
       FROM receipt_numbers, (SELECT count(*) AS counted, coalesce(max(number), 0) AS highest FROM sales) AS written
      WHERE last <> counted OR last <> highest`,
+  // What a row says was found is what came in for it, through the count; what was struck out went the same way.
+  'count of opening stock': `
+    SELECT ${named('opening_rows.thing_id')} AS thing, NULL AS holder,
+           CASE standing WHEN 'struck out' THEN 0 ELSE opening_rows.quantity END::text AS kept, coalesce(came.quantity, 0)::text AS rebuilt
+      FROM opening_rows
+      LEFT JOIN LATERAL (SELECT sum(CASE from_holder_id WHEN '${countDifferenceId}' THEN quantity ELSE -quantity END) AS quantity
+                           FROM movements WHERE movements.thing_id = opening_rows.thing_id AND reason LIKE 'opening stock%') AS came ON true
+     WHERE CASE standing WHEN 'struck out' THEN 0 ELSE opening_rows.quantity END <> coalesce(came.quantity, 0)`,
+  'cost of opening stock': `
+    SELECT ${named('coalesce(opening_rows.thing_id, borne.thing_id)')} AS thing, NULL AS holder, coalesce(cost_minor::text, 'not known') AS kept,
+           coalesce(borne.amount::text, 'not known') AS rebuilt
+      FROM opening_rows
+      FULL JOIN (SELECT thing_id, sum(amount_minor) AS amount FROM cost_entries WHERE kind = 'opening stock' GROUP BY thing_id) AS borne
+        ON borne.thing_id = opening_rows.thing_id
+     WHERE cost_minor IS DISTINCT FROM borne.amount`,
 };

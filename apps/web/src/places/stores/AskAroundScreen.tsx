@@ -102,6 +102,7 @@ function Unnamed({ thing }: { readonly thing: UnnamedThing }) {
 
 function markedAs({ kind, marks, pieces }: UnnamedThing): string {
   if (kind === 'unit') return marks === '' ? 'a unit, no marks read' : `a unit, marks ${marks}`;
+  if (kind === 'lot') return marks === '' ? 'parts, no marks read' : `parts, marks ${marks}`;
   return pieces === null ? 'a box, not counted' : `a box, about ${pieces} in it`;
 }
 

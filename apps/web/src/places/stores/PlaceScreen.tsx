@@ -13,6 +13,7 @@ import { VirtualList } from '../../ui/VirtualList.js';
 import { TrayKit } from '../jobs/pick-list/TrayKit.js';
 import { LabelsOf } from '../labels/LabelsOf.js';
 import { NotThereForm } from './NotThereForm.js';
+import { OpeningOfPlace } from './opening/OpeningGaps.js';
 import { placeQuery } from './queries.js';
 import list from './StoresScreen.module.css';
 import { sayThings } from './say-things.js';
@@ -49,7 +50,7 @@ function PlaceShown({ place }: { readonly place: PlacePage }) {
           {place.parentId !== null && <ButtonLink href={`/stores/places/${place.parentId}`}>The place around it</ButtonLink>}
         </Acts>
       </div>
-      {place.kind === 'tray' && <TrayKit trayId={place.id} />}
+      {place.kind === 'tray' ? <TrayKit trayId={place.id} /> : <OpeningOfPlace placeId={place.id} />}
       {place.contents.length > 0 && (
         <Section title="What lies here" aside={countOf(place)}>
           <VirtualList label="What lies here" items={place.contents} itemKey={(thing) => thing.id} estimate={50}>

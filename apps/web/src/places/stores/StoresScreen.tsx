@@ -12,6 +12,7 @@ import { PageHead, Section } from '../../ui/Section.js';
 import { TextField } from '../../ui/TextField.js';
 import { VirtualList } from '../../ui/VirtualList.js';
 import { hrefOfHit } from './hrefs.js';
+import { OpeningGaps } from './opening/OpeningGaps.js';
 import { placesQuery, searchQuery } from './queries.js';
 import styles from './StoresScreen.module.css';
 import { sayThings } from './say-things.js';
@@ -47,6 +48,7 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
             <ButtonLink href="/stores/shelf-life">Shelf life</ButtonLink>
             <ButtonLink href="/stores/cores-by-age">Cores by age</ButtonLink>
             <ButtonLink href="/stores/yields">What cores have given</ButtonLink>
+            <ButtonLink href="/stores/opening">Opening stock</ButtonLink>
           </Acts>
         }
       />
@@ -60,6 +62,7 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
           autoFocus
         />
       </search>
+      <OpeningGaps />
       {q === '' ? <Places /> : <Hits q={q} />}
     </>
   );

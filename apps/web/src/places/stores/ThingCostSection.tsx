@@ -107,6 +107,7 @@ const KINDS: Readonly<Record<ThingCost['entries'][number]['kind'], string>> = {
   'load share': 'by sharing the cost',
   adjustment: 'put right',
   'passed on': 'passed on',
+  'opening stock': 'said of opening stock',
 };
 
 function partColumns(currency: string): readonly Column<ThingCost['parts'][number]>[] {
