@@ -1,6 +1,8 @@
 import { Global, Module, type OnModuleInit } from '@nestjs/common';
 import { AddFirmHandler } from './add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from './add-place/add-place.handler.js';
+import { AsOfController } from './as-of/as-of.controller.js';
+import { StockAsOf } from './as-of/stock-as-of.js';
 import { AskAroundController } from './ask-around/ask-around.controller.js';
 import { RecordAnswerHandler } from './ask-around/record-answer.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
@@ -65,6 +67,7 @@ import { ThingsController } from './things.controller.js';
     AskAroundController,
     PassOnController,
     NotThereController,
+    AsOfController,
   ],
   providers: [
     AddFirmHandler,
@@ -97,6 +100,7 @@ import { ThingsController } from './things.controller.js';
     SearchRegistry,
     SettleFlagHandler,
     ShelfLives,
+    StockAsOf,
     StockQueries,
     StoresScanOpeners,
     StoresSources,
