@@ -11,6 +11,10 @@ import { KeepPartWorthHandler, PassOnHandler } from './costs/pass-on/pass-on.han
 import { PassOn } from './costs/pass-on/pass-on.js';
 import { PassedOnStates } from './costs/pass-on/passed-on-state.js';
 import { ThingCosts } from './costs/thing-cost.js';
+import { HistoryController } from './history/history.controller.js';
+import { History } from './history/history.js';
+import { HistoryRegistry } from './history/history-registry.js';
+import { StoresHistory } from './history/stores-history.js';
 import { IdentifyController } from './identify-unit/identify.controller.js';
 import { IdentifyUnitHandler } from './identify-unit/identify-unit.handler.js';
 import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
@@ -68,6 +72,7 @@ import { ThingsController } from './things.controller.js';
     PassOnController,
     NotThereController,
     AsOfController,
+    HistoryController,
   ],
   providers: [
     AddFirmHandler,
@@ -78,6 +83,8 @@ import { ThingsController } from './things.controller.js';
     CostGaps,
     Darkroom,
     FoundHereHandler,
+    History,
+    HistoryRegistry,
     IdentifyUnitHandler,
     InspectLotHandler,
     KeepPartWorthHandler,
@@ -103,6 +110,7 @@ import { ThingsController } from './things.controller.js';
     StockAsOf,
     StockQueries,
     StoresScanOpeners,
+    StoresHistory,
     StoresSources,
     TakeOffHandler,
     ThingCosts,
@@ -115,6 +123,7 @@ import { ThingsController } from './things.controller.js';
     ChangePictureHandler,
     ClaimantNames,
     CostGaps,
+    HistoryRegistry,
     KeepPictureHandler,
     LoadNames,
     PassOn,

@@ -12,6 +12,7 @@ import { PageHead, Section } from '../../ui/Section.js';
 import { sayDay } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
+import { HistorySection } from './history/HistorySection.js';
 import { MayServeSection, Superseded } from './MayServeSection.js';
 import { AddNumberForm, EditPartForm } from './PartForms.js';
 import { partQuery } from './queries.js';
@@ -134,6 +135,7 @@ function PartShown({ part }: { readonly part: PartPage }) {
           />
         )}
       </Section>
+      <HistorySection of="part" id={part.id} />
     </>
   );
 }

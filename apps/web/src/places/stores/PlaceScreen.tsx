@@ -11,6 +11,7 @@ import { Section } from '../../ui/Section.js';
 import { Tag } from '../../ui/Tag.js';
 import { VirtualList } from '../../ui/VirtualList.js';
 import { TrayKit } from '../jobs/pick-list/TrayKit.js';
+import { HistorySection } from './history/HistorySection.js';
 import { NotThereForm } from './NotThereForm.js';
 import { placeQuery } from './queries.js';
 import list from './StoresScreen.module.css';
@@ -45,6 +46,7 @@ function PlaceShown({ place }: { readonly place: PlacePage }) {
         </Tag>
         <Acts>
           <ButtonLink href={`/labels/${place.code}`}>Label of this place</ButtonLink>
+          <ButtonLink href={`/stores/as-it-stood?place=${place.id}`}>As it stood</ButtonLink>
           {place.parentId !== null && <ButtonLink href={`/stores/places/${place.parentId}`}>The place around it</ButtonLink>}
         </Acts>
       </div>
@@ -81,6 +83,7 @@ function PlaceShown({ place }: { readonly place: PlacePage }) {
           </Empty>
         </Section>
       )}
+      <HistorySection of="place" id={place.id} />
     </>
   );
 }
