@@ -38,7 +38,7 @@ export async function startCluster(): Promise<BenchCluster> {
   const copies = new Map<string, Promise<BenchDatabase>>();
   return {
     workshopOf: (size) => {
-      const name = `bench_${size.lots}_${size.units}_${size.jobs}_${size.numbers ?? 0}${size.isStripped === true ? '_stripped' : ''}`;
+      const name = `bench_${size.lots}_${size.units}_${size.jobs}_${size.numbers ?? 0}${size.isStripped === true ? '_stripped' : ''}${size.movements === undefined ? '' : `_moved_${size.movements}`}`;
       const copy = copies.get(name) ?? copyOf(postgres, name, size);
       copies.set(name, copy);
       return copy;
@@ -62,7 +62,7 @@ async function folderForToday(): Promise<string> {
 async function fingerprint(): Promise<string> {
   const migrations = join(root, 'apps/api/dist/migrations');
   const names = (await readdir(migrations)).filter((name) => name.endsWith('.js')).sort();
-  const fillers = ['workshop-data.js', 'catalogue-data.js', 'strip-data.js'].map((name) =>
+  const fillers = ['workshop-data.js', 'catalogue-data.js', 'strip-data.js', 'history-data.js'].map((name) =>
     fileURLToPath(new URL(name, import.meta.url)),
   );
   const files = [...names.map((name) => join(migrations, name)), ...fillers];

@@ -6,6 +6,7 @@
 import { makeCode } from '@corewright/codes/label-code';
 import type pg from 'pg';
 import { fillLargeCatalogue } from './catalogue-data.js';
+import { fillHistory, historyBegan } from './history-data.js';
 import { fillStripDowns } from './strip-data.js';
 
 export interface WorkshopSize {
@@ -18,6 +19,8 @@ export interface WorkshopSize {
   numbers?: number;
   /** Every unit was taken apart; left out, none was. */
   isStripped?: boolean;
+  /** So many movements of the lots, over the years; left out, what came in moved to jobs only. */
+  movements?: number;
 }
 
 /** A job's lines: some fitted, some picked, some looked at, some on order, the rest open. */
@@ -115,9 +118,9 @@ const rows = {
 };
 
 const arrival = (kind: 'lot' | 'unit', quantity: string): string => `
-  INSERT INTO movements (id, command_key, thing_id, quantity, from_holder_id, to_holder_id, reason, occurred_at)
+  INSERT INTO movements (id, command_key, thing_id, quantity, from_holder_id, to_holder_id, reason, occurred_at, recorded_at)
   SELECT pg_temp.id_of('${kind} arrival', number), pg_temp.id_of('command', 1), pg_temp.id_of('${kind}', number), ${quantity}, '00000000-0000-7000-8000-00000000c0d1',
-         pg_temp.id_of('place', $2::int / 400 + 2 + $2::int / 20 + (number * 7) % ($2::int - 1)), 'opening stock', now()
+         pg_temp.id_of('place', $2::int / 400 + 2 + $2::int / 20 + (number * 7) % ($2::int - 1)), 'opening stock', coalesce($3::timestamptz, now()), coalesce($3::timestamptz, clock_timestamp())
     FROM generate_series(1, $1::int) AS number`;
 
 /** From the bin where the part's first lot arrived. */
@@ -158,6 +161,7 @@ export async function fillWorkshop(client: pg.Client, size: WorkshopSize): Promi
   for (const statement of Object.values(words)) await client.query(statement);
   await fillCatalogue(client, size);
   await fillThings(client, size);
+  if (size.movements !== undefined) await fillHistory(client, { ...size, movements: size.movements });
   await fillJobs(client, size);
   if (size.isStripped === true) await fillStripDowns(client, size.units);
   await client.query('ALTER TABLE movements ENABLE TRIGGER movements_balance');
@@ -175,7 +179,8 @@ async function fillCatalogue(client: pg.Client, { parts, numbers, bins }: Worksh
   await client.query(rows.places, [bins]);
 }
 
-async function fillThings(client: pg.Client, { lots, units, parts, bins }: WorkshopSize): Promise<void> {
+async function fillThings(client: pg.Client, { lots, units, parts, bins, movements }: WorkshopSize): Promise<void> {
+  const arrivedAt = movements === undefined ? null : historyBegan;
   await client.query(rows.lotThings, [lots]);
   await client.query(rows.lots, [lots, parts]);
   await giveCodes(client, 'L', 'lot', lots);
@@ -183,8 +188,8 @@ async function fillThings(client: pg.Client, { lots, units, parts, bins }: Works
   await client.query(rows.units, [units]);
   await client.query(rows.unitHolders, [units]);
   await giveCodes(client, 'U', 'unit', units);
-  await client.query(arrival('lot', `CASE WHEN number <= ${parts} THEN 9000 ELSE 1 + number % 20 END`), [lots, bins]);
-  await client.query(arrival('unit', '1'), [units, bins]);
+  await client.query(arrival('lot', `CASE WHEN number <= ${parts} THEN 9000 ELSE 1 + number % 20 END`), [lots, bins, arrivedAt]);
+  await client.query(arrival('unit', '1'), [units, bins, arrivedAt]);
 }
 
 async function fillJobs(client: pg.Client, { jobs, parts }: WorkshopSize): Promise<void> {

@@ -18,3 +18,13 @@ export const largeCatalogue: WorkshopSize = {
 
 /** A lifetime of cores, each of them taken apart. */
 export const strippedDown: WorkshopSize = { lots: 2_000, units: 20_000, jobs: 10, parts: 1_000, bins: 400, isStripped: true };
+
+/** A lifetime of movements. */
+export const longHistory: WorkshopSize = {
+  lots: 200_000,
+  units: 20_000,
+  jobs: 20,
+  parts: 40_000,
+  bins: 20_000,
+  movements: 5_000_000,
+};

@@ -1,4 +1,5 @@
 import { Global, Module, type OnModuleInit } from '@nestjs/common';
+import { HistoryRegistry } from '../stores/history/history-registry.js';
 import { PictureSubjects } from '../stores/pictures/picture-subjects.js';
 import { AcceptanceController } from './acceptance/acceptance.controller.js';
 import { DecideAcceptanceHandler } from './acceptance/decide-acceptance/decide-acceptance.handler.js';
@@ -7,6 +8,7 @@ import { CoreAgesController } from './ageing/core-ages.controller.js';
 import { CoreAgeing } from './ageing/core-ages.js';
 import { ReviewCoreHandler } from './ageing/review-core.handler.js';
 import { BeginStripDownHandler } from './begin-strip-down/begin-strip-down.handler.js';
+import { gradeHistory, stripHistory } from './core-history.js';
 import { CoresController } from './cores.controller.js';
 import { FindingWordsController } from './finding-words/finding-words.controller.js';
 import { FinishStripDownHandler } from './finish-strip-down/finish-strip-down.handler.js';
@@ -50,9 +52,13 @@ import { YieldsController } from './yields/yields.controller.js';
   exports: [CoreAgeing, JobOfUnitRegister],
 })
 export class CoresModule implements OnModuleInit {
-  constructor(private readonly pictures: PictureSubjects) {}
+  constructor(
+    private readonly pictures: PictureSubjects,
+    private readonly history: HistoryRegistry,
+  ) {}
 
   onModuleInit(): void {
+    this.history.register(stripHistory, gradeHistory);
     this.pictures.register(findingsPhotographed);
   }
 }

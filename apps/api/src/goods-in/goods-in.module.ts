@@ -1,5 +1,6 @@
 import { Module, type OnModuleInit } from '@nestjs/common';
 import { LabelRegister } from '../labels/label-register.js';
+import { HistoryRegistry } from '../stores/history/history-registry.js';
 import { CostGaps, LoadNames } from '../stores/later-names.js';
 import { BoxesController } from './boxes/boxes.controller.js';
 import { NameOutOfBoxHandler } from './boxes/name-out-of-box.handler.js';
@@ -12,6 +13,7 @@ import { LoadCostsController } from './costs/load-costs.controller.js';
 import { ShareCostHandler } from './costs/share-cost.handler.js';
 import { GoodsInController } from './goods-in.controller.js';
 import { codesOfLoad, loadsOfThings } from './load.queries.js';
+import { arrivalHistory } from './load-history.js';
 import { OpenLoadHandler } from './open-load/open-load.handler.js';
 import { RowQueries } from './row.queries.js';
 import { SaveRowHandler } from './save-row/save-row.handler.js';
@@ -41,9 +43,11 @@ export class GoodsInModule implements OnModuleInit {
     private readonly loadNames: LoadNames,
     private readonly costGaps: CostGaps,
     private readonly labels: LabelRegister,
+    private readonly history: HistoryRegistry,
   ) {}
 
   onModuleInit(): void {
+    this.history.register(arrivalHistory);
     this.loadNames.register(loadsOfThings);
     this.costGaps.register(gapsOfLoads);
     this.labels.registerLoads(codesOfLoad);

@@ -3,11 +3,11 @@ import type { ImportFault, ImportFile, ImportReport } from '@corewright/contract
 import { Injectable } from '@nestjs/common';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Transaction } from '../platform/commands/unit-of-work.js';
+import { cellFromSpreadsheet } from '../platform/csv/spreadsheet-cell.js';
 import { refusalOfConstraint } from '../platform/database/database-failure.js';
 import { invariant } from '../platform/refusal.js';
 import { Books, type ImportOptions, type RowMarks } from './books.js';
 import { type CsvRecord, CsvUnreadable, recordsOf } from './csv/read-csv.js';
-import { cellFromSpreadsheet } from './csv/spreadsheet-cell.js';
 import type { Encoding } from './csv/text-encoding.js';
 import type { FileReader, Outcome } from './file-reader.js';
 import { Handlers } from './handlers.js';

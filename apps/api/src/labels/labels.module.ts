@@ -1,5 +1,6 @@
 import { Global, Module, type OnModuleInit } from '@nestjs/common';
 import { WorkshopClock } from '../people/workshop.js';
+import { HistoryRegistry } from '../stores/history/history-registry.js';
 import { LoadNames } from '../stores/later-names.js';
 import { SetCodesAsideHandler } from './blanks/set-codes-aside.handler.js';
 import { ChangeLabels } from './change-labels/change-labels.handlers.js';
@@ -11,6 +12,7 @@ import { LabelRuns } from './label-run.service.js';
 import { LabelTexts } from './label-text.js';
 import { LabelsController } from './labels.controller.js';
 import { badgeLabels, commandLabels, placeLabels } from './other-labels.js';
+import { labelHistory } from './print-history.js';
 import { StartRunHandler } from './start-run/start-run.handler.js';
 import { thingLabels } from './thing-labels.js';
 
@@ -33,11 +35,13 @@ import { thingLabels } from './thing-labels.js';
 export class LabelsModule implements OnModuleInit {
   constructor(
     private readonly register: LabelRegister,
+    private readonly history: HistoryRegistry,
     private readonly clock: WorkshopClock,
     private readonly loads: LoadNames,
   ) {}
 
   onModuleInit(): void {
+    this.history.register(labelHistory);
     this.register.register(['U', 'L', 'C', 'X'], async (reader, codes) =>
       thingLabels(reader, codes, await this.clock.today(reader), this.loads),
     );

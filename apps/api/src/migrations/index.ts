@@ -25,6 +25,7 @@ import { Reservations1764061200024 } from './0024-reservations.js';
 import { Warnings1764061200025 } from './0025-warnings.js';
 import { Counting1764061200026 } from './0026-counting.js';
 import { LabelChanges1764061200027 } from './0027-label-changes.js';
+import { History1764061200029 } from './0029-history.js';
 import { OpeningStock1764061200030 } from './0030-opening-stock.js';
 import { SalesAndUnKits1764061200031 } from './0031-sales-and-un-kits.js';
 import { Consumables1764061200032 } from './0032-consumables.js';
@@ -63,4 +64,5 @@ export const migrations = [
   Consumables1764061200032,
   SalesAndUnKits1764061200031,
   OpeningStock1764061200030,
+  History1764061200029,
 ];

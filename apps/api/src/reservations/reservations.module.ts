@@ -1,4 +1,6 @@
-import { Module } from '@nestjs/common';
+import { Module, type OnModuleInit } from '@nestjs/common';
+import { HistoryRegistry } from '../stores/history/history-registry.js';
+import { reservationHistory } from './claim-history.js';
 import { ExpireReservations } from './expire/expire-reservations.js';
 import { ReleaseHandler } from './release/release.handler.js';
 import { ReservationsController } from './reservations.controller.js';
@@ -10,4 +12,10 @@ import { TakeHandler } from './take/take.handler.js';
   controllers: [ReservationsController],
   providers: [ReserveHandler, ReleaseHandler, TakeHandler, ExpireReservations],
 })
-export class ReservationsModule {}
+export class ReservationsModule implements OnModuleInit {
+  constructor(private readonly history: HistoryRegistry) {}
+
+  onModuleInit(): void {
+    this.history.register(reservationHistory);
+  }
+}

@@ -1,6 +1,8 @@
 import { Global, Module, type OnModuleInit } from '@nestjs/common';
 import { AddFirmHandler } from './add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from './add-place/add-place.handler.js';
+import { AsOfController } from './as-of/as-of.controller.js';
+import { StockAsOf } from './as-of/stock-as-of.js';
 import { AskAroundController } from './ask-around/ask-around.controller.js';
 import { RecordAnswerHandler } from './ask-around/record-answer.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
@@ -14,6 +16,10 @@ import { PassedOnStates } from './costs/pass-on/passed-on-state.js';
 import { ThingCosts } from './costs/thing-cost.js';
 import { GoodsApartController } from './goods-apart/goods-apart.controller.js';
 import { GoodsNotOurs } from './goods-apart/not-ours.js';
+import { HistoryController } from './history/history.controller.js';
+import { History } from './history/history.js';
+import { HistoryRegistry } from './history/history-registry.js';
+import { StoresHistory } from './history/stores-history.js';
 import { IdentifyController } from './identify-unit/identify.controller.js';
 import { IdentifyUnitHandler } from './identify-unit/identify-unit.handler.js';
 import { InspectLotHandler } from './inspect-lot/inspect-lot.handler.js';
@@ -80,6 +86,8 @@ import { ThingsController } from './things.controller.js';
     RegroupController,
     GoodsApartController,
     KeptForOwnersController,
+    AsOfController,
+    HistoryController,
   ],
   providers: [
     AddFirmHandler,
@@ -96,6 +104,8 @@ import { ThingsController } from './things.controller.js';
     EndKeptHandler,
     FoundHereHandler,
     GoodsNotOurs,
+    History,
+    HistoryRegistry,
     IdentifyUnitHandler,
     InspectLotHandler,
     KeepForOwnerHandler,
@@ -121,8 +131,10 @@ import { ThingsController } from './things.controller.js';
     SettleFlagHandler,
     ShelfLives,
     SplitLotHandler,
+    StockAsOf,
     StockQueries,
     StoresScanOpeners,
+    StoresHistory,
     StoresSources,
     TakeOffHandler,
     ThingCosts,
@@ -136,6 +148,7 @@ import { ThingsController } from './things.controller.js';
     ChangePictureHandler,
     ClaimantNames,
     CostGaps,
+    HistoryRegistry,
     KeepPictureHandler,
     LoadNames,
     MarkNotThereHandler,

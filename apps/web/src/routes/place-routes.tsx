@@ -6,6 +6,7 @@ import type { NumberAsked } from '../places/cross-reference/number-queries.js';
 import { type RatioAsked, readRatioAsked } from '../places/cross-reference/ratio-asked.js';
 import { type BuildableAsked, readBuildableAsked, usuallyAsked } from '../places/jobs/buildable-asked.js';
 import { readWhatIfAsked, type WhatIfAsked } from '../places/jobs/what-if/what-if-asked.js';
+import { type AsOfAsked, noAsOfAsked, readAsOfAsked } from '../places/stores/as-of/as-of-asked.js';
 import { type CoresAsked, readCoresAsked, usualCores } from '../places/stores/cores-asked.js';
 import { noYieldsAsked, readYieldsAsked, type YieldsAsked } from '../places/stores/yields-asked.js';
 import { inside } from './root.js';
@@ -24,6 +25,7 @@ const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores
 const OpeningShelfScreen = lazy(async () => ({
   default: (await import('../places/stores/opening/ShelfScreen.js')).ShelfScreen,
 }));
+const AsOfScreen = lazy(async () => ({ default: (await import('../places/stores/as-of/AsOfScreen.js')).AsOfScreen }));
 const YieldsScreen = lazy(async () => ({ default: (await import('../places/stores/YieldsScreen.js')).YieldsScreen }));
 const CoresByAgeScreen = lazy(async () => ({ default: (await import('../places/stores/CoresByAgeScreen.js')).CoresByAgeScreen }));
 const SellScreen = lazy(async () => ({ default: (await import('../places/stores/counter/SellScreen.js')).SellScreen }));
@@ -186,6 +188,17 @@ const shelfLife = createRoute({
     const navigate = useNavigate();
     const ask = (on: string) => void navigate({ to: '/stores/shelf-life', search: kept({ on }) });
     return <ShelfLifeScreen on={shelfLife.useSearch().on ?? ''} onAsk={ask} />;
+  },
+});
+
+const asOf = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/as-it-stood',
+  validateSearch: (search: Record<string, unknown>): Partial<AsOfAsked> => readAsOfAsked(search),
+  component: function AsItStood() {
+    const navigate = useNavigate();
+    const ask = (asked: AsOfAsked) => void navigate({ to: '/stores/as-it-stood', search: kept({ ...asked }) });
+    return <AsOfScreen asked={{ ...noAsOfAsked, ...asOf.useSearch() }} onAsk={ask} />;
   },
 });
 
@@ -484,6 +497,7 @@ export const placeRoutes = [
   openingDesk,
   openingShelf,
   shelfLife,
+  asOf,
   yields,
   coresByAge,
   sell,

@@ -10,7 +10,7 @@ export interface TextFieldProps {
   readonly note?: ReactNode;
   /** What is wrong and what to do, in words. */
   readonly error?: string | null;
-  readonly type?: 'text' | 'password' | 'date' | 'search' | 'email' | 'tel';
+  readonly type?: 'text' | 'password' | 'date' | 'time' | 'search' | 'email' | 'tel';
   readonly inputMode?: 'text' | 'decimal' | 'numeric' | 'search';
   readonly lines?: number;
   readonly isRequired?: boolean;

@@ -4,10 +4,10 @@ import { Controller, Get, Header, Param, StreamableFile } from '@nestjs/common';
 import { ApiOkResponse } from '@nestjs/swagger';
 import type * as z from 'zod';
 import { Allow, keepers } from '../../platform/access/signed-in.js';
+import { csvOf } from '../../platform/csv/write-csv.js';
 import { Database } from '../../platform/database/database.js';
 import { readerOf } from '../readers.js';
 import { exportedFiles, exportedRecords } from './exported-files.js';
-import { csvOf } from './write-csv.js';
 
 @Controller('exports')
 export class ExportsController {

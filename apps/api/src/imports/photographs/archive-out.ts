@@ -1,11 +1,11 @@
 import { Readable } from 'node:stream';
 import { photographColumns } from '@corewright/contracts/pictures';
 import { type Pack, pack } from 'tar-stream';
+import { csvOf } from '../../platform/csv/write-csv.js';
 import type { Database } from '../../platform/database/database.js';
 import { RefusalError } from '../../platform/refusal.js';
 import type { PhotographFolder } from '../../stores/pictures/photograph-folder.js';
 import { referenceOf } from '../export/exported-files.js';
-import { csvOf } from '../export/write-csv.js';
 import { placesTree } from '../places-tree.js';
 
 /** SQL: the thing whose photograph it is: of a finding that of the unit, for findings are in no file. */

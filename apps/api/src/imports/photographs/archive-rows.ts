@@ -2,7 +2,7 @@ import { Id, Instant, ShortText } from '@corewright/contracts/base';
 import { PictureShows, photographColumns } from '@corewright/contracts/pictures';
 import { parse } from 'csv-parse/sync';
 import * as z from 'zod';
-import { cellFromSpreadsheet } from '../csv/spreadsheet-cell.js';
+import { cellFromSpreadsheet } from '../../platform/csv/spreadsheet-cell.js';
 
 const Row = z.object({
   id: Id,

@@ -1,4 +1,6 @@
-import type { Reader } from '../../platform/database/database.js';
+import { randomBytes } from 'node:crypto';
+import type { PoolClient } from 'pg';
+import type { Database, Reader } from '../../platform/database/database.js';
 import { countDifferenceId, regroupingId } from '../ledger.js';
 import { saidEmpty } from '../place-words.js';
 
@@ -21,15 +23,16 @@ export interface Difference {
     | 'bearer of what was passed on'
     | 'pieces of a box'
     | 'yield of a component'
-    | 'difference of a count'
+    | 'words of a unit'
+    | 'open container'
+    | 'use of a container'
     | 'goods between two lots'
     | 'lot that is part of another'
     | 'label that is shown'
+    | 'difference of a count'
     | 'owner'
     | 'kept for its owner'
     | 'condemned'
-    | 'open container'
-    | 'use of a container'
     | 'line of a receipt'
     | 'total of a receipt'
     | 'numbers of receipts'
@@ -41,25 +44,51 @@ export interface Difference {
   rebuilt: string;
 }
 
+/** What the database may use to sort and to add up, for each step of a check; a step that needs more goes by the disk. */
+const workMemory = '24MB';
+
+type Row = Omit<Difference, 'what'> & { what?: Difference['what'] };
+
 /**
- * Rebuilds every balance and counter from the movements and claims alone and compares. Reads only; one snapshot each.
- * A thing is named by its code where it has one.
+ * Rebuilds every balance and counter from the movements and claims alone and compares. Reads only, and all of it as the books stand at one moment; the movements
+ * are gone through once. A thing is named by its code where it has one.
  */
-export async function verifyBooks(reader: Reader): Promise<Difference[]> {
-  const differences: Difference[] = [];
-  for (const [what, text] of Object.entries(checks)) {
-    const rows = await reader.rows<Omit<Difference, 'what'> & Record<string, unknown>>(text);
-    differences.push(
-      ...rows.map((row) => ({
-        what: what as Difference['what'],
-        thing: row.thing,
-        holder: row.holder,
-        kept: row.kept,
-        rebuilt: row.rebuilt,
-      })),
-    );
+export function verifyBooks(database: Database): Promise<Difference[]> {
+  return atOneMoment(database, async (client) => {
+    const differences: Difference[] = [];
+    const { rows } = await client.query<Row & { what: Difference['what'] }>(byMovements, [aNumber()]);
+    for (const what of Object.keys(movementChecks))
+      differences.push(...rows.filter((row) => row.what === what).map(differenceOf));
+    for (const [what, text] of Object.entries(checks)) {
+      const found = await client.query<Row>(text);
+      differences.push(...found.rows.map((row) => differenceOf({ ...row, what: what as Difference['what'] })));
+    }
+    return differences;
+  });
+}
+
+/** Some whole number below 2^62, another each time. */
+function aNumber(): string {
+  return (randomBytes(8).readBigUInt64BE() >> 2n).toString();
+}
+
+function differenceOf({ what, thing, holder, kept, rebuilt }: Row & { what: Difference['what'] }): Difference {
+  return { what, thing, holder, kept, rebuilt };
+}
+
+async function atOneMoment<T>(database: Database, read: (client: PoolClient) => Promise<T>): Promise<T> {
+  const client = await database.pool.connect();
+  let broken: Error | undefined;
+  try {
+    await client.query('BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY');
+    await client.query(`SET LOCAL work_mem = '${workMemory}'`);
+    return await read(client);
+  } finally {
+    await client.query('ROLLBACK').catch((failure: Error) => {
+      broken = failure;
+    });
+    client.release(broken);
   }
-  return differences;
 }
 
 export async function countMovements(reader: Reader): Promise<number> {
@@ -69,50 +98,62 @@ export async function countMovements(reader: Reader): Promise<number> {
 
 const named = (thing: string): string => `coalesce((SELECT min(code) FROM codes WHERE subject_id = ${thing}), ${thing}::text)`;
 
-const rebuiltBalances = `
-  SELECT thing_id, holder_id, sum(quantity) AS quantity FROM (
-    SELECT thing_id, to_holder_id AS holder_id, quantity FROM movements
-    UNION ALL SELECT thing_id, from_holder_id, -quantity FROM movements) AS legs
-   GROUP BY thing_id, holder_id`;
+/**
+ * SQL, $1 any whole number, another each time: `counted`, what the movements of each thing come to, in one pass over them, and what its balances add up to; `rebuilt`,
+ * the balances of those things whose are not what the movements say.
+ *
+ * To add up each thing at each holder would need a sum for each of some millions of pairs. Instead each holder is given a number by $1, and a thing's movements
+ * into a holder less those out of it are added up times that number, and so are its balances. The sums are exact, so they are equal where all balances agree; where any
+ * two do not they are equal only if the numbers happen to cancel out, which a run in 2^60 might meet, and the next one with other numbers would not.
+ */
+const numberOf = (holder: string): string => `(uuid_hash_extended(${holder}, $1) >> 2)`;
+const awaits = (holder: string): string => `(${holder}.kind = 'outworker')`;
+const fromMovements = `
+  WITH moved AS MATERIALIZED (
+    SELECT thing_id, sum(quantity * (${numberOf('to_holder_id')} - ${numberOf('from_holder_id')})) AS print,
+           sum(quantity * (targets.counts::integer - sources.counts::integer)) FILTER (WHERE targets.counts <> sources.counts) AS held,
+           sum(quantity * (${awaits('targets')}::integer - ${awaits('sources')}::integer)) FILTER (WHERE ${awaits('targets')} <> ${awaits('sources')}) AS awaited
+      FROM movements JOIN holders AS sources ON sources.id = from_holder_id JOIN holders AS targets ON targets.id = to_holder_id GROUP BY thing_id),
+  kept AS MATERIALIZED (
+    SELECT thing_id, sum(quantity * ${numberOf('holder_id')}) AS print, sum(quantity) AS quantity, count(*) FILTER (WHERE quantity > 0) AS held_by, max(quantity) AS most
+      FROM balances GROUP BY thing_id),
+  counted AS MATERIALIZED (
+    SELECT id, single, things.held AS held_kept, things.awaited AS awaited_kept, coalesce(moved.held, 0) AS held, coalesce(moved.awaited, 0) AS awaited,
+           kept.quantity AS kept, held_by, most, coalesce(moved.print, 0) <> coalesce(kept.print, 0) AS is_other
+      FROM things LEFT JOIN moved ON moved.thing_id = id LEFT JOIN kept ON kept.thing_id = id),
+  rebuilt AS MATERIALIZED (
+    SELECT thing_id, holder_id, sum(quantity) AS quantity FROM (
+      SELECT thing_id, to_holder_id AS holder_id, quantity FROM movements WHERE thing_id IN (SELECT id FROM counted WHERE is_other)
+      UNION ALL SELECT thing_id, from_holder_id, -quantity FROM movements WHERE thing_id IN (SELECT id FROM counted WHERE is_other)) AS legs
+     GROUP BY thing_id, holder_id)`;
 
-/** SQL: things whose counter is not what the movements say of such holders. */
-const rebuiltCounter = (counter: 'held' | 'awaited', ofHolders: string): string => `
-    SELECT ${named('things.id')} AS thing, NULL AS holder, things.${counter}::text AS kept, coalesce(rebuilt.quantity, 0)::text AS rebuilt
-      FROM things LEFT JOIN (
-        SELECT thing_id, sum(quantity) AS quantity FROM (${rebuiltBalances}) AS each_holder JOIN holders ON holders.id = holder_id AND ${ofHolders} GROUP BY thing_id
-      ) AS rebuilt ON rebuilt.thing_id = things.id
-     WHERE things.${counter} <> coalesce(rebuilt.quantity, 0)`;
-
-const checks: Record<Difference['what'], string> = {
-  // What was opened or found again last is open, and nothing else is.
-  'open container': `
-    WITH rebuilt AS (
-      SELECT DISTINCT ON (thing_id) thing_id, kind IN ('opened', 'found again') AS open FROM container_events ORDER BY thing_id, sequence DESC)
-    SELECT ${named('coalesce(kept.thing_id, rebuilt.thing_id)')} AS thing, NULL AS holder,
-           CASE WHEN kept.thing_id IS NULL THEN 'not open' ELSE 'open' END AS kept, CASE WHEN rebuilt.open THEN 'open' ELSE 'not open' END AS rebuilt
-      FROM open_containers AS kept FULL JOIN rebuilt USING (thing_id) WHERE (kept.thing_id IS NOT NULL) IS DISTINCT FROM coalesce(rebuilt.open, false)`,
-  // A use is of a container of its part.
-  'use of a container': `
-    SELECT ${named('used.thing_id')} AS thing, NULL AS holder, used.part_id::text AS kept, coalesce(lots.part_id::text, 'none') AS rebuilt
-      FROM consumable_uses AS used JOIN lots ON lots.thing_id = used.thing_id WHERE used.part_id IS DISTINCT FROM lots.part_id`,
+/** What is checked on the way through the movements, each by what `fromMovements` gives. */
+const movementChecks = {
   balance: `
-    SELECT ${named('coalesce(kept.thing_id, rebuilt.thing_id)')} AS thing, coalesce(kept.holder_id, rebuilt.holder_id)::text AS holder,
-           coalesce(kept.quantity, 0)::text AS kept, coalesce(rebuilt.quantity, 0)::text AS rebuilt
-      FROM balances AS kept FULL JOIN (${rebuiltBalances}) AS rebuilt USING (thing_id, holder_id)
-     WHERE coalesce(kept.quantity, 0) <> coalesce(rebuilt.quantity, 0)`,
-  held: rebuiltCounter('held', 'counts'),
-  awaited: rebuiltCounter('awaited', "kind = 'outworker'"),
+    SELECT ${named('coalesce(there.thing_id, rebuilt.thing_id)')} AS thing, coalesce(there.holder_id, rebuilt.holder_id)::text AS holder,
+           coalesce(there.quantity, 0)::text AS kept, coalesce(rebuilt.quantity, 0)::text AS rebuilt
+      FROM (SELECT thing_id, holder_id, quantity FROM balances WHERE thing_id IN (SELECT id FROM counted WHERE is_other)) AS there
+      FULL JOIN rebuilt USING (thing_id, holder_id) WHERE coalesce(there.quantity, 0) <> coalesce(rebuilt.quantity, 0)`,
+  held: `SELECT ${named('id')}, NULL, held_kept::text, held::text FROM counted WHERE held_kept <> held`,
+  awaited: `SELECT ${named('id')}, NULL, awaited_kept::text, awaited::text FROM counted WHERE awaited_kept <> awaited`,
+  conservation: `SELECT ${named('id')}, NULL, kept::text, '0' FROM counted WHERE kept <> 0`,
+  'holders of a single thing': `
+    SELECT ${named('id')}, NULL, held_by::text, '1' FROM counted WHERE single AND NOT is_other AND (held_by > 1 OR most > 1)
+    UNION ALL SELECT ${named('thing_id')}, NULL, count(*)::text, '1' FROM rebuilt JOIN things ON things.id = thing_id AND single
+     WHERE quantity > 0 GROUP BY thing_id HAVING count(*) > 1 OR max(quantity) > 1`,
+} satisfies Partial<Record<Difference['what'], string>>;
+
+const byMovements = `${fromMovements}
+  ${Object.entries(movementChecks)
+    .map(([what, text]) => `SELECT '${what}' AS what, checked.* FROM (${text}) AS checked`)
+    .join(' UNION ALL ')}`;
+
+/** Every other check is a statement of its own: what differs, with what is kept and what it should be. */
+const checks: Record<Exclude<Difference['what'], keyof typeof movementChecks>, string> = {
   claimed: `
     SELECT ${named('things.id')} AS thing, NULL AS holder, things.claimed::text AS kept, coalesce(rebuilt.quantity, 0)::text AS rebuilt
       FROM things LEFT JOIN (SELECT thing_id, sum(quantity) AS quantity FROM claims GROUP BY thing_id) AS rebuilt ON rebuilt.thing_id = things.id
      WHERE things.claimed <> coalesce(rebuilt.quantity, 0)`,
-  conservation: `
-    SELECT ${named('thing_id')} AS thing, NULL AS holder, sum(quantity)::text AS kept, '0' AS rebuilt
-      FROM balances GROUP BY thing_id HAVING sum(quantity) <> 0`,
-  'holders of a single thing': `
-    SELECT ${named('thing_id')} AS thing, NULL AS holder, count(*)::text AS kept, '1' AS rebuilt
-      FROM (${rebuiltBalances}) AS rebuilt JOIN things ON things.id = thing_id AND single
-     WHERE rebuilt.quantity > 0 GROUP BY thing_id HAVING count(*) > 1 OR max(rebuilt.quantity) > 1`,
   'claimed of an order': `
     SELECT 'order ' || order_reference AS thing, NULL AS holder, receipts.claimed::text AS kept, coalesce(rebuilt.quantity, 0)::text AS rebuilt
       FROM expected_receipts AS receipts
@@ -159,25 +200,6 @@ const checks: Record<Difference['what'], string> = {
        AND NOT EXISTS (SELECT FROM components WHERE components.thing_id = cost_entries.thing_id AND unit_id = whole_id)
        AND NOT EXISTS (SELECT FROM box_takings WHERE box_takings.thing_id = cost_entries.thing_id AND box_id = whole_id)
      GROUP BY cost_entries.thing_id, whole_id`,
-  // What left one lot has come into another: over all of them nothing lies between, and each lot gave and got what its regroupings say.
-  'goods between two lots': `
-    WITH said AS (
-      SELECT lot_id, sum(quantity) AS quantity FROM (
-        SELECT from_lot_id AS lot_id, quantity FROM lot_regroupings UNION ALL SELECT to_lot_id, -quantity FROM lot_regroupings) AS each_way GROUP BY lot_id)
-    SELECT ${named('coalesce(balances.thing_id, said.lot_id)')} AS thing, '${regroupingId}' AS holder, coalesce(balances.quantity, 0)::text AS kept,
-           coalesce(said.quantity, 0)::text AS rebuilt
-      FROM (SELECT * FROM balances WHERE holder_id = '${regroupingId}') AS balances FULL JOIN said ON said.lot_id = balances.thing_id
-     WHERE coalesce(balances.quantity, 0) <> coalesce(said.quantity, 0)
-    UNION ALL
-    SELECT 'all lots', '${regroupingId}', sum(quantity)::text, '0' FROM balances WHERE holder_id = '${regroupingId}' HAVING sum(quantity) <> 0`,
-  'lot that is part of another': `
-    SELECT ${named('things.id')} AS thing, NULL AS holder, 'held ' || held || ', live labels ' || live.count AS kept, 'none' AS rebuilt
-      FROM things CROSS JOIN LATERAL (SELECT count(*) FROM codes WHERE subject_id = things.id AND voided_at IS NULL) AS live
-     WHERE merged_into_id IS NOT NULL
-       AND (held <> 0 OR live.count <> 0 OR NOT EXISTS (SELECT FROM lot_regroupings WHERE from_lot_id = things.id AND to_lot_id = merged_into_id AND kind = 'merged'))`,
-  'label that is shown': `
-    SELECT min(code) AS thing, NULL AS holder, count(*) FILTER (WHERE NOT further)::text AS kept, '1' AS rebuilt
-      FROM codes WHERE voided_at IS NULL AND kind IN ('U', 'L', 'C', 'X', 'P', 'J') GROUP BY subject_id HAVING count(*) FILTER (WHERE NOT further) <> 1`,
   // No more is named of a box than was counted in it, and one that was said to be empty has left the stores.
   'pieces of a box': `
     SELECT ${named('boxes.thing_id')} AS thing, NULL AS holder, coalesce(piece_count::text, 'not counted') AS kept,
@@ -197,6 +219,40 @@ const checks: Record<Difference['what'], string> = {
         FROM component_yields AS kept FULL JOIN rebuilt USING (unit_type_id, position, grade))
     SELECT concat_ws(' ', model, 'component', position, 'grade', grade) AS thing, NULL AS holder, kept, rebuilt
       FROM both_sides JOIN unit_types ON unit_types.id = unit_type_id WHERE kept <> rebuilt`,
+  // A unit is looked for by what its type is called now.
+  'words of a unit': `
+    SELECT ${named('thing_id')} AS thing, NULL AS holder, sought::text AS kept, words_of_unit(unit_type_id, words, marks)::text AS rebuilt
+      FROM units WHERE sought <> words_of_unit(unit_type_id, words, marks)`,
+  // What was opened or found again last is open, and nothing else is.
+  'open container': `
+    WITH rebuilt AS (
+      SELECT DISTINCT ON (thing_id) thing_id, kind IN ('opened', 'found again') AS open FROM container_events ORDER BY thing_id, sequence DESC)
+    SELECT ${named('coalesce(kept.thing_id, rebuilt.thing_id)')} AS thing, NULL AS holder,
+           CASE WHEN kept.thing_id IS NULL THEN 'not open' ELSE 'open' END AS kept, CASE WHEN rebuilt.open THEN 'open' ELSE 'not open' END AS rebuilt
+      FROM open_containers AS kept FULL JOIN rebuilt USING (thing_id) WHERE (kept.thing_id IS NOT NULL) IS DISTINCT FROM coalesce(rebuilt.open, false)`,
+  // A use is of a container of its part.
+  'use of a container': `
+    SELECT ${named('used.thing_id')} AS thing, NULL AS holder, used.part_id::text AS kept, coalesce(lots.part_id::text, 'none') AS rebuilt
+      FROM consumable_uses AS used JOIN lots ON lots.thing_id = used.thing_id WHERE used.part_id IS DISTINCT FROM lots.part_id`,
+  // What left one lot has come into another: over all of them nothing lies between, and each lot gave and got what its regroupings say.
+  'goods between two lots': `
+    WITH said AS (
+      SELECT lot_id, sum(quantity) AS quantity FROM (
+        SELECT from_lot_id AS lot_id, quantity FROM lot_regroupings UNION ALL SELECT to_lot_id, -quantity FROM lot_regroupings) AS each_way GROUP BY lot_id)
+    SELECT ${named('coalesce(balances.thing_id, said.lot_id)')} AS thing, '${regroupingId}' AS holder, coalesce(balances.quantity, 0)::text AS kept,
+           coalesce(said.quantity, 0)::text AS rebuilt
+      FROM (SELECT * FROM balances WHERE holder_id = '${regroupingId}') AS balances FULL JOIN said ON said.lot_id = balances.thing_id
+     WHERE coalesce(balances.quantity, 0) <> coalesce(said.quantity, 0)
+    UNION ALL
+    SELECT 'all lots', '${regroupingId}', sum(quantity)::text, '0' FROM balances WHERE holder_id = '${regroupingId}' HAVING sum(quantity) <> 0`,
+  'lot that is part of another': `
+    SELECT ${named('things.id')} AS thing, NULL AS holder, 'held ' || held || ', live labels ' || live.count AS kept, 'none' AS rebuilt
+      FROM things CROSS JOIN LATERAL (SELECT count(*) FROM codes WHERE subject_id = things.id AND voided_at IS NULL) AS live
+     WHERE merged_into_id IS NOT NULL
+       AND (held <> 0 OR live.count <> 0 OR NOT EXISTS (SELECT FROM lot_regroupings WHERE from_lot_id = things.id AND to_lot_id = merged_into_id AND kind = 'merged'))`,
+  'label that is shown': `
+    SELECT min(code) AS thing, NULL AS holder, count(*) FILTER (WHERE NOT further)::text AS kept, '1' AS rebuilt
+      FROM codes WHERE voided_at IS NULL AND kind IN ('U', 'L', 'C', 'X', 'P', 'J') GROUP BY subject_id HAVING count(*) FILTER (WHERE NOT further) <> 1`,
   // A difference that was posted moved no more than it was, to or from the count; one that was moved lies there by that movement.
   'difference of a count': `
     SELECT ${named('count_decisions.thing_id')} AS thing, count_decisions.place_id::text AS holder, abs(counted - books)::text AS kept,

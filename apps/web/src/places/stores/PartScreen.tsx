@@ -13,6 +13,7 @@ import { sayDay } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
 import { KeptForJobsSection } from './counter/KeptForJobs.js';
+import { HistorySection } from './history/HistorySection.js';
 import { MayServeSection, Superseded } from './MayServeSection.js';
 import { AddNumberForm, EditPartForm } from './PartForms.js';
 import { partQuery } from './queries.js';
@@ -136,6 +137,7 @@ function PartShown({ part }: { readonly part: PartPage }) {
           />
         )}
       </Section>
+      <HistorySection of="part" id={part.id} />
     </>
   );
 }

@@ -12,6 +12,7 @@ import { Tag } from '../../ui/Tag.js';
 import { VirtualList } from '../../ui/VirtualList.js';
 import { TrayKit } from '../jobs/pick-list/TrayKit.js';
 import { LabelsOf } from '../labels/LabelsOf.js';
+import { HistorySection } from './history/HistorySection.js';
 import { NotThereForm } from './NotThereForm.js';
 import { OpeningOfPlace } from './opening/OpeningGaps.js';
 import { placeQuery } from './queries.js';
@@ -47,6 +48,7 @@ function PlaceShown({ place }: { readonly place: PlacePage }) {
         </Tag>
         <Acts>
           <ButtonLink href={`/labels/${place.code}`}>Label of this place</ButtonLink>
+          <ButtonLink href={`/stores/as-it-stood?place=${place.id}`}>As it stood</ButtonLink>
           {place.parentId !== null && <ButtonLink href={`/stores/places/${place.parentId}`}>The place around it</ButtonLink>}
         </Acts>
       </div>
@@ -84,6 +86,7 @@ function PlaceShown({ place }: { readonly place: PlacePage }) {
         </Section>
       )}
       <LabelsOf subjectId={place.id} />
+      <HistorySection of="place" id={place.id} />
     </>
   );
 }

@@ -47,6 +47,7 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
             <ButtonLink href="/stores/ask-around">Ask around</ButtonLink>
             <ButtonLink href="/stores/shelf-life">Shelf life</ButtonLink>
             <ButtonLink href="/stores/cores-by-age">Cores by age</ButtonLink>
+            <ButtonLink href="/stores/as-it-stood">As it stood</ButtonLink>
             <ButtonLink href="/stores/yields">What cores have given</ButtonLink>
             <ButtonLink href="/stores/opening">Opening stock</ButtonLink>
           </Acts>

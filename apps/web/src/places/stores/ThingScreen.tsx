@@ -1,5 +1,5 @@
 import type { InspectionShown, Thing } from '@corewright/contracts/stores';
-import { useInfiniteQuery, useQuery } from '@tanstack/react-query';
+import { useQuery } from '@tanstack/react-query';
 import { useQueue } from '../../api/use-queue.js';
 import { Button } from '../../ui/Button.js';
 import { CautionLine } from '../../ui/CautionLine.js';
@@ -10,7 +10,6 @@ import { Failure } from '../../ui/Problem.js';
 import { Section } from '../../ui/Section.js';
 import { sayDay, sayInstant } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
-import { Timeline } from '../../ui/Timeline.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
 import { StripDownRecord } from '../bench/strip-down/StripDownRecord.js';
 import { LabelsOf } from '../labels/LabelsOf.js';
@@ -21,11 +20,12 @@ import { AnswersSection } from './Answers.js';
 import { BoxSection } from './boxes/BoxSection.js';
 import { CoreReviews } from './CoreReviews.js';
 import { KeptForJobsSection } from './counter/KeptForJobs.js';
+import { HistorySection } from './history/HistorySection.js';
 import { Identifications } from './Identifications.js';
 import { KeptSets } from './KeptSets.js';
 import { Missing } from './Missing.js';
 import { PassedOnSection } from './PassedOnSection.js';
-import { movementsQuery, thingQuery } from './queries.js';
+import { thingQuery } from './queries.js';
 import { PartedAndJoined, PartOfAnother } from './regroup/PartedAndJoined.js';
 import { ThingActs } from './ThingActs.js';
 import { ThingCostSection } from './ThingCostSection.js';
@@ -99,7 +99,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
           {(thing.kind === 'unit' || thing.kind === 'unsorted') && <AnswersSection thingId={thing.id} />}
           <Pictures thing={thing} />
         </div>
-        <Movements thingId={thing.id} />
+        <HistorySection of="thing" id={thing.id} />
       </div>
       {thing.kind === 'unit' && (
         <div className={styles.caution}>
@@ -182,40 +182,6 @@ function Pictures({ thing }: { readonly thing: Thing }) {
   return (
     <Section title={`Photographs, ${standing.length}`}>
       <Photographs pictures={thing.pictures} subject={thing.name} subjectIds={[thing.id]} />
-    </Section>
-  );
-}
-
-function Movements({ thingId }: { readonly thingId: string }) {
-  const movements = useInfiniteQuery(movementsQuery(thingId));
-  const all = movements.data?.pages.flatMap((page) => page.movements) ?? [];
-  return (
-    <Section title="Where it has been" aside="newest first">
-      {movements.isPending && <Waiting>Fetching its movements …</Waiting>}
-      {movements.isError && <Failure error={movements.error} word="Not shown" />}
-      {movements.isSuccess && all.length === 0 && <p className="quiet">It has not moved yet.</p>}
-      <Timeline
-        label="Where it has been"
-        entries={all.map((movement) => ({
-          id: movement.id,
-          when: sayInstant(movement.at, new Date()),
-          isReversed: movement.reversed,
-          words: (
-            <>
-              {movement.quantity} from {movement.from} to <b>{movement.to}</b>{' '}
-              <span className="quiet">
-                {movement.reason}, {movement.by}
-                {movement.reverses && ', taking back'}
-              </span>
-            </>
-          ),
-        }))}
-      />
-      {movements.hasNextPage && (
-        <Button onPress={() => void movements.fetchNextPage()} isPending={movements.isFetchingNextPage}>
-          Show older ones
-        </Button>
-      )}
     </Section>
   );
 }

@@ -3,7 +3,7 @@ import { MakerList, PartPage } from '@corewright/contracts/catalogue';
 import { KeptSetList } from '@corewright/contracts/kept-sets';
 import { MayServe } from '@corewright/contracts/relations';
 import { ShelfLife } from '@corewright/contracts/shelf-life';
-import { MovementPage, PlaceList, PlacePage, SearchAnswer, Thing } from '@corewright/contracts/stores';
+import { PlaceList, PlacePage, SearchAnswer, Thing } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
 import type { ComboSource } from '../../ui/combo-options.js';
@@ -67,20 +67,6 @@ export const thingQuery = (thingId: string) =>
   queryOptions({
     queryKey: ['stores', 'thing', thingId],
     queryFn: ({ signal }) => api.get(Thing, `/api/things/${thingId}`, { signal }),
-  });
-
-/** Where a thing has been, newest first. */
-export const movementsQuery = (thingId: string) =>
-  infiniteQueryOptions({
-    queryKey: ['stores', 'thing', thingId, 'movements'],
-    initialPageParam: '',
-    queryFn: ({ pageParam, signal }) =>
-      api.get(
-        MovementPage,
-        `/api/things/${thingId}/movements${pageParam === '' ? '' : `?cursor=${encodeURIComponent(pageParam)}`}`,
-        { signal },
-      ),
-    getNextPageParam: (last) => last.cursor,
   });
 
 /** Makers by what is keyed, those that begin so first. */

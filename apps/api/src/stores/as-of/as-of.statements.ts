@@ -1,0 +1,126 @@
+/**
+ * Stock as it was, in SQL. $1 is always the instant before which all that was recorded counts. What is there now less what was recorded since is what was
+ * there then; where most of the ledger is younger, it is added up from the beginning instead.
+ */
+import { codeOf, thingFacts, thingName, typeName } from '../place-words.js';
+
+/** What counts as stock: with us, or at an outworker from whom it comes back. */
+const heldThen = "(holders.counts OR holders.kind = 'outworker')";
+
+/** SQL: `inside`, a place and all that stands in it. */
+const insideOf = (placeId: string): string => `
+  RECURSIVE inside AS (
+    SELECT holder_id, path FROM places WHERE holder_id = ${placeId}
+    UNION ALL SELECT places.holder_id, places.path FROM places JOIN inside ON places.parent_id = inside.holder_id)`;
+
+/** Few holders, $2: an index has what came to each and what went, in the order of time. */
+const ofHolders = `
+  SELECT thing_id, holder_id, sum(quantity) AS quantity FROM (
+    SELECT thing_id, holder_id, quantity FROM balances WHERE holder_id = ANY ($2::uuid[]) AND quantity <> 0
+    UNION ALL SELECT thing_id, to_holder_id, -quantity FROM movements WHERE to_holder_id = ANY ($2::uuid[]) AND recorded_at >= $1::timestamptz
+    UNION ALL SELECT thing_id, from_holder_id, quantity FROM movements WHERE from_holder_id = ANY ($2::uuid[]) AND recorded_at >= $1::timestamptz) AS each
+   GROUP BY thing_id, holder_id HAVING sum(quantity) <> 0`;
+
+/** Many holders: the ledger is read through, the younger part of it or the older. */
+export type Direction = 'from now' | 'from the beginning';
+
+/**
+ * SQL: so much of each thing at each holder in the place $2, or at all of them. The tables of holders are joined as such: of a list that was made on the way
+ * the database would look up each member by the index, which takes ten times as long as reading all.
+ */
+const inScope = `${heldThen} AND ($2::uuid IS NULL OR holders.id IN (SELECT holder_id FROM inside))`;
+const legOf = (side: 'to' | 'from', sign: '' | '-', when: string): string => `
+  SELECT thing_id, holders.id AS holder_id, ${sign}quantity AS quantity FROM movements JOIN holders ON holders.id = ${side}_holder_id AND ${inScope} WHERE recorded_at ${when} $1::timestamptz`;
+const ofScope: Record<Direction, string> = {
+  'from now': `
+    SELECT thing_id, holder_id, sum(quantity) AS quantity FROM (
+      SELECT thing_id, holder_id, quantity FROM balances JOIN holders ON holders.id = holder_id AND ${inScope} WHERE quantity <> 0
+      UNION ALL ${legOf('to', '-', '>=')} UNION ALL ${legOf('from', '', '>=')}) AS each
+     GROUP BY thing_id, holder_id HAVING sum(quantity) <> 0`,
+  'from the beginning': `
+    SELECT thing_id, holder_id, sum(quantity) AS quantity FROM (${legOf('to', '', '<')} UNION ALL ${legOf('from', '-', '<')}) AS each
+     GROUP BY thing_id, holder_id HAVING sum(quantity) <> 0`,
+};
+
+/** SQL: whose a thing was: whoever it was taken from first since, else whoever has it now. */
+const ownerThen = `
+  CASE WHEN EXISTS (SELECT FROM owner_changes WHERE owner_changes.thing_id = things.id AND recorded_at >= $1::timestamptz)
+       THEN (SELECT was_owner_id FROM owner_changes WHERE owner_changes.thing_id = things.id AND recorded_at >= $1::timestamptz ORDER BY sequence LIMIT 1)
+       ELSE things.owner_id END`;
+
+const kindOf = "CASE things.kind WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' WHEN 'C' THEN 'component' ELSE 'unsorted' END";
+
+/** $2 the place or null, $3 the place and $4 the name after which to go on, $5 how many holders. */
+export const holdersInOrder = {
+  everywhere: `
+    SELECT * FROM (
+      (SELECT holder_id AS id, path AS name, true AS "isPlace" FROM places
+        WHERE $2::boolean AND (path COLLATE "C", holder_id) >= ($3::text COLLATE "C", $4::uuid) ORDER BY path COLLATE "C", holder_id LIMIT $1)
+      UNION ALL
+      (SELECT id, name, false FROM (
+         SELECT holders.id, coalesce(parties.name, 'a firm') AS name FROM holders LEFT JOIN parties ON parties.id = holders.id WHERE kind = 'outworker') AS outworkers
+        WHERE $2::boolean OR (name COLLATE "C", id) >= ($3::text COLLATE "C", $4::uuid) ORDER BY name COLLATE "C", id LIMIT $1)) AS either
+     ORDER BY "isPlace" DESC, name COLLATE "C", id LIMIT $1`,
+  inside: `
+    WITH ${insideOf('$5::uuid')}
+    SELECT holder_id AS id, path AS name, true AS "isPlace" FROM inside
+     WHERE $2::boolean AND (path COLLATE "C", holder_id) >= ($3::text COLLATE "C", $4::uuid)
+     ORDER BY path COLLATE "C", holder_id LIMIT $1`,
+};
+
+/** What lay with the holders $2, in their order; of the first of them only what comes after the name $3 and the thing $4. */
+export const linesOfHolders = `
+  WITH stock AS (${ofHolders}),
+  named AS (
+    SELECT stock.*, ${thingName} AS name, ${kindOf} AS kind, ${ownerThen} AS owner_id,
+           CASE things.kind
+             WHEN 'U' THEN concat_ws(', ', nullif(${typeName}, ''), nullif(units.marks, ''))
+             WHEN 'L' THEN concat_ws(', ', (SELECT number FROM part_numbers WHERE part_id = lots.part_id ORDER BY is_main DESC, id LIMIT 1), nullif(lots.marks, ''))
+             ELSE '' END AS detail,
+           coalesce(parts.unit_of_measure, 'each') AS unit_of_measure
+      FROM stock JOIN things ON things.id = stock.thing_id ${thingFacts}),
+  page AS (
+    SELECT * FROM named WHERE $3::text IS NULL OR holder_id <> ($2::uuid[])[1] OR (name COLLATE "C", thing_id) > ($3::text COLLATE "C", $4::uuid)
+     ORDER BY array_position($2::uuid[], holder_id), name COLLATE "C", thing_id LIMIT $5)
+  SELECT thing_id AS "thingId", holder_id AS "holderId", kind, ${codeOf('thing_id')} AS code, page.name, detail, trim_scale(quantity)::text AS quantity,
+         unit_of_measure AS "unitOfMeasure", page.owner_id AS "ownerId", owners.name AS "ownerName"
+    FROM page LEFT JOIN parties AS owners ON owners.id = page.owner_id
+   ORDER BY array_position($2::uuid[], holder_id), page.name COLLATE "C", thing_id`;
+
+const sumsOf = (stock: string): string => `
+  stock AS MATERIALIZED (${stock}),
+  owned AS (
+    SELECT stock.*, ${kindOf} AS kind, ${ownerThen} IS NOT NULL AS is_customers, coalesce(parts.unit_of_measure, 'each') AS unit_of_measure
+      FROM stock JOIN things ON things.id = stock.thing_id LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN parts ON parts.id = lots.part_id)
+  SELECT is_customers AS "isCustomers", kind, unit_of_measure AS "unitOfMeasure", count(DISTINCT thing_id)::integer AS things, trim_scale(sum(quantity))::text AS quantity,
+         (SELECT count(DISTINCT holder_id)::integer FROM stock) AS places
+    FROM owned GROUP BY is_customers, kind, unit_of_measure ORDER BY is_customers, array_position(ARRAY['unit', 'lot', 'component', 'unsorted'], kind), unit_of_measure`;
+
+/** $2 the holders, or the place or null. */
+export const totals = {
+  ofHolders: `WITH ${sumsOf(ofHolders)}`,
+  ofScope: (direction: Direction): string => `WITH ${insideOf('$2::uuid')}, ${sumsOf(ofScope[direction])}`,
+};
+
+/** Every line as texts, for a file: $2 the place or null. */
+export const linesOfScope = (direction: Direction): string => `
+  WITH ${insideOf('$2::uuid')},
+  stock AS MATERIALIZED (${ofScope[direction]}),
+  in_order AS (
+    SELECT stock.*, coalesce(places.path, parties.name, 'a firm') AS place, places.holder_id IS NULL AS is_outside, ${thingName} AS name, ${kindOf} AS kind,
+           ${ownerThen} AS owner_id, coalesce(parts.unit_of_measure, 'each') AS unit_of_measure, lots.part_id, ${typeName} AS type_name, coalesce(units.marks, lots.marks, '') AS marks
+      FROM stock JOIN things ON things.id = stock.thing_id ${thingFacts}
+      LEFT JOIN places ON places.holder_id = stock.holder_id LEFT JOIN parties ON parties.id = stock.holder_id
+     ORDER BY places.holder_id IS NULL, coalesce(places.path, parties.name, 'a firm') COLLATE "C", ${thingName} COLLATE "C", stock.thing_id OFFSET 0)
+  SELECT place, ${codeOf('thing_id')}, kind, in_order.name, coalesce(nullif(type_name, ''), (SELECT number FROM part_numbers WHERE part_numbers.part_id = in_order.part_id ORDER BY is_main DESC, id LIMIT 1), ''),
+         marks, trim_scale(quantity)::text, unit_of_measure, coalesce((SELECT parties.name FROM parties WHERE parties.id = in_order.owner_id), '')
+    FROM in_order`;
+
+/** Whether $1 is still to come, whether something that was being written then is not through, and when the middle of the ledger was recorded. */
+export const selectStanding = `
+  SELECT $1::timestamptz > clock_timestamp() + interval '1 millisecond' AS "isToCome",
+         NOT EXISTS (SELECT FROM pg_stat_activity WHERE datname = current_database() AND backend_xid IS NOT NULL AND xact_start < $1::timestamptz AND pid <> pg_backend_pid()) AS "isSettled",
+         coalesce($1::timestamptz < (SELECT recorded_at FROM movements WHERE sequence >= (SELECT max(sequence) / 2 FROM movements) ORDER BY sequence LIMIT 1), true) AS "isEarly"`;
+
+/** The place $1 with all that stands in it, so many ids at most. */
+export const selectInside = `WITH ${insideOf('$1::uuid')} SELECT holder_id AS id, path FROM inside ORDER BY holder_id = $1::uuid DESC LIMIT $2`;
