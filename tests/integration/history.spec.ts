@@ -63,7 +63,7 @@ describe('the history of a thing', () => {
     await ok(bench.post(`/api/things/${lot.id}/not-there`, { placeId: null }, { ifMatch: before.version }));
     await ok(bench.post(`/api/things/${lot.id}/found`, { placeId: elsewhere.id }));
     const customer = await stock.customer('Orla Penrice');
-    await stock.query('UPDATE things SET owner_id = $2 WHERE id = $1', [lot.id, customer]);
+    await stock.giveAway(lot.id, customer);
     const page = await historyOf('things', lot.id);
     const titles = words(page.entries);
     expect(titles[0]).toBe('owners: Now Orla Penrice’s');

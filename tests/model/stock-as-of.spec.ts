@@ -216,7 +216,7 @@ describe('stock as it was', () => {
     const [{ before }] = (await stock.query<{ before: string }>('SELECT clock_timestamp() AS before')) as [{ before: string }];
     const changed = () => stock.query<{ now: string }>("SELECT (clock_timestamp() + interval '1 millisecond') AS now");
     await stock.query('SELECT pg_sleep(0.003)');
-    await stock.query('UPDATE things SET owner_id = $2 WHERE id = $1', [lot.id, buyer]);
+    await stock.giveAway(lot.id, buyer);
     await stock.query('SELECT pg_sleep(0.003)');
     const [{ now }] = (await changed()) as [{ now: string }];
     const ownerAt = async (at: string) =>

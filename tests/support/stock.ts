@@ -143,6 +143,15 @@ export class Stock {
     );
   }
 
+  /** Gives a thing of ours to a customer, who has the workshop's first person's word for it. */
+  async giveAway(thingId: string, ownerId: string): Promise<void> {
+    await this.query(
+      `INSERT INTO owner_changes (id, command_key, thing_id, from_owner_id, to_owner_id, how, on_day, words, person_id)
+       SELECT $1, $2, $3, owner_id, $4, 'given to them', current_date, 'for the old one', (SELECT id FROM people ORDER BY id LIMIT 1) FROM things WHERE id = $3`,
+      [newId(), this.commandKey, thingId, ownerId],
+    );
+  }
+
   /** A job with one operation and a line for each part. */
   async job(
     lines: { partId: string; quantity?: string; critical?: boolean; reusable?: boolean; sources?: string[]; makes?: string[] }[],

@@ -1,22 +1,29 @@
 import type { MigrationInterface, QueryRunner } from 'typeorm';
 
 /**
- * What came to a place and what went from it, in the order in which it was recorded; who owned a thing before it changed hands; and the words by
- * which people look for parts, places and units, however they write them.
+ * What came to a place and what went from it, in the order in which it was recorded; and the words by which people look for parts, places and
+ * units, however they write them.
  */
 export class History1764061200029 implements MigrationInterface {
   name = 'History1764061200029';
 
   async up(runner: QueryRunner): Promise<void> {
-    for (const statements of [indexes, owners, words, columns, wordsOfUnits]) await runner.query(statements);
-    const [row] = (await runner.query(`SELECT quote_ident(current_setting('corewright.serving_role')) AS role`)) as {
-      role: string;
-    }[];
-    await runner.query(`GRANT SELECT ON owner_changes TO ${row?.role}`);
+    for (const statements of [indexes, words, columns, wordsOfUnits]) await runner.query(statements);
   }
 
-  async down(): Promise<void> {
-    throw new Error('Who owned what is not taken down: restore a backup instead.');
+  async down(runner: QueryRunner): Promise<void> {
+    await runner.query(`
+      DROP TRIGGER makers_sought ON makers;
+      DROP TRIGGER unit_types_sought ON unit_types;
+      DROP TRIGGER units_sought ON units;
+      ALTER TABLE parts DROP COLUMN sought;
+      ALTER TABLE places DROP COLUMN sought;
+      ALTER TABLE lots DROP COLUMN sought;
+      ALTER TABLE components DROP COLUMN sought;
+      ALTER TABLE unsorted_boxes DROP COLUMN sought;
+      ALTER TABLE units DROP COLUMN sought;
+      DROP FUNCTION keep_words_of_type, keep_words_of_unit, words_of_unit, sought, sought_query, sought_words, sought_singular, sought_measure;
+      DROP INDEX movements_to, movements_from, movements_recorded, places_in_order, stores_flags_thing, claim_changes_thing;`);
   }
 }
 
@@ -28,27 +35,6 @@ const indexes = `
   CREATE INDEX places_in_order ON places (path COLLATE "C", holder_id);
   CREATE INDEX stores_flags_thing ON stores_flags (thing_id);
   CREATE INDEX claim_changes_thing ON claim_changes (thing_id) WHERE thing_id IS NOT NULL;
-`;
-
-const owners = `
-  -- who owned a thing until then; whose it is now stands with the thing
-  CREATE TABLE owner_changes (
-    thing_id uuid NOT NULL REFERENCES things,
-    sequence bigint GENERATED ALWAYS AS IDENTITY,
-    was_owner_id uuid REFERENCES parties,
-    owner_id uuid REFERENCES parties,
-    recorded_at timestamptz NOT NULL DEFAULT clock_timestamp(),
-    PRIMARY KEY (thing_id, sequence)
-  );
-  CREATE TRIGGER owner_changes_kept BEFORE UPDATE OR DELETE OR TRUNCATE ON owner_changes FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
-
-  CREATE FUNCTION keep_owner() RETURNS trigger LANGUAGE plpgsql SECURITY DEFINER SET search_path = public, pg_temp AS $$
-  BEGIN
-    INSERT INTO owner_changes (thing_id, was_owner_id, owner_id) VALUES (NEW.id, OLD.owner_id, NEW.owner_id);
-    RETURN NULL;
-  END $$;
-  CREATE TRIGGER things_owner AFTER UPDATE OF owner_id ON things
-    FOR EACH ROW WHEN (OLD.owner_id IS DISTINCT FROM NEW.owner_id) EXECUTE FUNCTION keep_owner();
 `;
 
 const words = `

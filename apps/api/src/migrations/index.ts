@@ -60,9 +60,9 @@ export const migrations = [
   Warnings1764061200025,
   Counting1764061200026,
   LabelChanges1764061200027,
-  GoodsApart1764061200033,
-  Consumables1764061200032,
-  SalesAndUnKits1764061200031,
-  OpeningStock1764061200030,
   History1764061200029,
+  OpeningStock1764061200030,
+  SalesAndUnKits1764061200031,
+  Consumables1764061200032,
+  GoodsApart1764061200033,
 ];

@@ -45,7 +45,7 @@ const ofScope: Record<Direction, string> = {
 /** SQL: whose a thing was: whoever it was taken from first since, else whoever has it now. */
 const ownerThen = `
   CASE WHEN EXISTS (SELECT FROM owner_changes WHERE owner_changes.thing_id = things.id AND recorded_at >= $1::timestamptz)
-       THEN (SELECT was_owner_id FROM owner_changes WHERE owner_changes.thing_id = things.id AND recorded_at >= $1::timestamptz ORDER BY sequence LIMIT 1)
+       THEN (SELECT from_owner_id FROM owner_changes WHERE owner_changes.thing_id = things.id AND recorded_at >= $1::timestamptz ORDER BY sequence LIMIT 1)
        ELSE things.owner_id END`;
 
 const kindOf = "CASE things.kind WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' WHEN 'C' THEN 'component' ELSE 'unsorted' END";

@@ -72,9 +72,9 @@ const owners: HistorySource = {
   kind: 'owners',
   words: 'Whose it is',
   ofThings: entriesBy(`
-    SELECT thing_id AS id, recorded_at AS at, coalesce('Now ' || owners.name || '’s', 'Now the workshop’s') AS title,
-           coalesce('before that ' || before.name || '’s', 'before that the workshop’s') AS detail, NULL::uuid AS person_id, thing_id
-      FROM owner_changes LEFT JOIN parties AS owners ON owners.id = owner_id LEFT JOIN parties AS before ON before.id = was_owner_id
+    SELECT owner_changes.id, recorded_at AS at, coalesce('Now ' || owners.name || '’s', 'Now the workshop’s') AS title,
+           concat_ws(', ', how, coalesce('before that ' || before.name || '’s', 'before that the workshop’s'), words) AS detail, person_id, thing_id
+      FROM owner_changes LEFT JOIN parties AS owners ON owners.id = to_owner_id LEFT JOIN parties AS before ON before.id = from_owner_id
      WHERE thing_id = ANY ($1::uuid[])`),
 };
 
