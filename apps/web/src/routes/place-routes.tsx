@@ -21,6 +21,10 @@ const ShelfLifeScreen = lazy(async () => ({ default: (await import('../places/st
 const IdentifyScreen = lazy(async () => ({ default: (await import('../places/stores/IdentifyScreen.js')).IdentifyScreen }));
 const AcceptanceScreen = lazy(async () => ({ default: (await import('../places/stores/AcceptanceScreen.js')).AcceptanceScreen }));
 const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores/PlaceScreen.js')).PlaceScreen }));
+const CountingScreen = lazy(async () => ({
+  default: (await import('../places/stores/counting/CountingScreen.js')).CountingScreen,
+}));
+const CountScreen = lazy(async () => ({ default: (await import('../places/stores/counting/CountScreen.js')).CountScreen }));
 const YieldsScreen = lazy(async () => ({ default: (await import('../places/stores/YieldsScreen.js')).YieldsScreen }));
 const CoresByAgeScreen = lazy(async () => ({ default: (await import('../places/stores/CoresByAgeScreen.js')).CoresByAgeScreen }));
 const NewJobScreen = lazy(async () => ({ default: (await import('../places/jobs/NewJobScreen.js')).NewJobScreen }));
@@ -155,6 +159,25 @@ const shelfLife = createRoute({
     const navigate = useNavigate();
     const ask = (on: string) => void navigate({ to: '/stores/shelf-life', search: kept({ on }) });
     return <ShelfLifeScreen on={shelfLife.useSearch().on ?? ''} onAsk={ask} />;
+  },
+});
+
+const counting = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/counting',
+  component: function Counting() {
+    const navigate = useNavigate();
+    const toCount = (countId: string) => void navigate({ to: '/stores/counting/$countId', params: { countId } });
+    return <CountingScreen onBegun={toCount} />;
+  },
+});
+
+const count = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/counting/$countId',
+  component: function Count() {
+    const { countId } = count.useParams();
+    return <CountScreen key={countId} countId={countId} />;
   },
 });
 
@@ -395,6 +418,8 @@ export const placeRoutes = [
   askAround,
   place,
   shelfLife,
+  counting,
+  count,
   yields,
   coresByAge,
   jobs,

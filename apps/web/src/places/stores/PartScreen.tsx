@@ -12,6 +12,7 @@ import { PageHead, Section } from '../../ui/Section.js';
 import { sayDay } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
+import { CountMarkSection } from './counting/CountMarkSection.js';
 import { MayServeSection, Superseded } from './MayServeSection.js';
 import { AddNumberForm, EditPartForm } from './PartForms.js';
 import { partQuery } from './queries.js';
@@ -99,6 +100,7 @@ function PartShown({ part }: { readonly part: PartPage }) {
         )}
       </Section>
       <MayServeSection part={part} />
+      <CountMarkSection partId={part.id} />
       <Section title="On order">
         {part.receipts.length === 0 ? (
           <p className="quiet">Nothing is on order.</p>

@@ -11,6 +11,7 @@ import { Section } from '../../ui/Section.js';
 import { Tag } from '../../ui/Tag.js';
 import { VirtualList } from '../../ui/VirtualList.js';
 import { TrayKit } from '../jobs/pick-list/TrayKit.js';
+import { LastCounted } from './counting/LastCounted.js';
 import { NotThereForm } from './NotThereForm.js';
 import { placeQuery } from './queries.js';
 import list from './StoresScreen.module.css';
@@ -74,6 +75,7 @@ function PlaceShown({ place }: { readonly place: PlacePage }) {
           </VirtualList>
         </Section>
       )}
+      <LastCounted of="places" id={place.id} />
       {place.contents.length === 0 && place.children.length === 0 && (
         <Section title="What lies here">
           <Empty title="Nothing is here">

@@ -19,6 +19,7 @@ import { AcceptanceRecord } from './AcceptanceRecord.js';
 import { AnswersSection } from './Answers.js';
 import { BoxSection } from './boxes/BoxSection.js';
 import { CoreReviews } from './CoreReviews.js';
+import { LastCounted } from './counting/LastCounted.js';
 import { Identifications } from './Identifications.js';
 import { KeptSets } from './KeptSets.js';
 import { Missing } from './Missing.js';
@@ -80,6 +81,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
             )}
           </Section>
           <ThingCostSection thingId={thing.id} />
+          <LastCounted of="things" id={thing.id} />
           {thing.kind === 'lot' && <Inspections inspections={thing.inspections} />}
           {thing.kind === 'unit' && <StripDownRecord unitId={thing.id} />}
           {(thing.kind === 'unit' || thing.kind === 'unsorted') && <PassedOnSection wholeId={thing.id} />}
