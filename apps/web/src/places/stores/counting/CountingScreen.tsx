@@ -1,5 +1,6 @@
 import type { CountBrief, CountDue } from '@corewright/contracts/counting';
 import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
 import { useWorksWithThings } from '../../../api/session.js';
 import { useScanDesk } from '../../../scan/scanning.js';
 import { Button, ButtonLink } from '../../../ui/Button.js';
@@ -79,8 +80,12 @@ function Ended({ count }: { readonly count: CountBrief }) {
   );
 }
 
+/** More than these are looked at only by whoever asks for them: what came of counts stands below. */
+const shownAtFirst = 20;
+
 function Due({ onBegun }: CountingScreenProps) {
   const due = useQuery(countsDueQuery);
+  const [isWhole, setWhole] = useState(false);
   if (due.isPending) return <Waiting>Looking what is due …</Waiting>;
   if (due.data === undefined) return <Failure error={due.error} word="Not shown" />;
   const { due: rows, dueTotal, more } = due.data;
@@ -95,10 +100,16 @@ function Due({ onBegun }: CountingScreenProps) {
           say.
         </Empty>
       ) : (
-        <VirtualList label="What is due to be counted" items={rows} itemKey={({ kind, id }) => `${kind} ${id}`} estimate={65}>
+        <VirtualList
+          label="What is due to be counted"
+          items={isWhole ? rows : rows.slice(0, shownAtFirst)}
+          itemKey={({ kind, id }) => `${kind} ${id}`}
+          estimate={65}
+        >
           {(row) => <DueRow row={row} onBegun={onBegun} />}
         </VirtualList>
       )}
+      {!isWhole && rows.length > shownAtFirst && <Button onPress={() => setWhole(true)}>Show all {rows.length}</Button>}
     </Section>
   );
 }
@@ -126,7 +137,7 @@ function DueRow({ row, onBegun }: { readonly row: CountDue } & CountingScreenPro
       ) : (
         mayCount && (
           <Button
-            label={`Count ${row.name}`}
+            label={`Count it: ${row.name}`}
             isPending={begin.isPending}
             onPress={() =>
               begin.mutate({ placeId: row.kind === 'place' ? row.id : null, partId: row.kind === 'part' ? row.id : null })
