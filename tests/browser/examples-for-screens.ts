@@ -6,7 +6,8 @@ import type { PartPage } from '../../libs/contracts/src/catalogue.js';
 import type { LoadList } from '../../libs/contracts/src/goods-in.js';
 import type { UnidentifiedList } from '../../libs/contracts/src/identify.js';
 import type { JobCard, JobList } from '../../libs/contracts/src/jobs.js';
-import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
+import type { PlacePage, SearchAnswer } from '../../libs/contracts/src/stores.js';
+import { CountingDesk } from '../support/counting-desk.js';
 import { LabelDesk } from '../support/label-changes.js';
 import { PassDesk } from '../support/pass-desk.js';
 import { phonePhotograph, sendPicture } from '../support/pictures.js';
@@ -31,6 +32,14 @@ async function openedUnit(owner: Scene['owner']): Promise<{ id: string; unitType
   return { id: unit.id, unitTypeId: body.unitType.id };
 }
 
+/** A bin of the example of which one thing was counted wrong and the rest was not found. */
+async function countedBin(owner: Scene['owner'], place: { id: string; code: string }): Promise<{ id: string }> {
+  const desk = new CountingDesk(owner);
+  const { contents } = (await owner.get<PlacePage>(`/api/places/${place.id}`)).body;
+  const lot = contents.find(({ kind }) => kind === 'lot');
+  return { id: await desk.counted(place, lot === undefined ? [] : [[lot, '7']]) };
+}
+
 export async function examplesFor(scene: Scene) {
   const { owner } = scene;
   const loads = (await owner.get<z.infer<typeof LoadList>>('/api/loads')).body.loads;
@@ -41,7 +50,8 @@ export async function examplesFor(scene: Scene) {
   const part = hits.find((hit) => hit.kind === 'part');
   const { lots } = (await owner.get<PartPage>(`/api/parts/${part?.id}`)).body;
   const lot = lots.find((each) => each.storageLife.state === 'past');
-  const [place] = (await owner.get<{ places: { id: string; name: string }[] }>('/api/places?q=R3%20B12')).body.places;
+  const [place] = (await owner.get<{ places: { id: string; code: string; name: string }[] }>('/api/places?q=R3%20B12')).body
+    .places;
   const { units } = (await owner.get<z.infer<typeof UnidentifiedList>>('/api/units/unidentified')).body;
   const unknown = units.find(({ words }) => words.includes('six wheel studs'));
   const [box] = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=Biscuit%20tin')).body.hits;
@@ -57,5 +67,7 @@ export async function examplesFor(scene: Scene) {
   const emptied = await desk.bought('box', '10');
   await desk.named(emptied.id, 'taper keys', '12');
   await desk.pass(emptied.id, 'equally');
-  return { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load: loads[0], blank };
+  const counted = await countedBin(owner, place);
+  const load = loads[0];
+  return { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load, blank, counted };
 }

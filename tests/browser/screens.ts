@@ -10,8 +10,9 @@ const heading = (name: string | RegExp) => (page: Page) => page.getByRole('headi
 const scanField = (page: Page) => page.getByLabel('Scan, or key a code');
 
 export async function everyScreen(scene: Scene): Promise<Screen[]> {
-  const { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load, blank } =
-    await examplesFor(scene);
+  const examples = await examplesFor(scene);
+  const { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load } = examples;
+  const { blank, counted } = examples;
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
     {
@@ -193,6 +194,35 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
         const first = page.getByRole('article').first();
         await first.getByRole('button', { name: /^Somebody knows/ }).click();
         await first.getByLabel('Who said so').waitFor();
+      },
+    },
+    {
+      name: 'what is due to be counted',
+      path: '/stores/counting',
+      ready: heading('What is due'),
+      action: button(/^Count it: /),
+    },
+    {
+      name: 'a count',
+      path: `/stores/counting/${counted.id}`,
+      ready: heading('What differs'),
+      action: button('Keep it'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Write something down' }).click();
+        await page.getByLabel('What it is').waitFor();
+      },
+    },
+    {
+      name: 'a difference in hand',
+      path: `/stores/counting/${counted.id}`,
+      ready: heading('What differs'),
+      action: button('Leave it as it is'),
+      prepare: async (page) => {
+        await page
+          .getByRole('button', { name: /^Leave it, and say why/ })
+          .first()
+          .click();
+        await page.getByLabel('Why it is left as it is').waitFor();
       },
     },
     { name: 'a place', path: `/stores/places/${place.id}`, ready: heading(place.name), action: scanField },

@@ -26,6 +26,10 @@ const OpeningShelfScreen = lazy(async () => ({
   default: (await import('../places/stores/opening/ShelfScreen.js')).ShelfScreen,
 }));
 const AsOfScreen = lazy(async () => ({ default: (await import('../places/stores/as-of/AsOfScreen.js')).AsOfScreen }));
+const CountingScreen = lazy(async () => ({
+  default: (await import('../places/stores/counting/CountingScreen.js')).CountingScreen,
+}));
+const CountScreen = lazy(async () => ({ default: (await import('../places/stores/counting/CountScreen.js')).CountScreen }));
 const YieldsScreen = lazy(async () => ({ default: (await import('../places/stores/YieldsScreen.js')).YieldsScreen }));
 const CoresByAgeScreen = lazy(async () => ({ default: (await import('../places/stores/CoresByAgeScreen.js')).CoresByAgeScreen }));
 const SellScreen = lazy(async () => ({ default: (await import('../places/stores/counter/SellScreen.js')).SellScreen }));
@@ -199,6 +203,25 @@ const asOf = createRoute({
     const navigate = useNavigate();
     const ask = (asked: AsOfAsked) => void navigate({ to: '/stores/as-it-stood', search: kept({ ...asked }) });
     return <AsOfScreen asked={{ ...noAsOfAsked, ...asOf.useSearch() }} onAsk={ask} />;
+  },
+});
+
+const counting = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/counting',
+  component: function Counting() {
+    const navigate = useNavigate();
+    const toCount = (countId: string) => void navigate({ to: '/stores/counting/$countId', params: { countId } });
+    return <CountingScreen onBegun={toCount} />;
+  },
+});
+
+const count = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/counting/$countId',
+  component: function Count() {
+    const { countId } = count.useParams();
+    return <CountScreen key={countId} countId={countId} />;
   },
 });
 
@@ -498,6 +521,8 @@ export const placeRoutes = [
   openingShelf,
   shelfLife,
   asOf,
+  counting,
+  count,
   yields,
   coresByAge,
   sell,

@@ -77,7 +77,8 @@ export function isTakenByAnother(command: QueuedCommand): boolean {
 /** The same scan for another quantity. */
 export function withQuantity(command: NewCommand, quantity: string): NewCommand {
   const body = { ...(command.body as object), quantity, occurredAt: new Date().toISOString() };
-  return { ...command, body, words: `${command.words}, ${quantity} instead` };
+  const instead = command.path === paths.count ? '' : ' instead';
+  return { ...command, body, words: `${command.words}, ${quantity}${instead}` };
 }
 
 /** The same scan with what a person has decided about its refusal. It is a new command: the refused one is spent. */

@@ -6,6 +6,7 @@ import { BuildStandardsSection } from './BuildStandardsSection.js';
 import { CalendarSection } from './CalendarSection.js';
 import { CatalogueSection } from './CatalogueSection.js';
 import { CoreMarksSection } from './CoreMarksSection.js';
+import { CountingSection } from './CountingSection.js';
 import { ExportSection } from './ExportSection.js';
 import { FindingWordsSection } from './FindingWordsSection.js';
 import { GradesSection } from './GradesSection.js';
@@ -39,6 +40,7 @@ export function SettingsScreen() {
         {keepsStores && <KnownBySection />}
         {keepsStores && <CoreMarksSection />}
         {keepsStores && <ReceiptSection />}
+        {keepsStores && <CountingSection />}
         {keepsStores && <ImportSection />}
         {keepsStores && <ExportSection />}
         {keepsStores && <PhotographArchive />}

@@ -13,6 +13,7 @@ import { sayDay } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
 import { KeptForJobsSection } from './counter/KeptForJobs.js';
+import { CountMarkSection } from './counting/CountMarkSection.js';
 import { HistorySection } from './history/HistorySection.js';
 import { MayServeSection, Superseded } from './MayServeSection.js';
 import { AddNumberForm, EditPartForm } from './PartForms.js';
@@ -102,6 +103,7 @@ function PartShown({ part }: { readonly part: PartPage }) {
       </Section>
       <MayServeSection part={part} />
       <KeptForJobsSection of={{ partId: part.id }} isSold />
+      <CountMarkSection partId={part.id} />
       <Section title="On order">
         {part.receipts.length === 0 ? (
           <p className="quiet">Nothing is on order.</p>

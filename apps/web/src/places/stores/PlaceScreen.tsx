@@ -12,6 +12,7 @@ import { Tag } from '../../ui/Tag.js';
 import { VirtualList } from '../../ui/VirtualList.js';
 import { TrayKit } from '../jobs/pick-list/TrayKit.js';
 import { LabelsOf } from '../labels/LabelsOf.js';
+import { LastCounted } from './counting/LastCounted.js';
 import { HistorySection } from './history/HistorySection.js';
 import { NotThereForm } from './NotThereForm.js';
 import { OpeningOfPlace } from './opening/OpeningGaps.js';
@@ -78,6 +79,7 @@ function PlaceShown({ place }: { readonly place: PlacePage }) {
           </VirtualList>
         </Section>
       )}
+      <LastCounted of="places" id={place.id} />
       {place.contents.length === 0 && place.children.length === 0 && (
         <Section title="What lies here">
           <Empty title="Nothing is here">

@@ -46,6 +46,7 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
             <ButtonLink href="/stores/unidentified">Not yet identified</ButtonLink>
             <ButtonLink href="/stores/ask-around">Ask around</ButtonLink>
             <ButtonLink href="/stores/shelf-life">Shelf life</ButtonLink>
+            <ButtonLink href="/stores/counting">Counting</ButtonLink>
             <ButtonLink href="/stores/cores-by-age">Cores by age</ButtonLink>
             <ButtonLink href="/stores/as-it-stood">As it stood</ButtonLink>
             <ButtonLink href="/stores/yields">What cores have given</ButtonLink>

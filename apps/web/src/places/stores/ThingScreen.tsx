@@ -20,6 +20,7 @@ import { AnswersSection } from './Answers.js';
 import { BoxSection } from './boxes/BoxSection.js';
 import { CoreReviews } from './CoreReviews.js';
 import { KeptForJobsSection } from './counter/KeptForJobs.js';
+import { LastCounted } from './counting/LastCounted.js';
 import { HistorySection } from './history/HistorySection.js';
 import { Identifications } from './Identifications.js';
 import { KeptSets } from './KeptSets.js';
@@ -89,6 +90,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
           {thing.kind !== 'unsorted' && thing.owner === null && (
             <KeptForJobsSection of={{ thingId: thing.id }} isSold={thing.held !== '0'} />
           )}
+          <LastCounted of="things" id={thing.id} />
           {thing.kind === 'lot' && <Inspections inspections={thing.inspections} />}
           {thing.kind === 'unit' && <StripDownRecord unitId={thing.id} />}
           {(thing.kind === 'unit' || thing.kind === 'unsorted') && <PassedOnSection wholeId={thing.id} />}
