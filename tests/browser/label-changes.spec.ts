@@ -52,7 +52,7 @@ it('a lost label is replaced by scans: the blank one, then the place; the lost o
   await scan(page, lot.code);
   const strip = page.getByRole('region', { name: 'Scan' });
   await strip.getByText(/It was on Big seal: this label was lost.*it is now/).waitFor();
-  await strip.getByRole('link', { name: `Open ${blank}` }).click();
+  await strip.getByRole('link', { name: `Open ${said(blank!)}` }).click();
   await rowOf(blank!).getByText('in use', { exact: true }).waitFor();
   await rowOf(lot.code).getByText('void', { exact: true }).waitFor();
 });
@@ -95,7 +95,7 @@ it('a second label is put on by a scan, and one of the two is taken off', async 
   await page.getByText(/both labels open it/).waitFor();
   await labels().getByRole('button', { name: 'Done' }).click();
   await labels()
-    .getByRole('button', { name: `Take it off: ${lot.code}` })
+    .getByRole('button', { name: `Take off ${lot.code}` })
     .click();
   await page.getByLabel(`Why ${lot.code} is taken off`).fill('it came off in the bath');
   await page.getByRole('button', { name: 'Take it off', exact: true }).click();
@@ -115,6 +115,22 @@ it('a bag is split with a blank label, and put together with the other again', a
   await page.getByRole('link', { name: 'Look at it' }).click();
   await page.getByRole('region', { name: 'Parted and joined' }).getByText('2 split off').waitFor();
 
+  await page.getByRole('button', { name: 'Put right what it is' }).click();
+  await page.getByLabel('Condition').fill('worn');
+  await page.getByLabel('Why it is put right').fill('looked at again');
+  await page.getByRole('button', { name: 'Put it right' }).click();
+  await page.getByText('put right: condition: as new, now worn').waitFor();
+  await page.getByRole('button', { name: 'The same as another' }).click();
+  await scan(page, lot.code);
+  await page.getByLabel('Why the two are one').fill('one packet after all');
+  await page.getByRole('button', { name: 'Make this part of the other' }).click();
+  await page.getByText(/condition, worn against as new/).waitFor();
+  await page.getByRole('button', { name: 'Leave it' }).click();
+  await page.getByRole('button', { name: 'Put right what it is' }).click();
+  await page.getByLabel('Condition').fill('as new');
+  await page.getByLabel('Why it is put right').fill('it was dirt');
+  await page.getByRole('button', { name: 'Put it right' }).click();
+  await page.getByText('put right: condition: worn, now as new').waitFor();
   await page.getByRole('button', { name: 'The same as another' }).click();
   await scan(page, lot.code);
   await page.getByLabel('Why the two are one').fill('one packet after all');

@@ -18,6 +18,10 @@ export function labelScreens(lot: { id: string; code: string }, blank: string): 
       prepare: async (page) => {
         await page.getByLabel(/^Look for it/).fill('seal');
         await page
+          .getByRole('button', { name: /^Its lots/ })
+          .first()
+          .click();
+        await page
           .getByRole('link', { name: /^It has lost/ })
           .first()
           .waitFor();

@@ -142,6 +142,49 @@ describe('a bag that turns out to be two', () => {
   });
 });
 
+describe('what was split off and is something else', () => {
+  it('is put right by those who keep the books, and what it was said to be stays on the record', async () => {
+    const lot = await bag();
+    const { lot: made } = (await desk.split(lot.id, '2', stock.placeId)).body;
+    const facts = { partId, make: 'pattern', makerName: 'Halloran Seals', condition: 'worn', marks: 'HS 4' };
+    expect((await desk.putRight(made.id, facts)).status).toBe(403);
+    const { version } = await page(made.id);
+    expect((await keeper.putRight(made.id, facts, version + 1)).status).toBe(412);
+    const right = await keeper.putRight(made.id, facts, version);
+    expect([right.status, right.body]).toMatchObject([
+      200,
+      { make: 'pattern', maker: 'Halloran Seals', condition: 'worn', marks: 'HS 4' },
+    ]);
+    const { putRight, wasSplitOff } = await desk.regroupings(made.id);
+    expect(wasSplitOff).toBe(true);
+    expect(putRight).toMatchObject([
+      {
+        words:
+          'make: genuine, now pattern; maker: not said, now Halloran Seals; marks: none, now HS 4; condition: as new, now worn',
+        why: 'another maker’s',
+      },
+    ]);
+    expect((await page(lot.id)).make).toBe('genuine');
+    expect((await keeper.putRight(made.id, facts)).body.code).toBe('nothing-new');
+    expect((await keeper.merge(made.id, lot.code)).body.code).toBe('facts-differ');
+  });
+
+  it('is refused for what has a row of its own, for another part of what is promised, and for no packet date', async () => {
+    const lot = await bag();
+    expect((await keeper.putRight(lot.id, { partId })).body.code).toBe('not-split-off');
+    const { lot: made } = (await desk.split(lot.id, '2', stock.placeId)).body;
+    expect((await keeper.putRight(made.id, { partId, packetRead: 'the year of the flood' })).body.code).toBe('bad-input');
+    expect((await keeper.putRight(made.id, { partId: null })).body.code).toBe('bad-input');
+    expect((await keeper.putRight(made.id, { partId: await stock.part({ unit: 'mm' }) })).body.code).toBe('bad-input');
+    const other = await stock.part({ name: 'Small seal' });
+    await reserve(made.id, '1');
+    expect((await keeper.putRight(made.id, { partId: other })).body.code).toBe('in-use');
+    await expect(stock.query('DELETE FROM lot_corrections')).rejects.toThrow(/kept for good/);
+    const { lot: free } = (await desk.split(lot.id, '2', stock.placeId)).body;
+    expect((await keeper.putRight(free.id, { partId: other })).body).toMatchObject({ name: 'Small seal' });
+  });
+});
+
 describe('two bags that turn out to be one', () => {
   it('become one: both codes open it, and its quantity, claims, photographs and flags go over', async () => {
     const [goes, stays, place] = [await bag('3'), await bag('5'), await stock.place()];

@@ -56,6 +56,23 @@ export class LabelDesk {
     return this.person.post(`/api/things/${lotId}/merging`, { into, why: 'one bag that was labelled twice' }, { key });
   }
 
+  /** What was split off is said to be something else. @param version as of If-Match */
+  putRight(lotId: string, facts: Record<string, unknown>, version?: number): Promise<Answer<Changed<{ id: string }>>> {
+    const body = {
+      partId: null,
+      words: '',
+      make: 'genuine',
+      makerName: '',
+      marks: '',
+      condition: 'as new',
+      packetRead: '',
+      packetCondition: 'none',
+      why: 'another maker’s',
+      ...facts,
+    };
+    return this.person.post(`/api/things/${lotId}/putting-right`, body, version === undefined ? {} : { ifMatch: version });
+  }
+
   async regroupings(lotId: string): Promise<Regroupings> {
     return (await this.person.get<Regroupings>(`/api/things/${lotId}/regroupings`)).body;
   }

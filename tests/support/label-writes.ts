@@ -21,6 +21,24 @@ export const labelWrites: Record<string, MakeReady> = {
     path: `/api/things/${(await stock.lot(null, { quantity: '3' })).id}/splitting`,
     body: { id: newId(), quantity: '1', placeId: stock.placeId, code: null, why: 'two bags under one label' },
   }),
+  'POST /api/things/:id/putting-right': async ({ owner, stock }) => {
+    const lot = await stock.lot(null, { quantity: '3' });
+    const { lot: made } = await accepted(new LabelDesk(owner).split(lot.id, '1', stock.placeId));
+    const facts = {
+      partId: null,
+      words: 'another bag',
+      make: 'unknown',
+      makerName: '',
+      marks: 'HS 4',
+      condition: 'worn',
+      packetRead: '1962',
+    };
+    return {
+      path: `/api/things/${made.id}/putting-right`,
+      body: { ...facts, packetCondition: 'opened', why: 'read again' },
+      ifMatch: 1,
+    };
+  },
   'POST /api/things/:id/merging': async ({ stock }) => {
     const partId = await stock.part();
     const [goes, stays] = [await stock.lot(partId), await stock.lot(partId)];

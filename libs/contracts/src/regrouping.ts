@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { Coded, CodeInput, Id, Instant, Quantity, RequiredText } from './base.js';
+import { Coded, CodeInput, Id, Instant, Make, PacketCondition, Quantity, RequiredText, ShortText } from './base.js';
 
 /** One bag turns out to be two: so many of a lot, where they lie, become a lot of their own. */
 export const SplitLot = z.strictObject({
@@ -32,6 +32,33 @@ export const RegroupingShown = z.object({
 });
 export type RegroupingShown = z.infer<typeof RegroupingShown>;
 
-/** What was split off a lot, and what became part of it, newest first; null `partOf` for one that is still a lot of its own. */
-export const Regroupings = z.object({ partOf: Coded.nullable(), changes: z.array(RegroupingShown) });
+/** What was split off was found to be something else: what it is said to be from now on. */
+export const PutLotRight = z.strictObject({
+  partId: Id.nullable(),
+  words: ShortText,
+  make: Make,
+  makerName: ShortText,
+  marks: ShortText,
+  condition: ShortText,
+  /** as it is read on the packet */
+  packetRead: ShortText,
+  packetCondition: PacketCondition,
+  why: RequiredText,
+});
+export type PutLotRight = z.infer<typeof PutLotRight>;
+
+/** What a lot was said to be before, and is since, in words. */
+export const LotPutRight = z.object({ id: Id, words: z.string(), why: z.string(), by: z.string(), at: Instant });
+export type LotPutRight = z.infer<typeof LotPutRight>;
+
+/**
+ * What was split off a lot, what became part of it, and what was put right of it, newest first; null `partOf` for one that is still a lot of
+ * its own. One that was split off has no row of goods-in, so that it is put right by itself.
+ */
+export const Regroupings = z.object({
+  partOf: Coded.nullable(),
+  wasSplitOff: z.boolean(),
+  changes: z.array(RegroupingShown),
+  putRight: z.array(LotPutRight),
+});
 export type Regroupings = z.infer<typeof Regroupings>;

@@ -10,8 +10,8 @@ export class LabelChanges1764061200027 implements MigrationInterface {
   name = 'LabelChanges1764061200027';
 
   async up(runner: QueryRunner): Promise<void> {
-    for (const statements of [labels, boundary, regroupings, regroupingsKept]) await runner.query(statements);
-    await grantServing(runner, 'append', ['label_changes', 'lot_regroupings']);
+    for (const statements of [labels, boundary, regroupings, regroupingsKept, corrections]) await runner.query(statements);
+    await grantServing(runner, 'append', ['label_changes', 'lot_regroupings', 'lot_corrections']);
     await grantSequences(runner, ['label_changes_sequence_seq', 'lot_regroupings_sequence_seq']);
     const [row] = (await runner.query(`SELECT quote_ident(current_setting('corewright.serving_role')) AS role`)) as {
       role: string;
@@ -147,4 +147,20 @@ const regroupingsKept = `
   END $$;
   CREATE CONSTRAINT TRIGGER movements_regrouped AFTER INSERT ON movements DEFERRABLE INITIALLY DEFERRED FOR EACH ROW
     WHEN (NEW.from_holder_id = '${regroupingId}' OR NEW.to_holder_id = '${regroupingId}') EXECUTE FUNCTION refuse_lone_regrouping();
+`;
+
+const corrections = `
+  -- what a lot was said to be before somebody put it right: its row as it was, and what changed in words
+  CREATE TABLE lot_corrections (
+    id uuid PRIMARY KEY,
+    command_key uuid NOT NULL REFERENCES commands,
+    lot_id uuid NOT NULL REFERENCES lots,
+    was jsonb NOT NULL,
+    words text NOT NULL CHECK (words <> ''),
+    why text NOT NULL CHECK (why <> ''),
+    person_id uuid NOT NULL REFERENCES people,
+    recorded_at timestamptz NOT NULL DEFAULT clock_timestamp()
+  );
+  CREATE INDEX lot_corrections_lot ON lot_corrections (lot_id, recorded_at DESC);
+  CREATE TRIGGER lot_corrections_kept BEFORE UPDATE OR DELETE OR TRUNCATE ON lot_corrections FOR EACH STATEMENT EXECUTE FUNCTION refuse_change();
 `;

@@ -51,6 +51,7 @@ import { PreserveLotHandler } from './preserve-lot/preserve-lot.handler.js';
 import { PutAwayController } from './put-away/put-away.controller.js';
 import { PutAwayHandler } from './put-away/put-away.handler.js';
 import { MergeLotHandler } from './regroup/merge-lot.handler.js';
+import { PutLotRightHandler } from './regroup/put-lot-right.handler.js';
 import { RegroupController } from './regroup/regroup.controller.js';
 import { SplitLotHandler } from './regroup/split-lot.handler.js';
 import { StoresScanOpeners } from './scan-openers.js';
@@ -124,6 +125,7 @@ import { ThingsController } from './things.controller.js';
     PostAwayHandler,
     PreserveLotHandler,
     PutAwayHandler,
+    PutLotRightHandler,
     Reception,
     RecordAnswerHandler,
     Search,

@@ -129,9 +129,9 @@ const selectHoldings = `
          CASE WHEN holders.kind IN ('place', 'tray', 'unit', 'box') THEN ${codeOf('holders.id')} END AS code,
          trim_scale(quantity)::text AS quantity
     FROM balances JOIN holders ON holders.id = holder_id
-   WHERE thing_id = $1 AND quantity > 0 ORDER BY counts DESC, balances.quantity DESC, words, holder_id`;
+   WHERE thing_id = $1 AND quantity > 0 AND holders.kind <> 'regrouping' ORDER BY counts DESC, balances.quantity DESC, words, holder_id`;
 
-/** Where a thing is, so many in each place; ours first. */
+/** Where a thing is, so many in each place; ours first. What goes on under another label is not this thing any more. */
 export function holdingsOf(reader: Reader, thingId: string): Promise<Thing['holdings']> {
   return reader.rows<Thing['holdings'][number] & Record<string, unknown>>(selectHoldings, [thingId]);
 }

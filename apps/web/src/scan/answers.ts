@@ -1,5 +1,6 @@
 import type { ScanAnswer } from '@corewright/contracts/scanning';
 import { type ApiProblem, asProblem } from '../api/problem.js';
+import { sayCode } from './acts.js';
 
 /** What the last scan came to. One stands in the strip at a time. */
 export type Answer = {
@@ -55,7 +56,7 @@ export function faultAnswer(code: string, thrown: unknown): Said {
       code,
       tone: 'refused',
       word: problem.code === 'code-blank' ? 'Blank label' : 'Void label',
-      title: problem.title,
+      title: problem.code === 'code-blank' ? 'Not in use yet' : 'It opens nothing any more',
       detail: problem.detail,
       key: null,
       to,
@@ -77,7 +78,7 @@ function whereNext(code: string, { code: reason, values }: ApiProblem): NonNulla
   if (reason === 'code-blank') return { href: blankPath(code), words: 'What can be done with it' };
   const { nowCode, nowId } = values;
   if (reason !== 'code-void' || typeof nowCode !== 'string' || typeof nowId !== 'string') return null;
-  return { href: `/stores/${nowCode.startsWith('P') ? 'places' : 'things'}/${nowId}`, words: `Open ${nowCode}` };
+  return { href: `/stores/${nowCode.startsWith('P') ? 'places' : 'things'}/${nowId}`, words: `Open ${sayCode(nowCode)}` };
 }
 
 /** The page of a blank label. */

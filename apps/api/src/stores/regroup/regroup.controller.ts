@@ -1,5 +1,6 @@
 import { IdParam } from '@corewright/contracts/base';
-import { LotRegrouped, MergeLot, Regroupings, SplitLot } from '@corewright/contracts/regrouping';
+import { LotRegrouped, MergeLot, PutLotRight, Regroupings, SplitLot } from '@corewright/contracts/regrouping';
+import { Thing } from '@corewright/contracts/stores';
 import { Body, Controller, Get, HttpCode, Param, Post } from '@nestjs/common';
 import type * as z from 'zod';
 import { Allow, everyone, hands, keepers } from '../../platform/access/signed-in.js';
@@ -9,6 +10,7 @@ import { Database } from '../../platform/database/database.js';
 import { Answers } from '../../platform/http/answers.js';
 import { notFound, RefusalError } from '../../platform/refusal.js';
 import { MergeLotHandler } from './merge-lot.handler.js';
+import { PutLotRightHandler } from './put-lot-right.handler.js';
 import { regroupingsOf } from './regrouping.queries.js';
 import { SplitLotHandler } from './split-lot.handler.js';
 
@@ -22,6 +24,7 @@ export class RegroupController {
     private readonly unitOfWork: UnitOfWork,
     private readonly splitLot: SplitLotHandler,
     private readonly mergeLot: MergeLotHandler,
+    private readonly putLotRight: PutLotRightHandler,
   ) {}
 
   @Get(':id/regroupings')
@@ -55,5 +58,17 @@ export class RegroupController {
     @Body({ schema: MergeLot }) body: MergeLot,
   ): Promise<LotRegrouped> {
     return this.unitOfWork.run(command, (transaction) => this.mergeLot.handle(transaction, param.id, body));
+  }
+
+  @Post(':id/putting-right')
+  @Allow(keepers)
+  @Answers(Thing)
+  @HttpCode(200)
+  putRight(
+    @Issued() command: Command,
+    @Param({ schema: IdParam }) param: IdOfPath,
+    @Body({ schema: PutLotRight }) body: PutLotRight,
+  ): Promise<Thing> {
+    return this.unitOfWork.run(command, (transaction) => this.putLotRight.handle(transaction, param.id, body));
   }
 }

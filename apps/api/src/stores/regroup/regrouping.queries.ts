@@ -1,4 +1,4 @@
-import type { RegroupingShown, Regroupings } from '@corewright/contracts/regrouping';
+import type { LotPutRight, RegroupingShown, Regroupings } from '@corewright/contracts/regrouping';
 import type { Reader } from '../../platform/database/database.js';
 import { thingRows } from '../thing.queries.js';
 
@@ -20,6 +20,9 @@ const selectRegroupings = `
     FROM lot_regroupings JOIN people ON people.id = person_id
    WHERE from_lot_id = $1 OR to_lot_id = $1
    GROUP BY command_key, kind, from_lot_id, to_lot_id, why, people.display_name ORDER BY max(sequence) DESC`;
+const selectCorrections = `
+  SELECT lot_corrections.id, words, why, people.display_name AS by, recorded_at AS at
+    FROM lot_corrections JOIN people ON people.id = person_id WHERE lot_id = $1 ORDER BY recorded_at DESC, lot_corrections.id`;
 const selectPartOf = 'SELECT merged_into_id AS id FROM things WHERE id = $1';
 const selectMergedIn = `
   WITH RECURSIVE part AS (
@@ -38,7 +41,12 @@ export async function regroupingsOf(reader: Reader, lotId: string): Promise<Regr
     const [from, to] = [lots.get(fromId), lots.get(toId)];
     return from === undefined || to === undefined ? [] : [{ ...row, from, to }];
   });
-  return { partOf: thing.id === null ? null : (lots.get(thing.id) ?? null), changes };
+  return {
+    partOf: thing.id === null ? null : (lots.get(thing.id) ?? null),
+    wasSplitOff: rows.some(({ kind, toId }) => kind === 'split' && toId === lotId),
+    changes,
+    putRight: await reader.rows<LotPutRight & Record<string, unknown>>(selectCorrections, [lotId]),
+  };
 }
 
 /** The lots that became part of this one, and those that had become part of them. */

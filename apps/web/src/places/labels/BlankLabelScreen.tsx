@@ -1,5 +1,5 @@
 import { parseCode } from '@corewright/codes/label-code';
-import type { PlacePage, SearchHit } from '@corewright/contracts/stores';
+import type { SearchHit } from '@corewright/contracts/stores';
 import { useInfiniteQuery, useMutation, useQuery } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
 import { asProblem } from '../../api/problem.js';
@@ -11,7 +11,7 @@ import { Empty, Waiting } from '../../ui/Empty.js';
 import { Failure } from '../../ui/Problem.js';
 import { PageHead, Section } from '../../ui/Section.js';
 import { TextField } from '../../ui/TextField.js';
-import { placeQuery, searchQuery } from '../stores/queries.js';
+import { partQuery, placeQuery, searchQuery } from '../stores/queries.js';
 import styles from './LabelScreen.module.css';
 import { borneByQuery } from './label-change-actions.js';
 
@@ -144,35 +144,63 @@ interface FoundProps {
   readonly onPlace: (placeId: string) => void;
 }
 
+/** A place opens to what lies there, a part to its lots: a lot is found by what it is a lot of. */
 function Found({ q, kind, hrefFor, onPlace }: FoundProps) {
   const search = useInfiniteQuery(searchQuery(q));
   if (search.isPending) return <Waiting>Looking for “{q}” …</Waiting>;
   if (search.data === undefined) return <Failure error={search.error} word="Not found out" />;
-  const hits = search.data.pages.flatMap((page) => page.hits).filter((hit) => hit.kind === kind || hit.kind === 'place');
+  const wanted: readonly string[] = kind === 'lot' ? ['lot', 'place', 'part'] : [kind, 'place'];
+  const hits = search.data.pages.flatMap((page) => page.hits).filter((hit) => wanted.includes(hit.kind));
   if (hits.length === 0)
     return (
       <Empty title={`Nothing by “${q}”`}>Nothing that could bear this label is called so. Try the place where it lies.</Empty>
     );
   return (
     <ul className={styles.findings} aria-label={`Found for ${q}`}>
-      {hits.map((hit) =>
-        hit.kind === 'place' ? (
-          <li key={hit.id}>
-            <b>{hit.name}</b> <span className="quiet">{hit.where}</span>
-            <Button onPress={() => onPlace(hit.id)}>What lies there</Button>
-          </li>
-        ) : (
+      {hits.map((hit) => {
+        if (hit.kind === 'part') return <OfPart key={hit.id} part={hit} hrefFor={hrefFor} />;
+        if (hit.kind === 'place')
+          return (
+            <li key={hit.id}>
+              <b>{hit.name}</b> <span className="quiet">{hit.where}</span>
+              <Button onPress={() => onPlace(hit.id)} label={`What lies there: ${hit.where || hit.name}`}>
+                What lies there
+              </Button>
+            </li>
+          );
+        return (
           hit.code !== null && (
             <Offer key={hit.id} thing={{ ...hit, code: hit.code }} where={hit.where} href={hrefFor(hit.code)} />
           )
-        ),
-      )}
+        );
+      })}
     </ul>
   );
 }
 
+function OfPart({ part, hrefFor }: { readonly part: SearchHit; readonly hrefFor: HrefFor }) {
+  const [isOpen, setOpen] = useState(false);
+  const lots = useQuery({ ...partQuery(part.id), enabled: isOpen });
+  if (!isOpen)
+    return (
+      <li>
+        <b>{part.name}</b> <span className="quiet">{part.detail}</span>
+        <Button onPress={() => setOpen(true)} label={`Its lots: ${part.name}`}>
+          Its lots
+        </Button>
+      </li>
+    );
+  if (lots.data === undefined)
+    return <li>{lots.isError ? <Failure error={lots.error} word="Not shown" /> : 'Fetching its lots …'}</li>;
+  if (lots.data.lots.length === 0) return <li>Of {part.name} nothing is in stores.</li>;
+  return lots.data.lots.map(({ id, code, held, packet, places }) => {
+    const detail = [`${held} held`, packet].filter((words) => words !== '').join(', ');
+    return <Offer key={id} thing={{ code, name: part.name, detail }} where={places} href={hrefFor(code)} />;
+  });
+}
+
 interface OfferProps {
-  readonly thing: Pick<PlacePage['contents'][number], 'code' | 'name' | 'detail'> | (SearchHit & { readonly code: string });
+  readonly thing: { readonly code: string; readonly name: string; readonly detail: string };
   readonly where: string;
   readonly href: string;
 }

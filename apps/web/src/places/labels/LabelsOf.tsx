@@ -36,15 +36,21 @@ function Borne({ borne }: { readonly borne: LabelsBorne }) {
   const close = () => setInHand(null);
   return (
     <>
-      <Table
-        caption="Labels of this"
-        columns={columnsOf(mayChange, live.length > 1, (code) => setInHand({ what: 'off', code }))}
-        rows={borne.labels}
-        rowKey={({ code }) => code}
-      />
-      {mayChange && live[0] !== undefined && inHand === null && (
+      <Table caption="Labels of this" columns={COLUMNS} rows={borne.labels} rowKey={({ code }) => code} />
+      {mayChange && inHand === null && (
         <Acts>
-          <Button onPress={() => setInHand({ what: 'further' })}>A further label</Button>
+          {live.map(({ code }) => (
+            <ButtonLink key={code} href={`/labels/${code}/replace`}>
+              Lost or spoiled{live.length > 1 && `: ${code}`}
+            </ButtonLink>
+          ))}
+          {live.length > 1 &&
+            live.map(({ code }) => (
+              <Button key={code} onPress={() => setInHand({ what: 'off', code })}>
+                Take off {code}
+              </Button>
+            ))}
+          {live.length > 0 && <Button onPress={() => setInHand({ what: 'further' })}>A further label</Button>}
         </Acts>
       )}
       {inHand?.what === 'further' && live[0] !== undefined && <FurtherLabelForm code={live[0].code} onClose={close} />}
@@ -85,40 +91,12 @@ function TakeOffForm({ code, onClose }: { readonly code: string; readonly onClos
   );
 }
 
-function columnsOf(
-  mayChange: boolean,
-  isOneOfSeveral: boolean,
-  onTakeOff: (code: string) => void,
-): readonly Column<LabelBorne>[] {
-  return [
-    { key: 'code', head: 'code', isLead: true, cell: (label) => <Code code={label.code} size="row" /> },
-    { key: 'state', head: 'state', cell: (label) => <b>{STATES[label.state]}</b> },
-    { key: 'since', head: 'since', cell: (label) => sayInstant(label.givenAt, new Date()) },
-    {
-      key: 'printed',
-      head: 'printed',
-      cell: ({ printed }) => (printed === 0 ? 'not yet' : printed === 1 ? 'once' : `${printed} times`),
-    },
-    { key: 'words', head: 'what to know', isWide: true, cell: (label) => <Words label={label} /> },
-    {
-      key: 'acts',
-      head: 'what can be done',
-      isWide: true,
-      cell: (label) =>
-        mayChange &&
-        isLive(label) && (
-          <Acts>
-            <ButtonLink href={`/labels/${label.code}/replace`}>Lost or spoiled: {label.code}</ButtonLink>
-            {isOneOfSeveral && (
-              <Button look="plain" onPress={() => onTakeOff(label.code)} label={`Take it off: ${label.code}`}>
-                Take it off
-              </Button>
-            )}
-          </Acts>
-        ),
-    },
-  ];
-}
+const COLUMNS: readonly Column<LabelBorne>[] = [
+  { key: 'code', head: 'code', isLead: true, cell: (label) => <Code code={label.code} size="row" /> },
+  { key: 'state', head: 'state', cell: (label) => <b>{STATES[label.state]}</b> },
+  { key: 'since', head: 'since', cell: (label) => sayInstant(label.givenAt, new Date()) },
+  { key: 'words', head: 'what to know', isWide: true, cell: (label) => <Words label={label} /> },
+];
 
 function Words({ label }: { readonly label: LabelBorne }) {
   if (label.opens !== null)
@@ -130,7 +108,12 @@ function Words({ label }: { readonly label: LabelBorne }) {
         </Go>
       </>
     );
-  return <>{label.words}</>;
+  return <>{label.state === 'void' ? label.words : printedWords(label)}</>;
+}
+
+function printedWords({ printed }: LabelBorne): string {
+  if (printed === 0) return 'not printed yet';
+  return printed === 1 ? 'printed once' : `printed ${printed} times`;
 }
 
 const STATES: Readonly<Record<LabelBorne['state'], string>> = {

@@ -35,7 +35,13 @@ export function ReplaceLabelScreen({ code, blank }: ReplaceLabelScreenProps) {
       <Failure
         error={on.error}
         word="Not replaced"
-        choices={typeof now === 'string' && <ButtonLink href={`/labels/${now}/replace`}>Replace {now} instead</ButtonLink>}
+        choices={
+          typeof now === 'string' && (
+            <ButtonLink href={`/labels/${now}/replace`}>
+              Replace <Code code={now} size="row" /> instead
+            </ButtonLink>
+          )
+        }
       />
     );
   }

@@ -84,7 +84,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
               <Table caption="Claims" columns={CLAIMS} rows={thing.claims} rowKey={(claim) => claim.id} />
             )}
           </Section>
-          {thing.kind === 'lot' && <PartedAndJoined lotId={thing.id} />}
+          {thing.kind === 'lot' && <PartedAndJoined lot={thing} />}
           <LabelsOf subjectId={thing.id} />
           <ThingCostSection thingId={thing.id} />
           {thing.kind !== 'unsorted' && thing.owner === null && (

@@ -1,5 +1,9 @@
 import type { RegroupingShown } from '@corewright/contracts/regrouping';
+import type { Thing } from '@corewright/contracts/stores';
 import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { useKeepsBooks } from '../../../api/session.js';
+import { Acts, Button } from '../../../ui/Button.js';
 import { Code } from '../../../ui/Code.js';
 import { Go } from '../../../ui/Go.js';
 import { Failure } from '../../../ui/Problem.js';
@@ -7,7 +11,10 @@ import { Section } from '../../../ui/Section.js';
 import { sayInstant } from '../../../ui/say-when.js';
 import { Timeline } from '../../../ui/Timeline.js';
 import styles from '../ThingScreen.module.css';
+import { PutRightForm } from './PutRightForm.js';
 import { regroupingsQuery } from './regroup-actions.js';
+
+type Lot = Extract<Thing, { kind: 'lot' }>;
 
 /** At the head of a page: this lot is part of another by now, which both labels open. */
 export function PartOfAnother({ lotId }: { readonly lotId: string }) {
@@ -30,27 +37,51 @@ export function PartOfAnother({ lotId }: { readonly lotId: string }) {
 }
 
 /** What was split off a lot, and what became part of it. Nothing is shown of a lot that was never parted or joined. */
-export function PartedAndJoined({ lotId }: { readonly lotId: string }) {
-  const regroupings = useQuery(regroupingsQuery(lotId));
+export function PartedAndJoined({ lot }: { readonly lot: Lot }) {
+  const [isPuttingRight, setPuttingRight] = useState(false);
+  const mayPutRight = useKeepsBooks();
+  const regroupings = useQuery(regroupingsQuery(lot.id));
   if (regroupings.isError) return <Failure error={regroupings.error} word="Not shown" />;
-  const changes = regroupings.data?.changes ?? [];
-  if (changes.length === 0) return null;
+  const { changes = [], putRight = [], wasSplitOff = false } = regroupings.data ?? {};
+  if (changes.length + putRight.length === 0) return null;
+  const parted = changes.map((change) => ({ ...change, words: <PartedWords change={change} lotId={lot.id} /> }));
+  const entries = [...parted, ...putRight.map((each) => ({ ...each, words: <>put right: {each.words}</> }))];
   return (
     <Section title="Parted and joined" aside="newest first">
       <Timeline
         label="Parted and joined"
-        entries={changes.map((change) => ({
-          id: change.id,
-          when: sayInstant(change.at, new Date()),
-          words: (
-            <>
-              {wordsOf(change, lotId)} <OtherLot change={change} lotId={lotId} />{' '}
-              <span className="quiet">{[change.why, change.by].filter((words) => words !== '').join(', ')}</span>
-            </>
-          ),
-        }))}
+        entries={entries
+          .toSorted((one, other) => other.at.localeCompare(one.at))
+          .map(({ id, at, words, why, by }) => ({
+            id,
+            when: sayInstant(at, new Date()),
+            words: (
+              <>
+                {words} <span className="quiet">{[why, by].filter((each) => each !== '').join(', ')}</span>
+              </>
+            ),
+          }))}
       />
+      {wasSplitOff && mayPutRight && !isPuttingRight && (
+        <Acts>
+          <Button onPress={() => setPuttingRight(true)}>Put right what it is</Button>
+        </Acts>
+      )}
+      {isPuttingRight && <PutRightForm lot={lot} onClose={() => setPuttingRight(false)} />}
     </Section>
+  );
+}
+
+interface PartedProps {
+  readonly change: RegroupingShown;
+  readonly lotId: string;
+}
+
+function PartedWords({ change, lotId }: PartedProps) {
+  return (
+    <>
+      {wordsOf(change, lotId)} <OtherLot change={change} lotId={lotId} />
+    </>
   );
 }
 
@@ -60,7 +91,7 @@ function wordsOf({ kind, quantity, from }: RegroupingShown, lotId: string): stri
   return isFrom ? `${quantity}, all of it, became part of` : `${quantity} came to it from`;
 }
 
-function OtherLot({ change, lotId }: { readonly change: RegroupingShown; readonly lotId: string }) {
+function OtherLot({ change, lotId }: PartedProps) {
   const other = change.from.id === lotId ? change.to : change.from;
   return (
     <Go href={`/stores/things/${other.id}`}>

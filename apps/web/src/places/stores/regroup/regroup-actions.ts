@@ -1,4 +1,5 @@
-import { LotRegrouped, type MergeLot, Regroupings, type SplitLot } from '@corewright/contracts/regrouping';
+import { LotRegrouped, type MergeLot, type PutLotRight, Regroupings, type SplitLot } from '@corewright/contracts/regrouping';
+import { Thing } from '@corewright/contracts/stores';
 import { queryOptions } from '@tanstack/react-query';
 import { api } from '../../../api/client.js';
 import { newKey } from '../../../api/uuid.js';
@@ -23,5 +24,12 @@ export function useSplitLot(lotId: string) {
 export function useMergeLot(lotId: string, onDone: () => void) {
   return useStoresChange(onDone, (merge: MergeLot) =>
     api.send(LotRegrouped, 'POST', `/api/things/${lotId}/merging`, merge, { key: newKey() }),
+  );
+}
+
+/** Says anew what was split off. */
+export function usePutLotRight(lot: { readonly id: string; readonly version: number }, onDone: () => void) {
+  return useStoresChange(onDone, (right: PutLotRight) =>
+    api.send(Thing, 'POST', `/api/things/${lot.id}/putting-right`, right, { key: newKey(), ifMatch: `"${lot.version}"` }),
   );
 }
