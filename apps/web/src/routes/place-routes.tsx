@@ -20,6 +20,7 @@ const ThingScreen = lazy(async () => ({ default: (await import('../places/stores
 const ShelfLifeScreen = lazy(async () => ({ default: (await import('../places/stores/ShelfLifeScreen.js')).ShelfLifeScreen }));
 const IdentifyScreen = lazy(async () => ({ default: (await import('../places/stores/IdentifyScreen.js')).IdentifyScreen }));
 const AcceptanceScreen = lazy(async () => ({ default: (await import('../places/stores/AcceptanceScreen.js')).AcceptanceScreen }));
+const NotOursScreen = lazy(async () => ({ default: (await import('../places/stores/apart/NotOursScreen.js')).NotOursScreen }));
 const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores/PlaceScreen.js')).PlaceScreen }));
 const YieldsScreen = lazy(async () => ({ default: (await import('../places/stores/YieldsScreen.js')).YieldsScreen }));
 const CoresByAgeScreen = lazy(async () => ({ default: (await import('../places/stores/CoresByAgeScreen.js')).CoresByAgeScreen }));
@@ -178,6 +179,28 @@ const coresByAge = createRoute({
     const ask = (asked: CoresAsked) => void navigate({ to: '/stores/cores-by-age', search: asked });
     return <CoresByAgeScreen asked={{ ...usualCores, ...coresByAge.useSearch() }} onAsk={ask} />;
   },
+});
+
+const heldBack = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/held-back',
+  component: lazyRouteComponent(() => import('../places/stores/apart/HeldBackScreen.js'), 'HeldBackScreen'),
+});
+
+const notOurs = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/not-ours',
+  validateSearch: (search: Record<string, unknown>) => oneText(search, 'owner'),
+  component: function NotOurs() {
+    const ownerId = notOurs.useSearch().owner ?? '';
+    return <NotOursScreen key={ownerId} ownerId={ownerId} />;
+  },
+});
+
+const keptForOwners = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/kept-for-owners',
+  component: lazyRouteComponent(() => import('../places/stores/apart/KeptForOwnersScreen.js'), 'KeptForOwnersScreen'),
 });
 
 const jobs = createRoute({
@@ -397,6 +420,9 @@ export const placeRoutes = [
   shelfLife,
   yields,
   coresByAge,
+  heldBack,
+  notOurs,
+  keptForOwners,
   jobs,
   newJob,
   buildable,

@@ -43,6 +43,9 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
           <Acts>
             <ButtonLink href="/stores/unidentified">Not yet identified</ButtonLink>
             <ButtonLink href="/stores/ask-around">Ask around</ButtonLink>
+            <ButtonLink href="/stores/held-back">Held back</ButtonLink>
+            <ButtonLink href="/stores/not-ours">Not ours</ButtonLink>
+            <ButtonLink href="/stores/kept-for-owners">Kept for owners</ButtonLink>
             <ButtonLink href="/stores/shelf-life">Shelf life</ButtonLink>
             <ButtonLink href="/stores/cores-by-age">Cores by age</ButtonLink>
             <ButtonLink href="/stores/yields">What cores have given</ButtonLink>
