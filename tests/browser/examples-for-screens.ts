@@ -3,6 +3,7 @@ import type { z } from 'zod';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { makeCode } from '../../libs/codes/src/label-code.js';
 import type { PartPage } from '../../libs/contracts/src/catalogue.js';
+import type { NotOurs } from '../../libs/contracts/src/goods-apart.js';
 import type { LoadList } from '../../libs/contracts/src/goods-in.js';
 import type { UnidentifiedList } from '../../libs/contracts/src/identify.js';
 import type { JobCard, JobList } from '../../libs/contracts/src/jobs.js';
@@ -40,6 +41,34 @@ async function countedBin(owner: Scene['owner'], place: { id: string; code: stri
   return { id: await desk.counted(place, lot === undefined ? [] : [[lot, '7']]) };
 }
 
+/** Something condemned, something found, and a customer whose goods lie here. */
+async function standingApart(owner: Scene['owner'], placeId: string): Promise<{ theirs: string; condemned: string }> {
+  const found = (name: string) => ({
+    id: newId(),
+    thingId: newId(),
+    name,
+    placeId,
+    foundWhere: 'under the long bench',
+    foundBy: 'Tom Hasleby',
+    since: '2026-01-05',
+    askWhom: 'the man with the red van',
+    lookAgainOn: '2099-01-05',
+  });
+  const plate = found('Lapping plate in a sack');
+  await owner.post('/api/found-property', plate);
+  const note = { id: newId(), way: 'letter', on: '2026-01-06', withWhom: 'the carrier', words: 'asked whose it may be' };
+  await owner.post(`/api/kept-for-owners/${plate.id}/notes`, note);
+  const { owners } = (await owner.get<NotOurs>('/api/not-ours')).body;
+  const theirs = owners.find(({ isKnown }) => isKnown)?.owner.id;
+  const { hits } = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=48-2298')).body;
+  const part = hits.find(({ kind }) => kind === 'part');
+  const condemned = (await owner.get<PartPage>(`/api/parts/${part?.id}`)).body.lots[0]?.id;
+  if (theirs === undefined || condemned === undefined)
+    throw new Error('The example workshop lacks a customer’s goods or its plates.');
+  await owner.post(`/api/things/${condemned}/condemnation`, { reason: 'etched through', noPicture: 'the camera is away' });
+  return { theirs, condemned };
+}
+
 export async function examplesFor(scene: Scene) {
   const { owner } = scene;
   const loads = (await owner.get<z.infer<typeof LoadList>>('/api/loads')).body.loads;
@@ -67,7 +96,23 @@ export async function examplesFor(scene: Scene) {
   const emptied = await desk.bought('box', '10');
   await desk.named(emptied.id, 'taper keys', '12');
   await desk.pass(emptied.id, 'equally');
-  const counted = await countedBin(owner, place);
-  const load = loads[0];
-  return { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load, blank, counted };
+  return {
+    ...(await standingApart(owner, place.id)),
+    job,
+    tray,
+    early,
+    part,
+    lot,
+    place,
+    unknown,
+    box,
+    line,
+    stripped,
+    core,
+    judged,
+    emptied,
+    load: loads[0],
+    blank,
+    counted: await countedBin(owner, place),
+  };
 }

@@ -12,7 +12,7 @@ const scanField = (page: Page) => page.getByLabel('Scan, or key a code');
 export async function everyScreen(scene: Scene): Promise<Screen[]> {
   const examples = await examplesFor(scene);
   const { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load } = examples;
-  const { blank, counted } = examples;
+  const { blank, counted, theirs, condemned } = examples;
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
     {
@@ -98,6 +98,48 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       path: '/stores/shelf-life?on=2030-01-01',
       ready: (page) => page.getByRole('link', { name: /Oil seal, worm input/ }).first(),
       action: button('Reckon it'),
+    },
+    {
+      name: 'held back',
+      path: '/stores/held-back',
+      ready: heading('Condemned, and still here'),
+      action: (page) => page.getByLabel('In the order'),
+    },
+    {
+      name: 'not ours',
+      path: '/stores/not-ours',
+      ready: (page) => page.getByRole('link', { name: /^A list for / }).first(),
+      action: (page) => page.getByRole('link', { name: /^A list for / }).first(),
+    },
+    {
+      name: 'the list of one owner',
+      path: `/stores/not-ours?owner=${theirs}`,
+      ready: heading('What of yours lies here'),
+      action: button('Print it'),
+    },
+    {
+      name: 'kept for their owners',
+      path: '/stores/kept-for-owners',
+      ready: (page) => page.getByRole('link', { name: /Lapping plate in a sack/ }),
+      action: button('Write it down'),
+      prepare: async (page) => {
+        await page
+          .getByRole('button', { name: /^What became of it/ })
+          .first()
+          .click();
+        await page.getByRole('button', { name: 'Something was found' }).click();
+        await page.getByLabel('Where it was found').waitFor();
+      },
+    },
+    {
+      name: 'what is condemned',
+      path: `/stores/things/${condemned}`,
+      ready: button('What becomes of it'),
+      action: button('Put it on the record'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'What becomes of it', exact: true }).click();
+        await page.getByLabel('In words').waitFor();
+      },
     },
     {
       name: 'cores by age',

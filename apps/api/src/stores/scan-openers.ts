@@ -7,6 +7,7 @@ import { WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
 import { ScanRegistry } from '../scanning/scan-registry.js';
 import { factsOfKind, nameOfKind, placePath, typeName } from './place-words.js';
+import { isFree } from './stock.queries.js';
 
 type ThingKind = keyof typeof factsOfKind;
 
@@ -42,7 +43,7 @@ const ownWords: Record<ThingKind, string> = {
  */
 const thingByCode = (kind: ThingKind): string => `
   SELECT things.id, ${nameOfKind[kind]} AS name, parties.name AS owner, held_back_reason AS "heldBackReason", condemned, (SELECT look_again_on FROM kept_for_owners WHERE thing_id = things.id AND kept_for_owner AND ended_at IS NULL) AS "keptUntil", missing_since IS NOT NULL AS "isMissing",
-         trim_scale(held)::text AS held, CASE WHEN missing_since IS NULL THEN trim_scale(greatest(held - claimed, 0))::text ELSE '0' END AS free, place.path AS where ${ownWords[kind]}
+         trim_scale(held)::text AS held, CASE WHEN ${isFree} THEN trim_scale(greatest(held - claimed, 0))::text ELSE '0' END AS free, place.path AS where ${ownWords[kind]}
     FROM codes JOIN things ON things.id = codes.subject_id ${factsOfKind[kind]}
     LEFT JOIN parties ON parties.id = things.owner_id
     LEFT JOIN LATERAL (

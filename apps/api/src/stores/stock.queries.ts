@@ -8,7 +8,7 @@ import { listed } from '../platform/database/listed.js';
 import { codeOf, placePath } from './place-words.js';
 
 /** Free: ours, neither held back nor condemned nor missing, and claimed by nobody. */
-const isFree = 'owner_id IS NULL AND held_back_reason IS NULL AND NOT condemned AND missing_since IS NULL';
+export const isFree = 'owner_id IS NULL AND held_back_reason IS NULL AND NOT condemned AND missing_since IS NULL';
 
 // Claims may count on what is at an outworker, so that they come to more than lies here.
 const selectFree = `

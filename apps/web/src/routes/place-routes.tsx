@@ -21,6 +21,7 @@ const ThingScreen = lazy(async () => ({ default: (await import('../places/stores
 const ShelfLifeScreen = lazy(async () => ({ default: (await import('../places/stores/ShelfLifeScreen.js')).ShelfLifeScreen }));
 const IdentifyScreen = lazy(async () => ({ default: (await import('../places/stores/IdentifyScreen.js')).IdentifyScreen }));
 const AcceptanceScreen = lazy(async () => ({ default: (await import('../places/stores/AcceptanceScreen.js')).AcceptanceScreen }));
+const NotOursScreen = lazy(async () => ({ default: (await import('../places/stores/apart/NotOursScreen.js')).NotOursScreen }));
 const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores/PlaceScreen.js')).PlaceScreen }));
 const OpeningShelfScreen = lazy(async () => ({
   default: (await import('../places/stores/opening/ShelfScreen.js')).ShelfScreen,
@@ -271,6 +272,28 @@ const sale = createRoute({
     const { saleId } = sale.useParams();
     return <SaleScreen key={saleId} saleId={saleId} />;
   },
+});
+
+const heldBack = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/held-back',
+  component: lazyRouteComponent(() => import('../places/stores/apart/HeldBackScreen.js'), 'HeldBackScreen'),
+});
+
+const notOurs = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/not-ours',
+  validateSearch: (search: Record<string, unknown>) => oneText(search, 'owner'),
+  component: function NotOurs() {
+    const ownerId = notOurs.useSearch().owner ?? '';
+    return <NotOursScreen key={ownerId} ownerId={ownerId} />;
+  },
+});
+
+const keptForOwners = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/kept-for-owners',
+  component: lazyRouteComponent(() => import('../places/stores/apart/KeptForOwnersScreen.js'), 'KeptForOwnersScreen'),
 });
 
 const jobs = createRoute({
@@ -528,6 +551,9 @@ export const placeRoutes = [
   sell,
   sales,
   sale,
+  heldBack,
+  notOurs,
+  keptForOwners,
   jobs,
   newJob,
   buildable,

@@ -46,7 +46,7 @@ export class PutLotRightHandler {
     if (!facts.ok) return facts;
     const isRelied = Number(thing.claimed) > 0 || before.elsewhere.length > 0 || before.isOfKeptSet;
     if (isRelied && facts.value.partId !== row.partId) return refused(partStays);
-    await correctLot(transaction, lotId, thing.ownerId, facts.value);
+    await correctLot(transaction, lotId, facts.value);
     const changed = differences(before.facts, (await lotToMerge(transaction, thing)).facts);
     const others = row.words === input.words ? [] : [{ what: 'words', one: row.words || 'none', other: input.words || 'none' }];
     const words = [...changed, ...others].map(({ what, one, other }) => `${what}: ${one}, now ${other}`).join('; ');

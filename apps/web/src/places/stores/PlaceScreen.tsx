@@ -1,7 +1,7 @@
 import type { PlacePage } from '@corewright/contracts/stores';
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
-import { useWorksWithThings } from '../../api/session.js';
+import { useKeepsBooks, useWorksWithThings } from '../../api/session.js';
 import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
 import { Empty, Waiting } from '../../ui/Empty.js';
@@ -12,6 +12,7 @@ import { Tag } from '../../ui/Tag.js';
 import { VirtualList } from '../../ui/VirtualList.js';
 import { TrayKit } from '../jobs/pick-list/TrayKit.js';
 import { LabelsOf } from '../labels/LabelsOf.js';
+import { HoldPlaceForm } from './apart/HoldForms.js';
 import { LastCounted } from './counting/LastCounted.js';
 import { HistorySection } from './history/HistorySection.js';
 import { NotThereForm } from './NotThereForm.js';
@@ -33,6 +34,9 @@ export function PlaceScreen({ placeId }: { readonly placeId: string }) {
 }
 
 function PlaceShown({ place }: { readonly place: PlacePage }) {
+  const [isHolding, setHolding] = useState(false);
+  const [held, setHeld] = useState('');
+  const mayHold = useKeepsBooks() && place.kind !== 'tray' && place.contents.length > 0;
   return (
     <>
       <h1 className="hidden">{place.path}</h1>
@@ -50,9 +54,20 @@ function PlaceShown({ place }: { readonly place: PlacePage }) {
         <Acts>
           <ButtonLink href={`/labels/${place.code}`}>Label of this place</ButtonLink>
           <ButtonLink href={`/stores/as-it-stood?place=${place.id}`}>As it stood</ButtonLink>
+          {mayHold && !isHolding && <Button onPress={() => setHolding(true)}>Hold back all that lies here</Button>}
           {place.parentId !== null && <ButtonLink href={`/stores/places/${place.parentId}`}>The place around it</ButtonLink>}
         </Acts>
       </div>
+      {isHolding && (
+        <HoldPlaceForm
+          place={place}
+          onClose={(words) => {
+            setHolding(false);
+            setHeld(words);
+          }}
+        />
+      )}
+      {held !== '' && <p role="status">{held}</p>}
       {place.kind === 'tray' ? <TrayKit trayId={place.id} /> : <OpeningOfPlace placeId={place.id} />}
       {place.contents.length > 0 && (
         <Section title="What lies here" aside={countOf(place)}>

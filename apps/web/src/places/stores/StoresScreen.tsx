@@ -45,6 +45,9 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
             <ButtonLink href="/stores/sell">Counter sale</ButtonLink>
             <ButtonLink href="/stores/unidentified">Not yet identified</ButtonLink>
             <ButtonLink href="/stores/ask-around">Ask around</ButtonLink>
+            <ButtonLink href="/stores/held-back">Held back</ButtonLink>
+            <ButtonLink href="/stores/not-ours">Not ours</ButtonLink>
+            <ButtonLink href="/stores/kept-for-owners">Kept for owners</ButtonLink>
             <ButtonLink href="/stores/shelf-life">Shelf life</ButtonLink>
             <ButtonLink href="/stores/counting">Counting</ButtonLink>
             <ButtonLink href="/stores/cores-by-age">Cores by age</ButtonLink>

@@ -2,9 +2,8 @@ import type { Thing } from '@corewright/contracts/stores';
 import { useState } from 'react';
 import { useKeepsBooks, useWorksWithThings } from '../../api/session.js';
 import { Acts, Button, ButtonLink } from '../../ui/Button.js';
-import { WhyForm } from '../../ui/WhyForm.js';
 import { TakePhotographs } from '../photographs/TakePhotographs.js';
-import { useHoldChange } from './actions.js';
+import { ApartActs } from './apart/ApartActs.js';
 import { BindSetForm } from './BindSetForm.js';
 import { InspectForm } from './InspectForm.js';
 import { NotThereForm } from './NotThereForm.js';
@@ -16,9 +15,7 @@ import styles from './ThingScreen.module.css';
 
 /** What can be done with a thing from its page: label it again, photograph it, inspect it, hold it back, begin its job. */
 export function ThingActs({ thing }: { readonly thing: Thing }) {
-  const [form, setForm] = useState<'hold' | 'not there' | 'inspect' | 'preserve' | 'bind' | 'casing' | 'split' | 'merge' | null>(
-    null,
-  );
+  const [form, setForm] = useState<'not there' | 'inspect' | 'preserve' | 'bind' | 'casing' | 'split' | 'merge' | null>(null);
   const mayChange = useKeepsBooks();
   const worksWithThings = useWorksWithThings();
   const mayBind = worksWithThings && (thing.kind === 'component' || (thing.kind === 'lot' && thing.held === '1'));
@@ -63,10 +60,8 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
           <ButtonLink href={`/stores/sell?code=${thing.code}`}>Sell it</ButtonLink>
         )}
         {mayMiss && form !== 'not there' && <Button onPress={() => setForm('not there')}>Not there</Button>}
-        {mayChange && form !== 'hold' && (
-          <Button onPress={() => setForm('hold')}>{thing.heldBack === null ? 'Hold it back' : 'Lift the hold'}</Button>
-        )}
       </Acts>
+      <ApartActs thing={thing} />
       {form === 'casing' && <ReplaceCasingForm unitId={thing.id} onClose={close} />}
       {form === 'bind' && <BindSetForm thing={thing} onClose={close} />}
       {form === 'not there' && (
@@ -76,29 +71,8 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
       )}
       {form === 'split' && thing.kind === 'lot' && <SplitForm lot={thing} onClose={close} />}
       {form === 'merge' && thing.kind === 'lot' && <MergeForm lotId={thing.id} onClose={close} />}
-      {form === 'hold' && <HoldForm thing={thing} onClose={close} />}
       {form === 'preserve' && thing.kind === 'lot' && <PreserveForm lot={thing} onClose={close} />}
       {form === 'inspect' && thing.kind === 'lot' && <InspectForm lot={thing} onClose={close} />}
-    </div>
-  );
-}
-
-function HoldForm({ thing, onClose }: { readonly thing: Thing; readonly onClose: () => void }) {
-  const holds = thing.heldBack === null;
-  const change = useHoldChange(thing, onClose);
-  return (
-    <div className={styles.hold}>
-      <WhyForm
-        label={holds ? 'Hold it back' : 'Lift the hold'}
-        question={holds ? 'Why it is held back' : 'Why the hold is lifted'}
-        note="it stays on the record with your name"
-        act={holds ? 'Hold it back' : 'Lift the hold'}
-        failed={holds ? 'Not held back' : 'Not lifted'}
-        isPending={change.isPending}
-        error={change.error}
-        onWhy={(reason) => change.mutate({ holds, reason })}
-        onClose={onClose}
-      />
     </div>
   );
 }

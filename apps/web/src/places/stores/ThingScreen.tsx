@@ -17,6 +17,7 @@ import { Photographs } from '../photographs/Photographs.js';
 import { pictures, picturesOf } from '../photographs/pictures.js';
 import { AcceptanceRecord } from './AcceptanceRecord.js';
 import { AnswersSection } from './Answers.js';
+import { ApartSection } from './apart/ApartSection.js';
 import { BoxSection } from './boxes/BoxSection.js';
 import { CoreReviews } from './CoreReviews.js';
 import { KeptForJobsSection } from './counter/KeptForJobs.js';
@@ -86,6 +87,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
           </Section>
           {thing.kind === 'lot' && <PartedAndJoined lot={thing} />}
           <LabelsOf subjectId={thing.id} />
+          <ApartSection thing={thing} />
           <ThingCostSection thingId={thing.id} />
           {thing.kind !== 'unsorted' && thing.owner === null && (
             <KeptForJobsSection of={{ thingId: thing.id }} isSold={thing.held !== '0'} />
@@ -160,7 +162,7 @@ function ClaimWords({ claim }: { readonly claim: Thing['claims'][number] }) {
 /** What forbids its use, in words and at the head of the page. */
 function Barred({ thing }: { readonly thing: Thing }) {
   const reasons = [
-    thing.condemned ? 'Condemned: it cannot be fitted, only disposed of anew.' : null,
+    thing.condemned ? 'Condemned for good: it serves no job. Say what becomes of it.' : null,
     thing.heldBack === null ? null : `Held back by ${thing.heldBack.by}: ${thing.heldBack.reason}`,
     whyTooOld(thing),
   ].filter((reason) => reason !== null);

@@ -26,7 +26,7 @@ export function ThingTag({ thing }: { readonly thing: Thing }) {
           code={thing.code}
           fact={freeInWords(thing)}
           what={thing.name}
-          foot={[thing.packet.asRead === '' ? 'packet date unknown' : `packet ${thing.packet.asRead}`, where]}
+          foot={[thing.packet.asRead === '' ? 'packet date unknown' : `packet ${thing.packet.asRead}`, ownerOf(thing), where]}
         >
           {thing.part !== null && (
             <>
@@ -43,7 +43,7 @@ export function ThingTag({ thing }: { readonly thing: Thing }) {
           code={thing.code}
           fact={`${thing.position} of ${thing.of}`}
           what={thing.name}
-          foot={[where]}
+          foot={[ownerOf(thing), where]}
         >
           off {thing.unit.name}
         </Tag>
@@ -56,7 +56,7 @@ export function ThingTag({ thing }: { readonly thing: Thing }) {
           code={thing.code}
           fact={thing.piecesLeft === null ? null : `about ${thing.piecesLeft}`}
           what={thing.words}
-          foot={[where]}
+          foot={[ownerOf(thing), where]}
         >
           nobody has named it yet
         </Tag>
@@ -64,8 +64,16 @@ export function ThingTag({ thing }: { readonly thing: Thing }) {
   }
 }
 
+/** Null for what is ours. */
+function ownerOf({ owner }: Thing): string | null {
+  return owner === null ? null : `owner ${owner.name}`;
+}
+
 function freeInWords(thing: Thing): string {
   if (thing.held === '0') return 'none held';
+  if (thing.condemned) return `${thing.held} condemned`;
   if (thing.missing !== null) return `${thing.held} not found`;
+  if (thing.heldBack !== null) return `${thing.held} held back`;
+  if (thing.owner !== null && thing.claimed === '0') return `${thing.held} not ours`;
   return thing.claimed === '0' ? `${thing.held} free` : `${thing.claimed} of ${thing.held} claimed`;
 }

@@ -1,0 +1,126 @@
+import type { KeptForOwner } from '@corewright/contracts/goods-apart';
+import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { meQuery } from '../../../api/session.js';
+import { newKey } from '../../../api/uuid.js';
+import { useScanTaker } from '../../../scan/scanning.js';
+import { Acts, Button } from '../../../ui/Button.js';
+import { FieldPair, Form } from '../../../ui/Form.js';
+import { Failure } from '../../../ui/Problem.js';
+import { SelectField } from '../../../ui/SelectField.js';
+import { dayOf } from '../../../ui/say-when.js';
+import { TextField } from '../../../ui/TextField.js';
+import { placesQuery } from '../queries.js';
+import { useFoundProperty } from './apart-actions.js';
+import { LookAgainField } from './KeptForms.js';
+
+export interface FoundPropertyFormProps {
+  readonly onDone: (kept: KeptForOwner) => void;
+  readonly onClose: () => void;
+}
+
+/** Something turned up, and nobody knows whose it is: what, where, by whom, where it lies now, and when to look again. */
+export function FoundPropertyForm({ onDone, onClose }: FoundPropertyFormProps) {
+  const found = useFoundProperty(onDone);
+  const { data: me } = useQuery(meQuery);
+  const places = (useQuery(placesQuery).data?.places ?? []).filter(({ kind }) => kind !== 'tray');
+  const [ids] = useState(() => ({ id: newKey(), thingId: newKey() }));
+  const [keyed, setKeyed] = useState(() => ({ ...empty, since: dayOf(new Date()) }));
+  const [placeId, setPlaceId] = useState('');
+  const [wasTried, setWasTried] = useState(false);
+  const foundBy = keyed.foundBy ?? me?.displayName ?? '';
+  const put = (part: Partial<typeof keyed>) => setKeyed({ ...keyed, ...part });
+  useScanTaker((parsed) => {
+    const place = places.find(({ code }) => code === parsed.code);
+    if (place === undefined) return false;
+    setPlaceId(place.id);
+    return true;
+  });
+  const lacks = [keyed.name, keyed.foundWhere, foundBy, keyed.since, keyed.lookAgainOn, placeId].some(
+    (text) => text.trim() === '',
+  );
+  const submit = () => {
+    setWasTried(true);
+    if (!lacks && !found.isPending) found.mutate({ ...ids, ...keyed, foundBy, placeId });
+  };
+  const missing = (text: string, words: string) => (wasTried && text.trim() === '' ? words : null);
+  return (
+    <Form label="Something was found" onSubmit={submit}>
+      <FieldPair>
+        <TextField
+          label="What it is"
+          value={keyed.name}
+          onChange={(name) => put({ name })}
+          error={missing(keyed.name, 'Say what it is, in a few words.')}
+          autoFocus
+          maxLength={200}
+        />
+        <TextField label="How many" value={keyed.quantity} onChange={(quantity) => put({ quantity })} inputMode="numeric" />
+      </FieldPair>
+      <FieldPair>
+        <TextField
+          label="Where it was found"
+          value={keyed.foundWhere}
+          onChange={(foundWhere) => put({ foundWhere })}
+          error={missing(keyed.foundWhere, 'Say where it was found.')}
+          maxLength={150}
+        />
+        <TextField
+          label="By whom"
+          value={foundBy}
+          onChange={(by) => put({ foundBy: by })}
+          error={missing(foundBy, 'Say who found it.')}
+          maxLength={200}
+        />
+      </FieldPair>
+      <FieldPair>
+        <TextField
+          label="On"
+          type="date"
+          value={keyed.since}
+          onChange={(since) => put({ since })}
+          error={missing(keyed.since, 'Name the day.')}
+        />
+        <SelectField
+          label="Where it lies now"
+          value={placeId}
+          choices={[
+            { value: '', label: 'choose or scan the place' },
+            ...places.map(({ id, path }) => ({ value: id, label: path })),
+          ]}
+          onChange={setPlaceId}
+          error={missing(placeId, 'Say where it lies: scan the place or choose it.')}
+        />
+      </FieldPair>
+      <FieldPair>
+        <TextField
+          label="Whom to ask"
+          value={keyed.askWhom}
+          onChange={(askWhom) => put({ askWhom })}
+          note="who was here, who may know; it may stay empty"
+          maxLength={200}
+        />
+        <LookAgainField value={keyed.lookAgainOn} onChange={(lookAgainOn) => put({ lookAgainOn })} wasTried={wasTried} />
+      </FieldPair>
+      {found.isError && <Failure error={found.error} word="Not written down" kept="What you keyed is kept." />}
+      <Acts>
+        <Button look="main" type="submit" isPending={found.isPending}>
+          Write it down
+        </Button>
+        <Button look="plain" onPress={onClose}>
+          Leave it
+        </Button>
+      </Acts>
+    </Form>
+  );
+}
+
+const empty = {
+  name: '',
+  quantity: '1',
+  foundWhere: '',
+  // null: whoever is signed in, until something else is keyed
+  foundBy: null as string | null,
+  askWhom: '',
+  lookAgainOn: '',
+};

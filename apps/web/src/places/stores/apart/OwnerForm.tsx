@@ -1,0 +1,95 @@
+import type { ChangeOwner } from '@corewright/contracts/goods-apart';
+import { useState } from 'react';
+import { Acts, Button } from '../../../ui/Button.js';
+import { ComboField } from '../../../ui/ComboField.js';
+import { FieldPair, Form } from '../../../ui/Form.js';
+import { Failure } from '../../../ui/Problem.js';
+import { RadioRow } from '../../../ui/RadioRow.js';
+import { dayOf } from '../../../ui/say-when.js';
+import { TextField } from '../../../ui/TextField.js';
+import { findCustomers } from '../../jobs/queries.js';
+import { useOwnerChange } from './apart-actions.js';
+import type { ThingInHand } from './HoldForms.js';
+
+type How = ChangeOwner['how'];
+
+export interface OwnerFormProps {
+  readonly thing: ThingInHand;
+  /** null: ours */
+  readonly owner: string | null;
+  readonly onClose: () => void;
+}
+
+/** Whose it becomes, by which act. An owner is never simply keyed over. */
+export function OwnerForm({ thing, owner, onClose }: OwnerFormProps) {
+  const change = useOwnerChange(thing, onClose);
+  const [how, setHow] = useState<How | null>(null);
+  const [ownerName, setOwnerName] = useState('');
+  const [price, setPrice] = useState('');
+  const [on, setOn] = useState(dayOf(new Date()));
+  const [words, setWords] = useState('');
+  const [wasTried, setWasTried] = useState(false);
+  const toThem = how === 'given to them' || how === 'theirs after all';
+  const submit = () => {
+    setWasTried(true);
+    if (how === null || words.trim() === '' || on === '' || (toThem && ownerName.trim() === '') || change.isPending) return;
+    change.mutate({ how, ownerName: toThem ? ownerName : '', price: how === 'bought' ? price : '', on, words });
+  };
+  const choices: { value: How; label: string }[] = [
+    ...(owner === null
+      ? []
+      : [
+          { value: 'bought' as const, label: 'We bought it' },
+          { value: 'given to us' as const, label: 'It was given to us' },
+        ]),
+    { value: 'given to them', label: 'It was given to somebody' },
+    { value: 'theirs after all', label: 'It is another’s after all' },
+  ];
+  return (
+    <Form label={`Whose ${thing.code} is`} onSubmit={submit}>
+      <p>It is {owner === null ? 'ours' : `${owner}’s`} by the books. What it becomes stays on the record with your name.</p>
+      <RadioRow label="What happened" value={how} choices={choices} onChange={setHow} />
+      {wasTried && how === null && <p role="alert">Say what happened.</p>}
+      {toThem && (
+        <ComboField
+          label="Whose it is"
+          text={ownerName}
+          onText={setOwnerName}
+          onChoose={({ label }) => setOwnerName(label)}
+          source={findCustomers}
+          note="a customer of the books"
+          error={wasTried && ownerName.trim() === '' ? 'Say whose it is.' : null}
+        />
+      )}
+      <FieldPair>
+        {how === 'bought' && (
+          <TextField
+            label="What was paid"
+            value={price}
+            onChange={setPrice}
+            inputMode="decimal"
+            note="it is what it costs us; empty: not known"
+          />
+        )}
+        <TextField label="On" type="date" value={on} onChange={setOn} error={wasTried && on === '' ? 'Name the day.' : null} />
+      </FieldPair>
+      <TextField
+        label="In words"
+        value={words}
+        onChange={setWords}
+        note="who agreed, what was signed or said"
+        error={wasTried && words.trim() === '' ? 'Say what was agreed.' : null}
+        maxLength={200}
+      />
+      {change.isError && <Failure error={change.error} word="Not changed" kept="What you keyed is kept." />}
+      <Acts>
+        <Button look="main" type="submit" isPending={change.isPending}>
+          Put it on the record
+        </Button>
+        <Button look="plain" onPress={onClose}>
+          Leave it
+        </Button>
+      </Acts>
+    </Form>
+  );
+}
