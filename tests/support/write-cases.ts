@@ -3,6 +3,7 @@ import { boxWrites } from './box-writes.js';
 import { coreWrites } from './core-writes.js';
 import { loadWrites } from './load-writes.js';
 import { keepPicture, onePoint, sendPieces } from './pictures.js';
+import { placeWrites } from './place-writes.js';
 import { reservationWrites } from './reservation-writes.js';
 import { stripWrites } from './strip-writes.js';
 import { accepted, dayAhead, fresh, type MakeReady, next, today, type WriteScene } from './write-making.js';
@@ -173,6 +174,7 @@ export const writeCases: Record<string, MakeReady> = {
     return { path: '/api/bearing-tables/suffixes/strike', body: { suffix: suffix.suffix, why: 'another maker’s' } };
   },
   ...stripWrites,
+  ...placeWrites,
   'POST /api/units/:id/identification': async ({ stock }) => {
     const [makerId, unitTypeId] = [newId(), newId()];
     await stock.query('INSERT INTO makers (id, name) VALUES ($1, $2)', [makerId, fresh('Brantock')]);

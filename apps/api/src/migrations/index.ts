@@ -23,6 +23,7 @@ import { Yields1764061200022 } from './0022-yields.js';
 import { YieldsBySeller1764061200023 } from './0023-yields-by-seller.js';
 import { Reservations1764061200024 } from './0024-reservations.js';
 import { Warnings1764061200025 } from './0025-warnings.js';
+import { PlacesArranged1764061200028 } from './0028-places-arranged.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -51,4 +52,5 @@ export const migrations = [
   YieldsBySeller1764061200023,
   Reservations1764061200024,
   Warnings1764061200025,
+  PlacesArranged1764061200028,
 ];

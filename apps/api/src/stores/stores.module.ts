@@ -1,6 +1,8 @@
 import { Global, Module, type OnModuleInit } from '@nestjs/common';
 import { AddFirmHandler } from './add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from './add-place/add-place.handler.js';
+import { ArrangePlacesController } from './arrange-places/arrange-places.controller.js';
+import { CarryPlaceHandler, ClosePlaceHandler, EditPlaceHandler } from './arrange-places/arrange-places.handlers.js';
 import { AskAroundController } from './ask-around/ask-around.controller.js';
 import { RecordAnswerHandler } from './ask-around/record-answer.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
@@ -17,6 +19,7 @@ import { KeptSetsController } from './kept-sets/kept-sets.controller.js';
 import { KnownByController } from './known-by/known-by.controller.js';
 import { signsPhotographed } from './known-by/picture-of-sign.js';
 import { ClaimantNames, CostGaps, LoadNames, UnitJobs } from './later-names.js';
+import { MoveContentsHandler } from './move-contents/move-contents.handler.js';
 import { FoundHereHandler } from './not-there/found-here.handler.js';
 import { MarkNotThereHandler } from './not-there/mark-not-there.handler.js';
 import { NotThereController } from './not-there/not-there.controller.js';
@@ -65,15 +68,19 @@ import { ThingsController } from './things.controller.js';
     AskAroundController,
     PassOnController,
     NotThereController,
+    ArrangePlacesController,
   ],
   providers: [
     AddFirmHandler,
     AddPlaceHandler,
+    CarryPlaceHandler,
     ChangeHoldHandler,
     ChangePictureHandler,
     ClaimantNames,
+    ClosePlaceHandler,
     CostGaps,
     Darkroom,
+    EditPlaceHandler,
     FoundHereHandler,
     IdentifyUnitHandler,
     InspectLotHandler,
@@ -82,6 +89,7 @@ import { ThingsController } from './things.controller.js';
     KeptSetHandler,
     LoadNames,
     MarkNotThereHandler,
+    MoveContentsHandler,
     PassedOnStates,
     PassOn,
     PassOnHandler,

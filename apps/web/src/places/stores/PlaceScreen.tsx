@@ -1,4 +1,4 @@
-import type { PlacePage } from '@corewright/contracts/stores';
+import type { PlacePage } from '@corewright/contracts/places';
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { useWorksWithThings } from '../../api/session.js';

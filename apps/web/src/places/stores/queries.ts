@@ -1,9 +1,10 @@
 import type { BuildStandard } from '@corewright/contracts/base';
 import { MakerList, PartPage } from '@corewright/contracts/catalogue';
 import { KeptSetList } from '@corewright/contracts/kept-sets';
+import { PlacePage } from '@corewright/contracts/places';
 import { MayServe } from '@corewright/contracts/relations';
 import { ShelfLife } from '@corewright/contracts/shelf-life';
-import { MovementPage, PlaceList, PlacePage, SearchAnswer, Thing } from '@corewright/contracts/stores';
+import { MovementPage, PlaceList, SearchAnswer, Thing } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
 import type { ComboSource } from '../../ui/combo-options.js';
