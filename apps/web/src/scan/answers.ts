@@ -15,10 +15,12 @@ export type Answer = {
   readonly key: string | null;
   /** whether digits keyed now are its quantity */
   readonly canBeCorrected: boolean;
+  /** whether it is done and can be undone */
+  readonly canBeTakenBack: boolean;
 };
 
 /** An answer before it is given. */
-export type Said = Omit<Answer, 'turn' | 'at' | 'canBeCorrected'>;
+export type Said = Omit<Answer, 'turn' | 'at' | 'canBeCorrected' | 'canBeTakenBack'>;
 
 /** What a scan that only looks has found. */
 export function lookAnswer(answer: ScanAnswer, fromMemory: boolean): Said {

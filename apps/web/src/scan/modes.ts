@@ -92,7 +92,13 @@ export type Intent =
   | { readonly kind: 'choose-job' }
   | { readonly kind: 'choose-place' }
   | { readonly kind: 'act'; readonly act: 'pick' | 'fit' | 'put away'; readonly onto: Target }
-  | { readonly kind: 'cannot'; readonly title: string; readonly detail: string };
+  | {
+      readonly kind: 'cannot';
+      readonly title: string;
+      readonly detail: string;
+      /** a thing is in the hand that has no place yet: where its like lie is worth saying */
+      readonly seeksPlace?: boolean;
+    };
 
 export function intentOf(state: ModeState, parsed: ParsedCode): Intent {
   if (parsed.kind === 'K') {
@@ -113,7 +119,8 @@ function intentAtPlace(state: ModeState, parsed: ParsedCode): Intent {
     return {
       kind: 'cannot',
       title: 'No place yet: nothing was moved',
-      detail: 'Scan the label of the shelf or tray first, then this again.',
+      detail: 'Scan the label of the shelf or bin first, then this again.',
+      seeksPlace: true,
     };
   return { kind: 'act', act: 'put away', onto: state.place };
 }

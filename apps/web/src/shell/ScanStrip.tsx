@@ -11,6 +11,7 @@ import { Go } from '../ui/Go.js';
 import { Kbd } from '../ui/Kbd.js';
 import { Plate } from '../ui/Plate.js';
 import { sayInstant } from '../ui/say-when.js';
+import { OtherwiseMeant } from './OtherwiseMeant.js';
 import { ScanField } from './ScanField.js';
 import styles from './ScanStrip.module.css';
 
@@ -45,6 +46,12 @@ export function ScanStrip() {
           <p className="small quiet">
             onto <Code code={onto.code} /> {onto.name}
           </p>
+        )}
+        <OtherwiseMeant />
+        {modes.mode === 'put away' && answer?.canBeTakenBack === true && (
+          <Button look="plain" onPress={() => void desk.takeBackLast()}>
+            Put it back
+          </Button>
         )}
       </div>
       <NetworkWords />

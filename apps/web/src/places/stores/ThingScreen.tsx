@@ -23,7 +23,7 @@ import { Identifications } from './Identifications.js';
 import { KeptSets } from './KeptSets.js';
 import { Missing } from './Missing.js';
 import { PassedOnSection } from './PassedOnSection.js';
-import { movementsQuery, thingQuery } from './queries.js';
+import { alikeQuery, movementsQuery, thingQuery } from './queries.js';
 import { ThingActs } from './ThingActs.js';
 import { ThingCostSection } from './ThingCostSection.js';
 import styles from './ThingScreen.module.css';
@@ -71,6 +71,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
             ) : (
               <Table caption="Where it lies" columns={HOLDINGS} rows={thing.holdings} rowKey={(holding) => holding.holderId} />
             )}
+            <Alike thingId={thing.id} />
           </Section>
           <Section title="Claims">
             {thing.claims.length === 0 ? (
@@ -102,6 +103,12 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
       )}
     </>
   );
+}
+
+/** Where its like lie; nothing where nothing like it does, or nobody answers. */
+function Alike({ thingId }: { readonly thingId: string }) {
+  const words = useQuery(alikeQuery(thingId)).data?.words ?? '';
+  return words === '' ? null : <p className={styles.alike}>{words}</p>;
 }
 
 const HOLDINGS: readonly Column<Thing['holdings'][number]>[] = [

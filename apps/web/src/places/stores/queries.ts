@@ -1,7 +1,7 @@
 import type { BuildStandard } from '@corewright/contracts/base';
 import { MakerList, PartPage } from '@corewright/contracts/catalogue';
 import { KeptSetList } from '@corewright/contracts/kept-sets';
-import { PlacePage } from '@corewright/contracts/places';
+import { AlikeLie, PlaceLevel, PlacePage } from '@corewright/contracts/places';
 import { MayServe } from '@corewright/contracts/relations';
 import { ShelfLife } from '@corewright/contracts/shelf-life';
 import { MovementPage, PlaceList, SearchAnswer, Thing } from '@corewright/contracts/stores';
@@ -33,6 +33,20 @@ export const shelfLifeQuery = (on: string) =>
     queryKey: ['stores', 'shelf-life', on],
     retry: false,
     queryFn: ({ signal }) => api.get(ShelfLife, `/api/shelf-life${on === '' ? '' : `?on=${encodeURIComponent(on)}`}`, { signal }),
+  });
+
+/** The places that stand in one; null: those that stand in no other. */
+export const placeLevelQuery = (within: string | null) =>
+  queryOptions({
+    queryKey: ['stores', 'place-level', within],
+    queryFn: ({ signal }) => api.get(PlaceLevel, `/api/place-levels${within === null ? '' : `?within=${within}`}`, { signal }),
+  });
+
+/** Where things like one lie, and an empty bin near them. */
+export const alikeQuery = (thingId: string) =>
+  queryOptions({
+    queryKey: ['stores', 'thing', thingId, 'alike'],
+    queryFn: ({ signal }) => api.get(AlikeLie, `/api/things/${thingId}/alike`, { signal }),
   });
 
 export const placeQuery = (placeId: string) =>
