@@ -9,6 +9,7 @@ import { labelWrites } from './label-writes.js';
 import { loadWrites } from './load-writes.js';
 import { openingWrites } from './opening-desk.js';
 import { keepPicture, onePoint, sendPieces } from './pictures.js';
+import { placeWrites } from './place-writes.js';
 import { reservationWrites } from './reservation-writes.js';
 import { stripWrites } from './strip-writes.js';
 import { accepted, dayAhead, fresh, type MakeReady, next, today, type WriteScene } from './write-making.js';
@@ -181,6 +182,7 @@ export const writeCases: Record<string, MakeReady> = {
   ...stripWrites,
   ...consumableWrites,
   ...counterWrites,
+  ...placeWrites,
   'POST /api/units/:id/identification': async ({ stock }) => {
     const [makerId, unitTypeId] = [newId(), newId()];
     await stock.query('INSERT INTO makers (id, name) VALUES ($1, $2)', [makerId, fresh('Brantock')]);

@@ -163,6 +163,7 @@ export const InspectLot = z.strictObject({
 export type InspectLot = z.infer<typeof InspectLot>;
 
 export const PlaceKind = z.enum(['site', 'area', 'rack', 'bin', 'tray', 'quarantine']);
+export type PlaceKind = z.infer<typeof PlaceKind>;
 export const PlaceBrief = z.object({
   id: Id,
   code: CodeText,
@@ -174,23 +175,6 @@ export const PlaceBrief = z.object({
 });
 export type PlaceBrief = z.infer<typeof PlaceBrief>;
 export const PlaceList = z.object({ places: z.array(PlaceBrief) });
-export const PlacePage = PlaceBrief.extend({
-  nicknames: z.string(),
-  children: z.array(PlaceBrief),
-  contents: z.array(
-    z.object({
-      id: Id,
-      code: CodeText,
-      kind: ThingKind,
-      name: z.string(),
-      detail: z.string(),
-      quantity: Quantity,
-      /** it was looked for and not found */
-      isMissing: z.boolean(),
-    }),
-  ),
-});
-export type PlacePage = z.infer<typeof PlacePage>;
 export const AddPlace = z.strictObject({
   id: Id,
   parentId: Id.nullable(),
@@ -233,6 +217,8 @@ export const SearchHit = z.object({
   detail: z.string(),
   where: z.string(),
   quantity: z.string(),
+  /** when a thing last moved and who moved it; null for all that is no thing, and in what was found without a look at it */
+  lastMoved: z.object({ at: Instant, by: z.string() }).nullable(),
   exact: z.boolean(),
   /** what a part that was found became; null where it is current, and for all that is no part */
   successor: Successor.nullable(),

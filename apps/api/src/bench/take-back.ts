@@ -16,6 +16,7 @@ import { newId } from '../platform/new-id.js';
 import { badInput, done, invariant, notFound, type Result, refused } from '../platform/refusal.js';
 import { logClaimChange } from '../stores/claim-changes.js';
 import { claimLess, claimMore, claimsOn, lockOf, move, whereIs } from '../stores/ledger.js';
+import { putAwayReasons, putBack } from '../stores/put-away/put-back.js';
 import { outAgain } from '../stores/take-off/out-again.js';
 
 interface ActRow extends Record<string, unknown> {
@@ -72,6 +73,7 @@ export async function takeBack(
 ): Promise<Result<z.infer<typeof TakenBack>>> {
   const first = await transaction.row<ActRow>(readAct, [actId]);
   if (!first) return refused(notFound('This act'));
+  if (putAwayReasons.includes(first.reason)) return takePutAwayBack(transaction, first, input);
   if (first.jobId) await transaction.row(lockJob, [first.jobId]);
   const thing = await lockOf(transaction, first.thingId);
   const act = await transaction.row<ActRow>(readAct, [actId]);
@@ -120,10 +122,31 @@ export async function takeBack(
   });
 }
 
+/** What one act put away goes back whole, however many things and places it was. */
+async function takePutAwayBack(
+  transaction: Transaction,
+  act: ActRow,
+  { occurredAt }: z.infer<typeof TakeBack>,
+): Promise<Result<z.infer<typeof TakenBack>>> {
+  const back = await putBack(transaction, act.id, occurredAt);
+  if (!back.ok) return back;
+  const { steps, actId } = back.value;
+  const things = new Set(steps.map(({ thingId }) => thingId)).size;
+  const quantity = formatDecimal(sumDecimals(steps.map((step) => decimalFrom(step.quantity))));
+  const where = [...new Set(steps.map(({ fromWords }) => fromWords))].join('; ');
+  return done({
+    actId,
+    act: 'taken back',
+    thing: { id: act.thingId, code: act.code, name: things === 1 ? act.name : 'Things that were moved together' },
+    quantity: things === 1 ? quantity : String(things),
+    words: `${things === 1 ? `${act.name}: ${quantity} back where it was` : `${things} things are back where they were`}, in ${where}.`,
+  });
+}
+
 function whyNotTakenBack(act: ActRow): string | null {
   if (act.reversedBy !== null) return 'This was taken back already. Nothing was changed.';
   if (act.ended) return 'This part was taken out again since. Nothing was changed.';
-  if (!['picked', 'fitted', 'put away'].includes(act.reason))
+  if (!['picked', 'fitted'].includes(act.reason))
     return 'Only a pick, a fit or a putting away can be taken back. Put right anything else in Stores.';
   return null;
 }

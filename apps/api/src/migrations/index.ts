@@ -25,6 +25,7 @@ import { Reservations1764061200024 } from './0024-reservations.js';
 import { Warnings1764061200025 } from './0025-warnings.js';
 import { Counting1764061200026 } from './0026-counting.js';
 import { LabelChanges1764061200027 } from './0027-label-changes.js';
+import { PlacesArranged1764061200028 } from './0028-places-arranged.js';
 import { History1764061200029 } from './0029-history.js';
 import { OpeningStock1764061200030 } from './0030-opening-stock.js';
 import { SalesAndUnKits1764061200031 } from './0031-sales-and-un-kits.js';
@@ -60,6 +61,7 @@ export const migrations = [
   Warnings1764061200025,
   Counting1764061200026,
   LabelChanges1764061200027,
+  PlacesArranged1764061200028,
   History1764061200029,
   OpeningStock1764061200030,
   SalesAndUnKits1764061200031,

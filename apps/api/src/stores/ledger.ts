@@ -79,16 +79,26 @@ const thingColumns = `
 const lockThing = `${thingColumns} WHERE id = $1 FOR NO KEY UPDATE`;
 const selectThings = `${thingColumns} WHERE id = ANY ($1::uuid[])`;
 const lockThings = `${thingColumns} WHERE id = ANY ($1::uuid[]) ORDER BY id FOR NO KEY UPDATE`;
-const balancesOf = `
+const balancesWhere = (thing: string): string => `
   SELECT balances.holder_id AS "holderId", holders.kind, counts, quantity, places.name
     FROM balances JOIN holders ON holders.id = balances.holder_id LEFT JOIN places ON places.holder_id = holders.id
-   WHERE thing_id = $1 AND quantity <> 0 ORDER BY quantity DESC, balances.holder_id`;
+   WHERE thing_id = ${thing} AND quantity <> 0 ORDER BY quantity DESC, balances.holder_id`;
+const balancesOf = balancesWhere('$1');
+/** SQL: the thing that bears a live code. */
+export const bearerOfCode = '(SELECT subject_id FROM codes WHERE code = $1 AND voided_at IS NULL)';
+const lockBearer = `${thingColumns} WHERE id = ${bearerOfCode} FOR NO KEY UPDATE`;
+const balancesOfBearer = balancesWhere(bearerOfCode);
 const claimsOf = `
   SELECT id, claimant_id AS "claimantId", purpose_id AS "purposeId", quantity, until, made_by AS "madeById"
     FROM claims WHERE thing_id = $1 AND quantity > 0 ORDER BY made_at, id`;
 const insertMovement = `
   INSERT INTO movements (id, command_key, thing_id, quantity, from_holder_id, to_holder_id, reason, person_id, occurred_at, reverses_id)
   VALUES ($1, $2, $3, $4, $5, $6, $7, $8, coalesce($9::timestamptz, now()), $10)`;
+const insertMovements = `
+  INSERT INTO movements (id, command_key, thing_id, quantity, from_holder_id, to_holder_id, reason, person_id, occurred_at, reverses_id)
+  SELECT each.id, $1, thing_id, quantity, from_holder_id, to_holder_id, $2, $3, coalesce($4::timestamptz, now()), reverses_id
+    FROM unnest($5::uuid[], $6::uuid[], $7::numeric[], $8::uuid[], $9::uuid[], $10::uuid[])
+      AS each (id, thing_id, quantity, from_holder_id, to_holder_id, reverses_id)`;
 // What was given up begins anew; what is there holds as long as the longer of the two, and a firm one for good.
 const addToClaim = `
   INSERT INTO claims (id, thing_id, claimant_id, purpose_id, quantity, until, made_by) VALUES ($1, $2, $3, $4, $5, $6, $7)
@@ -103,6 +113,16 @@ const ensureHolder = 'INSERT INTO holders (id, kind) VALUES ($1, $2) ON CONFLICT
 /** Locks a thing for this transaction. A command that locks several takes them in the order of their ids. */
 export function lockOf(transaction: Transaction, thingId: string): Promise<LockedThing | null> {
   return transaction.row<LockedThing & Record<string, unknown>>(lockThing, [thingId]);
+}
+
+/** Locks the thing that bears a code, for a command that takes no other: no look-up has to come back first. */
+export function lockByCode(transaction: Transaction, code: string): Promise<LockedThing | null> {
+  return transaction.row<LockedThing & Record<string, unknown>>(lockBearer, [code]);
+}
+
+/** Where the thing that bears a code is; asked for after `lockByCode`, nobody else can change it. */
+export function whereIsByCode(reader: Reader, code: string): Promise<Balance[]> {
+  return reader.rows<Balance & Record<string, unknown>>(balancesOfBearer, [code]);
 }
 
 /** Locks several in the order of their ids, which is the order in which they are given. */
@@ -144,6 +164,35 @@ export function move(transaction: Transaction, step: Move): string {
   ]);
   transaction.news(`thing:${step.thingId}`, 'stores');
   return id;
+}
+
+/** How many things a piece of news names one by one; of more it says that stores have changed. */
+const namedMax = 100;
+
+/**
+ * Sends the movements of one act in one statement, for one reason and at one time; as with `move`, the next statement tells of a refusal.
+ * @returns the movements' ids, in the order of the steps
+ */
+export function moveAll(
+  transaction: Transaction,
+  steps: readonly Omit<Move, 'reason' | 'occurredAt'>[],
+  { reason, occurredAt }: Pick<Move, 'reason' | 'occurredAt'>,
+): string[] {
+  const ids = steps.map(() => newId());
+  transaction.send(insertMovements, [
+    transaction.command.key,
+    reason,
+    transaction.command.person.id,
+    occurredAt ?? transaction.command.madeAt,
+    ids,
+    steps.map(({ thingId }) => thingId),
+    steps.map(({ quantity }) => quantity),
+    steps.map(({ fromHolderId }) => fromHolderId),
+    steps.map(({ toHolderId }) => toHolderId),
+    steps.map(({ reversesId }) => reversesId ?? null),
+  ]);
+  transaction.news('stores', ...steps.slice(0, namedMax).map(({ thingId }) => `thing:${thingId}`));
+  return ids;
 }
 
 /** Claims so many more for a claimant and purpose, for good. The database refuses claims above what is held and comes back. */

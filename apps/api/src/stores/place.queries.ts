@@ -1,74 +1,79 @@
-import type { PlaceBrief, PlacePage } from '@corewright/contracts/stores';
+import type { PlaceLevel } from '@corewright/contracts/places';
+import type { PlaceBrief } from '@corewright/contracts/stores';
+import type * as z from 'zod';
 import { patternsOfWords } from '../catalogue/search-words.js';
 import type { Reader } from '../platform/database/database.js';
 import { badInput, done, type Result, refused } from '../platform/refusal.js';
-import { codeOf, thingFacts, thingName, typeName } from './place-words.js';
+import { inOrder } from './place-order.js';
+import { codeOf } from './place-words.js';
 
+/** As many as a list to choose from holds; who looks for one among more keys a word of its path. */
 const placesMax = 5000;
 
-const brief = `
+/** SQL: the columns of a place that every screen shows. */
+export const brief = `
   holder_id AS id, ${codeOf('holder_id')} AS code, name, path, kind, parent_id AS "parentId",
   (SELECT count(*)::integer FROM balances WHERE balances.holder_id = places.holder_id AND quantity <> 0) AS "thingCount"`;
 
+/** The counts and codes are looked up for those alone that are answered. */
 const findPlaces = `
-  SELECT ${brief} FROM places
-   WHERE concat_ws(' ', path, nicknames) ILIKE ALL ($1::text[])
-      OR EXISTS (SELECT 1 FROM codes WHERE subject_id = holder_id AND code = $2)
-   ORDER BY path COLLATE "C", holder_id LIMIT ${placesMax}`;
+  WITH found AS (
+    SELECT holder_id FROM places
+     WHERE (concat_ws(' ', path, nicknames) ILIKE ALL ($1::text[]) OR holder_id = (SELECT subject_id FROM codes WHERE code = $2))
+       AND ($3 OR closed_at IS NULL)
+     ORDER BY lower(name) = lower($4) DESC, path COLLATE "C", holder_id LIMIT $5)
+  SELECT ${brief} FROM found JOIN places USING (holder_id) ORDER BY path COLLATE "C", holder_id`;
 
-/** Places by words of their path, nickname or code; all of them where nothing is asked. In the order of the tree. */
-export function placesLike(reader: Reader, keyed: string): Promise<PlaceBrief[]> {
+/**
+ * Places by words of their path, nickname or code; all of them where nothing is asked. In the order of the tree.
+ * @param closedToo goods cannot go there, but whoever looks for one finds it
+ */
+export function placesLike(reader: Reader, keyed: string, { limit = placesMax, closedToo = false } = {}): Promise<PlaceBrief[]> {
   return reader.rows<PlaceBrief & Record<string, unknown>>(findPlaces, [
-    patternsOfWords(keyed),
+    patternsOfWords(keyed.replace(/[,/]/g, ' ')),
     keyed.replace(/\s+/g, '').toUpperCase(),
+    closedToo,
+    keyed.trim(),
+    limit,
   ]);
 }
 
-const selectPlace = `SELECT ${brief}, nicknames FROM places WHERE holder_id = $1`;
-
-const selectChildren = `SELECT ${brief} FROM places WHERE parent_id = $1 ORDER BY name COLLATE "C", holder_id`;
-
-const contentsMax = 2000;
-
-/** The names put them in order; codes and numbers are looked up only for those that are shown. */
-const selectContents = `
-  WITH lying AS (
-    SELECT things.id, things.kind AS letter, ${thingName} AS name, balances.quantity, missing_since IS NOT NULL AS "isMissing"
-      FROM balances JOIN things ON things.id = balances.thing_id ${thingFacts}
-     WHERE balances.holder_id = $1 AND balances.quantity <> 0
-     ORDER BY things.kind, name, things.id LIMIT ${contentsMax})
-  SELECT lying.id, ${codeOf('lying.id')} AS code,
-         CASE letter WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' WHEN 'C' THEN 'component' ELSE 'unsorted' END AS kind, lying.name,
-         CASE letter
-           WHEN 'U' THEN concat_ws(', ', nullif(${typeName}, ''), nullif(units.marks, ''))
-           WHEN 'L' THEN concat_ws(', ', (SELECT number FROM part_numbers WHERE part_id = lots.part_id ORDER BY is_main DESC, id LIMIT 1),
-                                         nullif(lots.marks, ''))
-           ELSE '' END AS detail,
-         trim_scale(lying.quantity)::text AS quantity, "isMissing"
-    FROM lying JOIN things ON things.id = lying.id ${thingFacts}
-   ORDER BY letter, lying.name, lying.id`;
-
-/** A place with what lies in it and the places inside it; null where there is no such place. */
-export async function placePage(reader: Reader, placeId: string): Promise<PlacePage | null> {
-  const place = await reader.row<PlaceBrief & { nicknames: string }>(selectPlace, [placeId]);
-  if (place === null) return null;
-  return {
-    ...place,
-    children: await reader.rows<PlaceBrief & Record<string, unknown>>(selectChildren, [placeId]),
-    contents: await reader.rows<PlacePage['contents'][number] & Record<string, unknown>>(selectContents, [placeId]),
-  };
-}
+const selectPlace = `SELECT ${brief} FROM places WHERE holder_id = $1`;
 
 export async function placeBrief(reader: Reader, placeId: string): Promise<PlaceBrief | null> {
   return reader.row<PlaceBrief & Record<string, unknown>>(selectPlace, [placeId]);
 }
 
-const selectKind = 'SELECT kind FROM places WHERE holder_id = $1';
+/** What is below each place of a level is counted once over all of them. */
+const levelWhere = (standing: string): string => `
+  WITH RECURSIVE level AS (SELECT holder_id FROM places WHERE ${standing}),
+  below AS (
+    SELECT places.holder_id, places.parent_id AS top FROM places JOIN level ON places.parent_id = level.holder_id
+    UNION ALL SELECT places.holder_id, below.top FROM places JOIN below ON places.parent_id = below.holder_id),
+  counted AS (
+    SELECT top, count(*)::integer AS places,
+           sum((SELECT count(*) FROM balances WHERE balances.holder_id = below.holder_id AND quantity <> 0))::integer AS things
+      FROM below GROUP BY top)
+  SELECT ${brief}, nicknames, coalesce(counted.places, 0) AS "placesBelow", coalesce(counted.things, 0) AS "thingsBelow",
+         closed_at IS NOT NULL AS "isClosed"
+    FROM places JOIN level USING (holder_id) LEFT JOIN counted ON counted.top = places.holder_id`;
+const levelAtTop = levelWhere('parent_id IS NULL');
+const levelWithin = levelWhere('parent_id = $1');
 
-/** Whether goods may be put there by hand: a place of the books, and no job's kit tray. */
+/** The places that stand in one, or at the top of the tree, in the order in which one walks past them. */
+export async function placeLevel(reader: Reader, within: string | null): Promise<z.infer<typeof PlaceLevel>['places']> {
+  type Row = z.infer<typeof PlaceLevel>['places'][number] & Record<string, unknown>;
+  const rows = within === null ? await reader.rows<Row>(levelAtTop) : await reader.rows<Row>(levelWithin, [within]);
+  return inOrder(rows);
+}
+
+const selectKind = 'SELECT kind, closed_at IS NOT NULL AS closed FROM places WHERE holder_id = $1';
+
+/** Whether goods may be put there by hand: an open place of the books, and no job's kit tray. */
 export async function placeForGoods(reader: Reader, placeId: string): Promise<Result<null>> {
-  const place = await reader.row<{ kind: string }>(selectKind, [placeId]);
+  const place = await reader.row<{ kind: string; closed: boolean }>(selectKind, [placeId]);
   if (place === null) return refused(badInput('placeId', 'That place is not in the books. Choose one from the list.'));
+  if (place.closed) return refused(badInput('placeId', 'That place is closed and takes no goods. Choose another from the list.'));
   if (place.kind === 'tray')
     return refused(
       badInput('placeId', 'That is the kit tray of a job. Choose a place of the stores; a scan in the mode “pick” fills a tray.'),

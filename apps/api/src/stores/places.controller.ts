@@ -1,14 +1,6 @@
 import { IdParam } from '@corewright/contracts/base';
-import {
-  AddFirm,
-  AddPlace,
-  FirmBrief,
-  FirmList,
-  PlaceBrief,
-  PlaceList,
-  PlacePage,
-  WordsQuery,
-} from '@corewright/contracts/stores';
+import { PlacePage } from '@corewright/contracts/places';
+import { AddFirm, AddPlace, FirmBrief, FirmList, PlaceBrief, PlaceList, WordsQuery } from '@corewright/contracts/stores';
 import { Body, Controller, Get, HttpCode, Param, Post, Query } from '@nestjs/common';
 import type * as z from 'zod';
 import { Allow, everyone, keepers } from '../platform/access/signed-in.js';
@@ -20,7 +12,8 @@ import { notFound, RefusalError } from '../platform/refusal.js';
 import { AddFirmHandler } from './add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from './add-place/add-place.handler.js';
 import { firmsLike } from './firm.queries.js';
-import { placePage, placesLike } from './place.queries.js';
+import { placesLike } from './place.queries.js';
+import { placePage } from './place-page.queries.js';
 
 @Controller()
 export class PlacesController {

@@ -1,6 +1,8 @@
 import { Global, Module, type OnModuleInit } from '@nestjs/common';
 import { AddFirmHandler } from './add-firm/add-firm.handler.js';
 import { AddPlaceHandler } from './add-place/add-place.handler.js';
+import { ArrangePlacesController } from './arrange-places/arrange-places.controller.js';
+import { CarryPlaceHandler, ClosePlaceHandler, EditPlaceHandler } from './arrange-places/arrange-places.handlers.js';
 import { AsOfController } from './as-of/as-of.controller.js';
 import { StockAsOf } from './as-of/stock-as-of.js';
 import { AskAroundController } from './ask-around/ask-around.controller.js';
@@ -32,6 +34,7 @@ import { KeptSetsController } from './kept-sets/kept-sets.controller.js';
 import { KnownByController } from './known-by/known-by.controller.js';
 import { signsPhotographed } from './known-by/picture-of-sign.js';
 import { ClaimantNames, CostGaps, LoadNames, UnitJobs } from './later-names.js';
+import { MoveContentsHandler } from './move-contents/move-contents.handler.js';
 import { FoundHereHandler } from './not-there/found-here.handler.js';
 import { MarkNotThereHandler } from './not-there/mark-not-there.handler.js';
 import { NotThereController } from './not-there/not-there.controller.js';
@@ -89,11 +92,13 @@ import { ThingsController } from './things.controller.js';
     KeptForOwnersController,
     AsOfController,
     HistoryController,
+    ArrangePlacesController,
   ],
   providers: [
     AddFirmHandler,
     AddFoundPropertyHandler,
     AddPlaceHandler,
+    CarryPlaceHandler,
     ChangeHoldHandler,
     ChangeOwnerHandler,
     ChangePictureHandler,
@@ -103,6 +108,8 @@ import { ThingsController } from './things.controller.js';
     Darkroom,
     DisposeOfHandler,
     EndKeptHandler,
+    ClosePlaceHandler,
+    EditPlaceHandler,
     FoundHereHandler,
     GoodsNotOurs,
     History,
@@ -116,6 +123,7 @@ import { ThingsController } from './things.controller.js';
     LoadNames,
     MarkNotThereHandler,
     MergeLotHandler,
+    MoveContentsHandler,
     PassedOnStates,
     PassOn,
     PassOnHandler,

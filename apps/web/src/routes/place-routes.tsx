@@ -22,7 +22,6 @@ const ShelfLifeScreen = lazy(async () => ({ default: (await import('../places/st
 const IdentifyScreen = lazy(async () => ({ default: (await import('../places/stores/IdentifyScreen.js')).IdentifyScreen }));
 const AcceptanceScreen = lazy(async () => ({ default: (await import('../places/stores/AcceptanceScreen.js')).AcceptanceScreen }));
 const NotOursScreen = lazy(async () => ({ default: (await import('../places/stores/apart/NotOursScreen.js')).NotOursScreen }));
-const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores/PlaceScreen.js')).PlaceScreen }));
 const OpeningShelfScreen = lazy(async () => ({
   default: (await import('../places/stores/opening/ShelfScreen.js')).ShelfScreen,
 }));
@@ -31,6 +30,7 @@ const CountingScreen = lazy(async () => ({
   default: (await import('../places/stores/counting/CountingScreen.js')).CountingScreen,
 }));
 const CountScreen = lazy(async () => ({ default: (await import('../places/stores/counting/CountScreen.js')).CountScreen }));
+const PlaceScreen = lazy(async () => ({ default: (await import('../places/stores/place/PlaceScreen.js')).PlaceScreen }));
 const YieldsScreen = lazy(async () => ({ default: (await import('../places/stores/YieldsScreen.js')).YieldsScreen }));
 const CoresByAgeScreen = lazy(async () => ({ default: (await import('../places/stores/CoresByAgeScreen.js')).CoresByAgeScreen }));
 const SellScreen = lazy(async () => ({ default: (await import('../places/stores/counter/SellScreen.js')).SellScreen }));

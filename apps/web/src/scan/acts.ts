@@ -1,6 +1,7 @@
 import { formatCode, parseCode } from '@corewright/codes/label-code';
 import { JobScan, JobScanDone, ScanRefusal, TakenBack } from '@corewright/contracts/bench';
 import { CountEntered, EntryStruck, PlaceClosed, PlaceTaken } from '@corewright/contracts/counting';
+import { ContentsMoved, PlaceCarried } from '@corewright/contracts/places';
 import { PutAwayDone } from '@corewright/contracts/stores';
 import type { NewCommand } from '../api/outbound-queue.js';
 import type { QueuedCommand, Refusal } from '../api/queue-machine.js';
@@ -97,8 +98,33 @@ export function takeBackCommand(actId: string, what: string, why: string, act: S
   };
 }
 
+const contentsPath = '/api/contents-moves';
+
+/** Everything that lies in one place goes to another. */
+export function moveContentsCommand(from: Target, to: Target): NewCommand {
+  return {
+    method: 'POST',
+    path: contentsPath,
+    body: { fromPlaceId: from.id, toPlaceId: to.id, occurredAt: new Date().toISOString() },
+    words: `Move all that lies in ${from.name} to ${to.name}`,
+  };
+}
+
+/** A place is carried to another with all that is in it; null: it stands by itself. */
+export function carryCommand(
+  place: { readonly id: string; readonly name: string },
+  to: { readonly id: string; readonly name: string } | null,
+): NewCommand {
+  return {
+    method: 'POST',
+    path: `/api/places/${place.id}/carrying`,
+    body: { parentId: to?.id ?? null },
+    words: `Carry ${place.name} to ${to === null ? 'where it stood' : to.name}`,
+  };
+}
+
 /** Which act a queued command is; null for what is no scan. */
-export function actOf(command: QueuedCommand): ScanAct | null {
+export function actOf(command: Pick<QueuedCommand, 'path'>): ScanAct | null {
   const found = Object.entries(paths).find(([, path]) => path === command.path);
   return found === undefined ? null : (found[0] as ScanAct);
 }
@@ -116,7 +142,10 @@ export type Outcome = {
   readonly detail: string;
   /** with which it can be taken back */
   readonly actId: string | null;
+  /** null where another quantity would mean nothing */
   readonly quantity: string | null;
+  /** what undoes it where it moved no stock */
+  readonly undo?: NewCommand;
 };
 
 /** What a settled scan says: the word in large letters, then what it resolved to, then the rest. */
@@ -135,6 +164,8 @@ export function outcomeOf(command: QueuedCommand): Outcome {
       actId: away.data.actId,
       quantity: away.data.quantity,
     };
+  const place = placeOutcome(command.state.body);
+  if (place !== null) return place;
   const back = TakenBack.safeParse(command.state.body);
   if (back.success) {
     const { thing, quantity, words } = back.data;
@@ -170,6 +201,19 @@ const doneWords: Readonly<Record<JobScanDone['act'], string>> = {
   used: 'Used',
 };
 
+function placeOutcome(body: unknown): Outcome | null {
+  const contents = ContentsMoved.safeParse(body);
+  if (contents.success) {
+    const { actId, from, words } = contents.data;
+    return { word: 'Moved', title: `All that lay in ${from.name}`, detail: words, actId, quantity: null };
+  }
+  const carried = PlaceCarried.safeParse(body);
+  if (!carried.success) return null;
+  const { place, before, words } = carried.data;
+  const undo = carryCommand(place, before === null ? null : { id: before.id, name: before.path });
+  return { word: 'Carried', title: place.name, detail: words, actId: null, quantity: null, undo };
+}
+
 function jobOutcome(done: JobScanDone): Outcome {
   const word = doneWords[done.act];
   const found = done.found ? ' Found in your hand against the books: stores will look.' : '';
@@ -190,8 +234,13 @@ function lineWords({ line }: JobScanDone): string {
 
 function refusedOutcome(command: QueuedCommand, reason: Refusal): Outcome {
   const act = actOf(command);
-  const word = act === null ? 'Refused' : refusedWords[act];
+  const word = act === null ? placeRefused(command.path) : refusedWords[act];
   return { word, title: reason.title, detail: reason.detail, actId: null, quantity: null };
+}
+
+function placeRefused(path: string): string {
+  if (path === contentsPath) return 'Not moved';
+  return path.endsWith('/carrying') ? 'Not carried' : 'Refused';
 }
 
 /** What can be decided about a refused scan; null where the refusal offers nothing. */

@@ -18,10 +18,12 @@ export type Answer = {
   readonly canBeCorrected: boolean;
   /** where to go on from it */
   readonly to?: { readonly href: string; readonly words: string };
+  /** whether it is done and can be undone */
+  readonly canBeTakenBack: boolean;
 };
 
 /** An answer before it is given. */
-export type Said = Omit<Answer, 'turn' | 'at' | 'canBeCorrected'>;
+export type Said = Omit<Answer, 'turn' | 'at' | 'canBeCorrected' | 'canBeTakenBack'>;
 
 /** What a scan that only looks has found. */
 export function lookAnswer(answer: ScanAnswer, fromMemory: boolean): Said {

@@ -109,7 +109,13 @@ export type Intent =
   | { readonly kind: 'choose-place' }
   | { readonly kind: 'count-place' }
   | { readonly kind: 'act'; readonly act: 'pick' | 'fit' | 'put away' | 'count'; readonly onto: Target }
-  | { readonly kind: 'cannot'; readonly title: string; readonly detail: string };
+  | {
+      readonly kind: 'cannot';
+      readonly title: string;
+      readonly detail: string;
+      /** a thing is in the hand that has no place yet: where its like lie is worth saying */
+      readonly seeksPlace?: boolean;
+    };
 
 export function intentOf(state: ModeState, parsed: ParsedCode): Intent {
   if (parsed.kind === 'K') {
@@ -131,7 +137,8 @@ function intentAtPlace(state: ModeState, act: 'put away' | 'count', parsed: Pars
     return {
       kind: 'cannot',
       title: `No place yet: nothing was ${act === 'count' ? 'counted' : 'moved'}`,
-      detail: `Scan the label of the shelf${act === 'count' ? '' : ' or tray'} first, then this again.`,
+      detail: `Scan the label of the shelf or bin first, then this again.`,
+      seeksPlace: act === 'put away',
     };
   return { kind: 'act', act, onto: state.place };
 }

@@ -1,5 +1,7 @@
 import { type ParsedCode, parseCode } from '@corewright/codes/label-code';
+import { AlikeLie } from '@corewright/contracts/places';
 import type { CommandCard } from '@corewright/contracts/scanning';
+import { api } from '../api/client.js';
 import type { NewCommand } from '../api/outbound-queue.js';
 import { asProblem } from '../api/problem.js';
 import { queue } from '../api/queue.js';
@@ -33,6 +35,7 @@ import {
   ruleOf,
   touch,
 } from './modes.js';
+import { offerOf, type PlaceOffer } from './place-offer.js';
 import { pathOf, resolve, targetOf } from './resolve.js';
 
 export type DeskState = {
@@ -40,6 +43,8 @@ export type DeskState = {
   readonly answer: Answer | null;
   /** digits keyed after a scan, not yet taken */
   readonly keyedQuantity: string;
+  /** what else may have been meant by the place that was just scanned */
+  readonly offer: PlaceOffer | null;
 };
 
 /** A screen that wants scans for itself. True when it took this one. */
@@ -63,7 +68,7 @@ const decisionMilliseconds = 1_500;
 
 /** The one scanning service of a tab: every scan of every screen comes through `scan`. */
 export class ScanDesk {
-  private state: DeskState = { modes: recallModes(), answer: null, keyedQuantity: '' };
+  private state: DeskState = { modes: recallModes(), answer: null, keyedQuantity: '', offer: null };
   private readonly listeners = new Set<() => void>();
   private readonly takers: ScanTaker[] = [];
   private readonly choosers: ChoiceTaker[] = [];
@@ -91,7 +96,10 @@ export class ScanDesk {
 
   private say(answer: Said): void {
     this.turn += 1;
-    this.set({ answer: { ...answer, turn: this.turn, at: Date.now(), canBeCorrected: false } });
+    this.set({
+      answer: { ...answer, turn: this.turn, at: Date.now(), canBeCorrected: false, canBeTakenBack: false },
+      offer: null,
+    });
   }
 
   take(taker: ScanTaker): () => void {
@@ -172,7 +180,7 @@ export class ScanDesk {
       case 'command':
         return this.obey(intent.command);
       case 'cannot':
-        return this.say({
+        this.say({
           code: parsed.code,
           tone: 'refused',
           word: 'Not done',
@@ -180,6 +188,8 @@ export class ScanDesk {
           detail: intent.detail,
           key: null,
         });
+        if (intent.seeksPlace === true) void this.addWhereAlikeLie(parsed.code, this.turn);
+        return;
       case 'look':
         return this.look(parsed.code);
       case 'choose-job':
@@ -209,7 +219,21 @@ export class ScanDesk {
     }
   }
 
+  /** Adds to an answer, while it still stands, where things like the one in the hand lie. Without an answer it stays as it is. */
+  private async addWhereAlikeLie(code: string, turn: number): Promise<void> {
+    try {
+      const { answer } = await resolve(code);
+      const { words } = await api.get(AlikeLie, `/api/things/${answer.id}/alike`);
+      const standing = this.state.answer;
+      if (words === '' || standing === null || standing.turn !== turn) return;
+      this.set({ answer: { ...standing, title: `${answer.name}: ${standing.title}`, detail: `${standing.detail} ${words}` } });
+    } catch {
+      // a hint that does not come is not missed
+    }
+  }
+
   readonly makeChoice = (choice: 1 | 2 | 3): void => {
+    if (this.meant(choice)) return;
     const taken = [...this.choosers].reverse().some((chooser) => chooser(choice));
     if (!taken)
       this.say({
@@ -220,6 +244,18 @@ export class ScanDesk {
         detail: 'Open the bench to see what waits for a decision.',
         key: null,
       });
+  };
+
+  /** The place that was scanned last was meant otherwise. True when there was such a choice. */
+  readonly meant = (choice: number): boolean => {
+    const { offer, modes } = this.state;
+    const chosen = offer?.choices[choice - 1];
+    if (offer === null || chosen === undefined) return false;
+    this.set({ offer: null, modes: choosePlace(modes, offer.onto, Date.now()) });
+    this.line = this.line
+      .then(() => this.act(chosen.command, offer.scanned.code))
+      .catch((thrown: unknown) => this.fault(offer.scanned.code, thrown));
+    return true;
   };
 
   private async look(code: string): Promise<void> {
@@ -237,6 +273,7 @@ export class ScanDesk {
     if (answer.voided) return this.say(lookAnswer(answer, false));
     const now = Date.now();
     const target = targetOf(answer);
+    const offer = kind === 'choose-place' ? offerOf(target, this.state.modes.place, answer.quantity) : null;
     const modes = kind === 'choose-job' ? chooseJob(this.state.modes, target, now) : choosePlace(this.state.modes, target, now);
     this.set({ modes });
     this.say({
@@ -244,9 +281,10 @@ export class ScanDesk {
       tone: 'done',
       word: kind === 'choose-job' ? 'This job' : 'This place',
       title: answer.name,
-      detail: answer.detail,
+      detail: [answer.detail, offer?.barred].filter(Boolean).join('. '),
       key: null,
     });
+    this.set({ offer });
   }
 
   // ------------------------------------------------------------------ counting
@@ -328,7 +366,8 @@ export class ScanDesk {
         word: outcome.word,
         title: outcome.title,
         detail: outcome.detail,
-        canBeCorrected: outcome.actId !== null,
+        canBeCorrected: outcome.actId !== null && outcome.quantity !== null,
+        canBeTakenBack: this.correctable?.key === command.key && (outcome.actId !== null || outcome.undo !== undefined),
       },
     });
   };
@@ -338,6 +377,7 @@ export class ScanDesk {
   /** A lone key outside every field: a digit corrects the last quantity, or chooses where something waits for a choice. */
   readonly loneKey = (key: string): void => {
     if (/^[1-9]$/.test(key) && this.state.keyedQuantity === '') {
+      if (this.meant(Number(key))) return;
       if ([...this.choosers].reverse().some((chooser) => chooser(Number(key)))) return;
     }
     if (key === 'Escape') this.setQuantity('');
@@ -354,7 +394,8 @@ export class ScanDesk {
   private canCorrect(): boolean {
     const refused = this.state.answer?.tone === 'refused';
     const last = this.correctable;
-    return last !== null && !refused && (last.isCount || Date.now() - last.at < correctionMilliseconds);
+    if (last === null || refused || actOf(last.command) === null) return false;
+    return last.isCount || Date.now() - last.at < correctionMilliseconds;
   }
 
   private setQuantity(keyed: string): void {
@@ -433,6 +474,7 @@ export class ScanDesk {
       return this.sayUnanswered(last.code);
     }
     const outcome = outcomeOf(settled);
+    if (outcome.undo !== undefined) return this.undo(outcome.undo, last.code, outcome.title);
     if (outcome.actId === null) {
       this.say({
         code: last.code,
@@ -451,9 +493,11 @@ export class ScanDesk {
     this.say(unanswered(code));
   }
 
-  readonly takeBack = async (actId: string, code: string, title: string, isCount = false): Promise<void> => {
-    const act = isCount ? 'count' : null;
-    const command = await queue.add(takeBackCommand(actId, sayCode(code), 'scanned by mistake', act));
+  readonly takeBack = (actId: string, code: string, title: string, isCount = false): Promise<void> =>
+    this.undo(takeBackCommand(actId, sayCode(code), 'scanned by mistake', isCount ? 'count' : null), code, title);
+
+  private async undo(undoing: NewCommand, code: string, title: string): Promise<void> {
+    const command = await queue.add(undoing);
     this.say({
       code,
       tone: 'under way',
@@ -462,7 +506,7 @@ export class ScanDesk {
       detail: 'Kept on this device; waiting for the server.',
       key: command.key,
     });
-  };
+  }
 
   /** A decision about a refused scan goes out as a scan of its own, and speaks in the strip like one. */
   readonly decide = async (refused: QueuedCommand, decided: NewCommand): Promise<void> => {

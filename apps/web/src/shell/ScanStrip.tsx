@@ -11,6 +11,7 @@ import { Go } from '../ui/Go.js';
 import { Kbd } from '../ui/Kbd.js';
 import { Plate } from '../ui/Plate.js';
 import { sayInstant } from '../ui/say-when.js';
+import { OtherwiseMeant } from './OtherwiseMeant.js';
 import { ScanField } from './ScanField.js';
 import styles from './ScanStrip.module.css';
 
@@ -49,6 +50,12 @@ export function ScanStrip() {
           </p>
         )}
         {modes.mode === 'count' && onto !== null && <Button onPress={() => void desk.allScanned()}>All is scanned here</Button>}
+        <OtherwiseMeant />
+        {modes.mode === 'put away' && answer?.canBeTakenBack === true && (
+          <Button look="plain" onPress={() => void desk.takeBackLast()}>
+            Put it back
+          </Button>
+        )}
       </div>
       <NetworkWords />
       {choosing && (

@@ -1,4 +1,4 @@
-const names = new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
+import { compareNames } from '../../stores/place-order.js';
 
 /**
  * Where of two ways one comes first when walking: by site, then area, rack and bin, with the numbers in their names as numbers, so that Bin 2 comes
@@ -10,7 +10,7 @@ export function compareWays(one: string, other: string): number {
   for (const [index, name] of ways.entries()) {
     const beside = others[index];
     if (beside === undefined) return 1;
-    const order = names.compare(name, beside);
+    const order = compareNames(name, beside);
     if (order !== 0) return order;
   }
   return ways.length - others.length;

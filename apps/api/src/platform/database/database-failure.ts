@@ -127,6 +127,22 @@ export function refusalOfConstraint(error: unknown): Refusal | null {
       title: 'A place in itself',
       detail: 'A place cannot lie inside itself. Choose another place to hold it.',
     };
+  if (state === 'CW028')
+    return {
+      status: 409,
+      code: 'place-closed',
+      title: 'The place is closed',
+      detail:
+        'A closed place takes no goods and no places, and only an empty one is closed. Choose another place, or open this one again on its page. Nothing was changed.',
+    };
+  if (state === 'CW029')
+    return {
+      status: 409,
+      code: 'cannot-stand-there',
+      title: 'It cannot stand there',
+      detail:
+        'A site stands in nothing but a site, and nothing stands in a job’s tray. Choose another place. Nothing was changed.',
+    };
   return null;
 }
 

@@ -22,6 +22,6 @@ export class PutAwayController {
     @Issued() command: Command,
     @Body({ schema: PutAway }) body: z.infer<typeof PutAway>,
   ): Promise<z.infer<typeof PutAwayDone>> {
-    return this.unitOfWork.run(command, (transaction) => this.handler.handle(transaction, body));
+    return this.unitOfWork.runAtOnce(command, (transaction) => this.handler.handle(transaction, body));
   }
 }

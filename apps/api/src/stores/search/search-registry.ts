@@ -15,7 +15,7 @@ export interface Question {
 }
 
 /** `order` is where it stands among its like; left out, they stand by their names. */
-export type RankedHit = Omit<SearchHit, 'exact' | 'successor'> & {
+export type RankedHit = Omit<SearchHit, 'exact' | 'successor' | 'lastMoved'> & {
   rank: Rank;
   order?: string;
   successor?: SearchHit['successor'];

@@ -6,6 +6,7 @@ import { patternsOfWords } from '../../catalogue/search-words.js';
 import { Database } from '../../platform/database/database.js';
 import { cursorOf, placeOf } from '../../platform/http/next-page.js';
 import { keyOfMark } from '../marks.js';
+import { lastMovedOf } from './last-moved.js';
 import { type Question, type RankedHit, SearchRegistry } from './search-registry.js';
 
 /** Nobody reads on so far: who has not found it by then asks for something else. */
@@ -28,10 +29,13 @@ export class Search {
     const wanted = start + limit + 1;
     const found = await Promise.all(this.registry.all.map((source) => source(this.database, question, wanted)));
     const hits = onceEach(found.flat().sort(better));
-    const page = hits.slice(start, start + limit).map(({ rank, order: _order, successor, ...hit }) => ({
+    const shown = hits.slice(start, start + limit);
+    const moved = await lastMovedOf(this.database, shown);
+    const page = shown.map(({ rank, order: _order, successor, ...hit }) => ({
       ...hit,
       exact: rank <= rankOf.butForZerosOrMaker,
       successor: successor ?? null,
+      lastMoved: moved.get(hit.id) ?? null,
     }));
     const end = start + limit;
     return { hits: page, cursor: hits.length > end && end < hitsMax ? cursorOf([end]) : null };

@@ -108,7 +108,7 @@ async function things(reader: Reader, { code, mark, patterns }: Question, limit:
 }
 
 async function places(reader: Reader, { text, code }: Question, limit: number): Promise<RankedHit[]> {
-  const found = await placesLike(reader, text);
+  const found = await placesLike(reader, text, { limit, closedToo: true });
   const hits = found.map(
     (place): RankedHit => ({
       kind: 'place',

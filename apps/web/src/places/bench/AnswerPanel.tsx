@@ -1,5 +1,6 @@
 import { nextScanWords } from '../../scan/modes.js';
 import { useScanning } from '../../scan/scanning.js';
+import { OtherwiseMeant } from '../../shell/OtherwiseMeant.js';
 import { Code } from '../../ui/Code.js';
 import { classNames } from '../../ui/class-names.js';
 import styles from './AnswerPanel.module.css';
@@ -40,6 +41,7 @@ export function AnswerPanel() {
       </p>
       <h2 className={styles.title}>{answer.title}</h2>
       {answer.detail !== '' && <p className={styles.why}>{answer.detail}</p>}
+      <OtherwiseMeant />
       {answer.tone === 'done' && answer.canBeCorrected && (
         <p className={styles.why}>Another quantity? Key its digits now. A mistake? Take back the last act, below.</p>
       )}

@@ -1,6 +1,6 @@
 import type { Successor } from '@corewright/contracts/relations';
 import type { SearchHit } from '@corewright/contracts/stores';
-import { useInfiniteQuery, useQuery } from '@tanstack/react-query';
+import { useInfiniteQuery } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
 import { useKeepsBooks } from '../../api/session.js';
 import { Acts, Button, ButtonLink } from '../../ui/Button.js';
@@ -9,13 +9,14 @@ import { Empty, Waiting } from '../../ui/Empty.js';
 import { Go } from '../../ui/Go.js';
 import { Failure } from '../../ui/Problem.js';
 import { PageHead, Section } from '../../ui/Section.js';
+import { sayInstant } from '../../ui/say-when.js';
 import { TextField } from '../../ui/TextField.js';
 import { VirtualList } from '../../ui/VirtualList.js';
 import { hrefOfHit } from './hrefs.js';
 import { OpeningGaps } from './opening/OpeningGaps.js';
-import { placesQuery, searchQuery } from './queries.js';
+import { PlaceTree } from './place/PlaceTree.js';
+import { searchQuery } from './queries.js';
 import styles from './StoresScreen.module.css';
-import { sayThings } from './say-things.js';
 
 export interface StoresScreenProps {
   /** What is searched for, as in the address. */
@@ -68,7 +69,7 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
         />
       </search>
       <OpeningGaps />
-      {q === '' ? <Places /> : <Hits q={q} />}
+      {q === '' ? <PlaceTree /> : <Hits q={q} />}
     </>
   );
 }
@@ -150,9 +151,22 @@ function Hit({ hit }: { readonly hit: SearchHit }) {
         <b className={styles.name}>{hit.name}</b> <span className="quiet">{hit.detail}</span>
         {hit.exact && <span className={styles.exact}> exactly this</span>}
       </span>
-      <span className={styles.where}>{hit.where}</span>
+      <span className={styles.where}>
+        {hit.where}
+        {hit.lastMoved !== null && <LastMoved moved={hit.lastMoved} />}
+      </span>
       <span className={styles.quantity}>{hit.quantity}</span>
     </Go>
+  );
+}
+
+/** When it was last in somebody's hand: whoever has to look for it asks that person first. */
+function LastMoved({ moved }: { readonly moved: NonNullable<SearchHit['lastMoved']> }) {
+  return (
+    <span className={styles.moved}>
+      last moved {sayInstant(moved.at, new Date())}
+      {moved.by !== '' && ` by ${moved.by}`}
+    </span>
   );
 }
 
@@ -167,40 +181,5 @@ function Became({ successor }: { readonly successor: Successor }) {
         </Go>
       ))}
     </p>
-  );
-}
-
-function Places() {
-  const places = useQuery(placesQuery);
-  if (places.isPending) return <Waiting>Fetching the places …</Waiting>;
-  if (places.data === undefined)
-    return (
-      <Failure error={places.error} word="Not shown" choices={<Button onPress={() => void places.refetch()}>Try again</Button>} />
-    );
-  if (places.data.places.length === 0) {
-    return (
-      <Empty title="No places yet" choices={<ButtonLink href="/settings">To Settings</ButtonLink>}>
-        Racks, bins and yards come in with an import in Settings: one row for each, with its path.
-      </Empty>
-    );
-  }
-  const shown = places.data.places.filter((place) => place.kind !== 'tray');
-  return (
-    <Section title="Places" aside={`${shown.length}, with what lies in each`}>
-      <VirtualList label="Places" items={shown} itemKey={(place) => place.id} estimate={49}>
-        {(place) => (
-          <Go className={styles.hit} href={`/stores/places/${place.id}`}>
-            <span className={styles.code}>
-              <Code code={place.code} size="row" />
-            </span>
-            <span>
-              <b className={styles.name}>{place.name}</b> <span className="quiet">{place.kind}</span>
-            </span>
-            <span className={styles.where}>{place.path}</span>
-            <span className={styles.quantity}>{sayThings(place.thingCount)}</span>
-          </Go>
-        )}
-      </VirtualList>
-    </Section>
   );
 }

@@ -27,7 +27,7 @@ import { Identifications } from './Identifications.js';
 import { KeptSets } from './KeptSets.js';
 import { Missing } from './Missing.js';
 import { PassedOnSection } from './PassedOnSection.js';
-import { thingQuery } from './queries.js';
+import { alikeQuery, thingQuery } from './queries.js';
 import { PartedAndJoined, PartOfAnother } from './regroup/PartedAndJoined.js';
 import { ThingActs } from './ThingActs.js';
 import { ThingCostSection } from './ThingCostSection.js';
@@ -77,6 +77,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
             ) : (
               <Table caption="Where it lies" columns={HOLDINGS} rows={thing.holdings} rowKey={(holding) => holding.holderId} />
             )}
+            <Alike thingId={thing.id} />
           </Section>
           <Section title="Claims">
             {thing.claims.length === 0 ? (
@@ -115,6 +116,12 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
       )}
     </>
   );
+}
+
+/** Where its like lie; nothing where nothing like it does, or nobody answers. */
+function Alike({ thingId }: { readonly thingId: string }) {
+  const words = useQuery(alikeQuery(thingId)).data?.words ?? '';
+  return words === '' ? null : <p className={styles.alike}>{words}</p>;
 }
 
 const HOLDINGS: readonly Column<Thing['holdings'][number]>[] = [

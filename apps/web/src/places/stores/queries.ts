@@ -1,9 +1,10 @@
 import type { BuildStandard } from '@corewright/contracts/base';
 import { MakerList, PartPage } from '@corewright/contracts/catalogue';
 import { KeptSetList } from '@corewright/contracts/kept-sets';
+import { AlikeLie, PlaceLevel, PlacePage } from '@corewright/contracts/places';
 import { MayServe } from '@corewright/contracts/relations';
 import { ShelfLife } from '@corewright/contracts/shelf-life';
-import { PlaceList, PlacePage, SearchAnswer, Thing } from '@corewright/contracts/stores';
+import { PlaceList, SearchAnswer, Thing } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
 import type { ComboSource } from '../../ui/combo-options.js';
@@ -32,6 +33,20 @@ export const shelfLifeQuery = (on: string) =>
     queryKey: ['stores', 'shelf-life', on],
     retry: false,
     queryFn: ({ signal }) => api.get(ShelfLife, `/api/shelf-life${on === '' ? '' : `?on=${encodeURIComponent(on)}`}`, { signal }),
+  });
+
+/** The places that stand in one; null: those that stand in no other. */
+export const placeLevelQuery = (within: string | null) =>
+  queryOptions({
+    queryKey: ['stores', 'place-level', within],
+    queryFn: ({ signal }) => api.get(PlaceLevel, `/api/place-levels${within === null ? '' : `?within=${within}`}`, { signal }),
+  });
+
+/** Where things like one lie, and an empty bin near them. */
+export const alikeQuery = (thingId: string) =>
+  queryOptions({
+    queryKey: ['stores', 'thing', thingId, 'alike'],
+    queryFn: ({ signal }) => api.get(AlikeLie, `/api/things/${thingId}/alike`, { signal }),
   });
 
 export const placeQuery = (placeId: string) =>
