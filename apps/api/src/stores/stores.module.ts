@@ -5,6 +5,8 @@ import { AsOfController } from './as-of/as-of.controller.js';
 import { StockAsOf } from './as-of/stock-as-of.js';
 import { AskAroundController } from './ask-around/ask-around.controller.js';
 import { RecordAnswerHandler } from './ask-around/record-answer.handler.js';
+import { CallItController } from './call-it-that/call-it.controller.js';
+import { CallItHandler } from './call-it-that/call-it.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
 import { PassOnController } from './costs/pass-on/pass-on.controller.js';
 import { KeepPartWorthHandler, PassOnHandler } from './costs/pass-on/pass-on.handlers.js';
@@ -72,11 +74,13 @@ import { ThingsController } from './things.controller.js';
     PassOnController,
     NotThereController,
     AsOfController,
+    CallItController,
     HistoryController,
   ],
   providers: [
     AddFirmHandler,
     AddPlaceHandler,
+    CallItHandler,
     ChangeHoldHandler,
     ChangePictureHandler,
     ClaimantNames,
