@@ -142,6 +142,12 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       },
     },
     {
+      name: 'stores as it stood',
+      path: `/stores/as-it-stood?on=2030-01-01&place=${place.id}`,
+      ready: heading('In all'),
+      action: button('Show it'),
+    },
+    {
       name: 'cores by age',
       path: '/stores/cores-by-age',
       ready: heading('The oldest first'),

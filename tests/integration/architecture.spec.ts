@@ -15,6 +15,7 @@ const notJson = new Set([
   'GET /api/trays/:id/missing-label.pdf',
   'GET /api/exports/:file',
   'GET /api/photograph-archive',
+  'GET /api/stock-as-of/file',
 ]);
 /** A stream of events has no place in a document of requests and answers. */
 const notDescribed = new Set(['GET /api/events']);

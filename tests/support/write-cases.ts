@@ -240,6 +240,14 @@ export const writeCases: Record<string, MakeReady> = {
       ifMatch: 1,
     };
   },
+  'POST /api/parts/:id/nicknames': async ({ stock }) => ({
+    path: `/api/parts/${await stock.part()}/nicknames`,
+    body: { words: 'the squeaky one' },
+  }),
+  'POST /api/places/:id/nicknames': async ({ stock }) => ({
+    path: `/api/places/${(await stock.place()).id}/nicknames`,
+    body: { words: 'the cold shelf' },
+  }),
   'POST /api/parts/:id/numbers': async ({ stock }) => ({
     path: `/api/parts/${await stock.part()}/numbers`,
     body: { makerName: fresh('Halloran Seals'), number: fresh('H 40'), yearFirst: 1948, yearLast: null },

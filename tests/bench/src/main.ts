@@ -3,11 +3,14 @@ import { parseArgs } from 'node:util';
 import { type BenchCluster, startCluster } from './bench-cluster.js';
 import type { BenchRow } from './bench-row.js';
 import { buildable } from './buildable.js';
+import { find } from './find.js';
 import { importParts } from './import-parts.js';
 import { jobCoverage } from './job-coverage.js';
 import { labelRun } from './label-run.js';
+import { asOf, history, verify } from './long-history.js';
 import { bearingMeasure, mayServe, numberExact, numberNear } from './number-search.js';
 import { photograph, photographQuiet } from './photographs.js';
+import { putAway } from './put-away.js';
 import { reserveContention } from './reserve-contention.js';
 import { rowIn } from './row-in.js';
 import { say } from './say.js';
@@ -25,6 +28,11 @@ const measures: { ids: string[]; measure: (cluster: () => Promise<BenchCluster>)
   { ids: ['scan-fit'], measure: async (cluster) => scanFit(await cluster()) },
   { ids: ['reserve-contention'], measure: async (cluster) => reserveContention(await cluster()) },
   { ids: ['row-in'], measure: async (cluster) => rowIn(await cluster()) },
+  { ids: ['put-away'], measure: async (cluster) => putAway(await cluster()) },
+  { ids: ['find'], measure: async (cluster) => find(await cluster()) },
+  { ids: ['history'], measure: async (cluster) => history(await cluster()) },
+  { ids: ['as-of'], measure: async (cluster) => asOf(await cluster()) },
+  { ids: ['verify'], measure: async (cluster) => verify(await cluster()) },
   { ids: ['yields'], measure: async (cluster) => yields(await cluster()) },
   { ids: ['buildable'], measure: async (cluster) => buildable(await cluster()) },
   { ids: ['number-exact'], measure: async (cluster) => numberExact(await cluster()) },

@@ -33,6 +33,8 @@ const indexes = `
   CREATE INDEX movements_from ON movements (from_holder_id, recorded_at);
   CREATE INDEX movements_recorded ON movements USING brin (recorded_at) WITH (pages_per_range = 32, autosummarize = on);
   CREATE INDEX places_in_order ON places (path COLLATE "C", holder_id);
+  CREATE INDEX units_marks_pieces ON units USING gin (marks_key gin_trgm_ops);
+  CREATE INDEX units_marks_unread ON units (marks_key) WHERE strpos(marks_key, '?') > 0;
   CREATE INDEX stores_flags_thing ON stores_flags (thing_id);
   CREATE INDEX claim_changes_thing ON claim_changes (thing_id) WHERE thing_id IS NOT NULL;
 `;

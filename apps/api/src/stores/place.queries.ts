@@ -39,6 +39,26 @@ export function placesLike(reader: Reader, keyed: string, { limit = placesMax, c
 }
 
 const selectPlace = `SELECT ${brief} FROM places WHERE holder_id = $1`;
+/** More than anybody reads through. */
+const wordedMax = 1001;
+
+/** $1 what was keyed, $2 the code, $3 what the words can have been meant for, $4 how many. */
+const findPlacesWorded = `
+  WITH found AS MATERIALIZED (
+    (SELECT holder_id FROM places WHERE sought @@ (SELECT coalesce($3::tsquery, sought_query(sought_words($1)))) LIMIT ${wordedMax})
+    UNION SELECT subject_id FROM codes WHERE code = $2 AND kind = 'P' AND voided_at IS NULL),
+  best AS (
+    SELECT holder_id, lower(name) = lower($1) OR EXISTS (SELECT FROM codes WHERE subject_id = holder_id AND code = $2) AS "isItself"
+      FROM found JOIN places USING (holder_id) ORDER BY "isItself" DESC, path COLLATE "C", holder_id LIMIT $4)
+  SELECT ${brief}, "isItself" FROM best JOIN places USING (holder_id) ORDER BY "isItself" DESC, path COLLATE "C", holder_id`;
+
+/** Places that have all the words in their path or nickname, however they are written, or the code. */
+export function placesWorded(
+  reader: Reader,
+  { keyed, code, meant, limit }: { keyed: string; code: string; meant: string | null; limit: number },
+): Promise<(PlaceBrief & { isItself: boolean })[]> {
+  return reader.rows<PlaceBrief & { isItself: boolean } & Record<string, unknown>>(findPlacesWorded, [keyed, code, meant, limit]);
+}
 
 export async function placeBrief(reader: Reader, placeId: string): Promise<PlaceBrief | null> {
   return reader.row<PlaceBrief & Record<string, unknown>>(selectPlace, [placeId]);

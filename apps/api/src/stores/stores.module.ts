@@ -7,6 +7,8 @@ import { AsOfController } from './as-of/as-of.controller.js';
 import { StockAsOf } from './as-of/stock-as-of.js';
 import { AskAroundController } from './ask-around/ask-around.controller.js';
 import { RecordAnswerHandler } from './ask-around/record-answer.handler.js';
+import { CallItController } from './call-it-that/call-it.controller.js';
+import { CallItHandler } from './call-it-that/call-it.handler.js';
 import { ChangeHoldHandler } from './change-hold/change-hold.handler.js';
 import { ChangeOwnerHandler } from './change-owner/change-owner.handler.js';
 import { CondemnHandler } from './condemn/condemn.handler.js';
@@ -91,6 +93,7 @@ import { ThingsController } from './things.controller.js';
     GoodsApartController,
     KeptForOwnersController,
     AsOfController,
+    CallItController,
     HistoryController,
     ArrangePlacesController,
   ],
@@ -99,6 +102,7 @@ import { ThingsController } from './things.controller.js';
     AddFoundPropertyHandler,
     AddPlaceHandler,
     CarryPlaceHandler,
+    CallItHandler,
     ChangeHoldHandler,
     ChangeOwnerHandler,
     ChangePictureHandler,

@@ -124,13 +124,23 @@ const pageNumbered = `
 
 const words = "name || ' ' || description || ' ' || nicknames";
 
-/** All the words, $11 as patterns, of which $10 goes to the index; but not what was found by its number, $9. */
+/** SQL: the part has a number of the maker that was asked for, if one was. */
+const partOfMaker = `(${asked('of_maker')} IS NULL OR EXISTS (SELECT 1 FROM part_numbers WHERE part_id = parts.id AND maker_id = ${asked('of_maker')}))`;
+
+/**
+ * All the words, however they are written; where no part has them, pieces of words: $11 as patterns, of which $10 goes to the index. But not what was found by
+ * its number, $9.
+ */
 const pageWorded = `
   WITH ${exact},
-  candidates AS MATERIALIZED (
+  in_words AS MATERIALIZED (
     SELECT id AS part_id, name AS place FROM parts
-     WHERE ${words} ILIKE (SELECT $10::text) AND ${words} ILIKE ALL (ARRAY(SELECT unnest($11::text[])))
-       AND (${asked('of_maker')} IS NULL OR EXISTS (SELECT 1 FROM part_numbers WHERE part_id = parts.id AND maker_id = ${asked('of_maker')})) LIMIT ${wordedMax + 1}),
+     WHERE sought @@ (SELECT sought_query(sought_words(texts[1])) FROM asked) AND ${partOfMaker} LIMIT ${wordedMax + 1}),
+  in_pieces AS MATERIALIZED (
+    SELECT id AS part_id, name AS place FROM parts
+     WHERE NOT EXISTS (SELECT FROM in_words) AND ${words} ILIKE (SELECT $10::text) AND ${words} ILIKE ALL (ARRAY(SELECT unnest($11::text[])))
+       AND ${partOfMaker} LIMIT ${wordedMax + 1}),
+  candidates AS MATERIALIZED (SELECT * FROM in_words UNION ALL SELECT * FROM in_pieces),
   counted AS (SELECT count(*) > ${wordedMax} AS cut FROM candidates),
   ranked AS (SELECT part_id, place COLLATE "C" AS place, ${rankOf.words} AS rank FROM candidates WHERE ${notExact}),
   in_order AS (SELECT * FROM ranked WHERE ${afterCursor} ORDER BY place, part_id OFFSET 0),
@@ -154,6 +164,16 @@ const pageOneError = `
     SELECT DISTINCT ON (part_id) part_id, maker_id, number, ${inOrder('(1 - likeness)::numeric')} || number_key AS place, ${rankOf.oneError} AS rank
       FROM near ORDER BY part_id, likeness DESC, number_key, id),
   page AS (SELECT *, false AS cut FROM found WHERE ${afterCursor} ORDER BY place, part_id LIMIT ${most})`;
+
+/** A word or more misspelt by one letter: $9 is what each of them can have meant, as a query of words. */
+const pageMisspelt = `
+  WITH ${unplanned},
+  candidates AS MATERIALIZED (
+    SELECT id AS part_id, ('0.000000' || name) COLLATE "C" AS place FROM parts WHERE sought @@ (SELECT $9::tsquery) AND ${partOfMaker} LIMIT ${wordedMax + 1}),
+  counted AS (SELECT count(*) > ${wordedMax} AS cut FROM candidates),
+  ranked AS (SELECT part_id, place, ${rankOf.alike} AS rank FROM candidates),
+  page AS (
+    SELECT ranked.*, NULL::uuid AS maker_id, NULL::text AS number, cut FROM ranked CROSS JOIN counted WHERE ${afterCursor} ORDER BY place, part_id LIMIT ${most})`;
 
 /** What is like it at all, by number or by word: the first candidates that the indexes give, in the order of their likeness. */
 const pageAlike = `
@@ -185,6 +205,7 @@ export function partStatements(stock: string) {
     numbered: `${pageNumbered} ${shown}`,
     worded: `${pageWorded} ${shown}`,
     oneError: `${pageOneError} ${shown}`,
+    misspelt: `${pageMisspelt} ${shown}`,
     alike: `${pageAlike} ${shown}`,
   };
 }

@@ -6,6 +6,7 @@ import { cursorOf, placeOf } from '../../platform/http/next-page.js';
 import { PartStock } from '../part-stock.js';
 import { successorsOf } from '../relations/relation.queries.js';
 import { longestOf, patternsOfWords } from '../search-words.js';
+import { wordsMeant } from './misspelt-words.js';
 import { type NumberAsked, numbersAsked, oneErrorFrom } from './number-asked.js';
 import { type PartRow, type PartStatements, partStatements, pieceLengthMin } from './part-search.queries.js';
 import { type Rank, rankOf } from './rank.js';
@@ -112,6 +113,7 @@ async function rowsFor(question: Question, limit: number): Promise<PartRow[]> {
   const isNear = rows.length === 0 && (isFirst || begun > rankOf.words);
   if (isNear && begun <= rankOf.oneError) rows.push(...(await oneError(question, limit)));
   // Only where nothing else was found: what was keyed may be misspelt.
+  if (isNear && rows.length === 0) rows.push(...(await misspelt(question, limit)));
   if (isNear && rows.length === 0) rows.push(...(await alike(question, limit)));
   return rows;
 }
@@ -151,6 +153,12 @@ async function oneError(question: Question, limit: number): Promise<PartRow[]> {
   if (wanted.length === 0) return [];
   const values = [...asked(question, limit), wanted.map(({ key }) => key), wanted.map(({ way }) => way)];
   return question.reader.rows<PartRow>(question.statements.oneError, values);
+}
+
+async function misspelt(question: Question, limit: number): Promise<PartRow[]> {
+  if (question.ways.length === 0) return [];
+  const meant = await wordsMeant(question.reader, question.keyed);
+  return meant === null ? [] : question.reader.rows<PartRow>(question.statements.misspelt, [...asked(question, limit), meant]);
 }
 
 async function alike(question: Question, limit: number): Promise<PartRow[]> {

@@ -8,6 +8,8 @@ export interface Question {
   text: string;
   /** each word as a pattern; all of them must be found */
   patterns: readonly string[];
+  /** what the words can have been meant for, as a query of the database, where nothing was found by the words themselves; else null */
+  meant: string | null;
   /** a code or the beginning of one; empty where it is none */
   code: string;
   /** a mark as letters, digits and `?`; empty where it is too short to tell anything */
@@ -28,9 +30,20 @@ export type SearchSource = (reader: Reader, question: Question, limit: number) =
 @Injectable()
 export class SearchRegistry {
   private readonly sources: SearchSource[] = [];
+  private readonly meaning: SearchSource[] = [];
 
   register(source: SearchSource): void {
     this.sources.push(source);
+  }
+
+  /** One that heeds `meant`, and so is asked again where nothing was found. */
+  registerForWords(source: SearchSource): void {
+    this.register(source);
+    this.meaning.push(source);
+  }
+
+  get forWords(): readonly SearchSource[] {
+    return this.meaning;
   }
 
   get all(): readonly SearchSource[] {

@@ -1,6 +1,7 @@
 import type { SearchAnswer, SearchHit } from '@corewright/contracts/stores';
 import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
+import { wordsMeant } from '../../catalogue/search/misspelt-words.js';
 import { rankOf } from '../../catalogue/search/rank.js';
 import { patternsOfWords } from '../../catalogue/search-words.js';
 import { Database } from '../../platform/database/database.js';
@@ -27,8 +28,9 @@ export class Search {
     if (text.trim() === '') return { hits: [], cursor: null };
     const question = questionOf(text);
     const wanted = start + limit + 1;
-    const found = await Promise.all(this.registry.all.map((source) => source(this.database, question, wanted)));
-    const hits = onceEach(found.flat().sort(better));
+    const found = await this.ask(question, wanted);
+    if (!found.some(({ rank }) => rank < rankOf.oneError)) found.push(...(await this.misspelt(question, wanted)));
+    const hits = onceEach(found.sort(better));
     const shown = hits.slice(start, start + limit);
     const moved = await lastMovedOf(this.database, shown);
     const page = shown.map(({ rank, order: _order, successor, ...hit }) => ({
@@ -40,6 +42,18 @@ export class Search {
     const end = start + limit;
     return { hits: page, cursor: hits.length > end && end < hitsMax ? cursorOf([end]) : null };
   }
+
+  private async ask(question: Question, limit: number): Promise<RankedHit[]> {
+    return (await Promise.all(this.registry.all.map((source) => source(this.database, question, limit)))).flat();
+  }
+
+  /** Nothing has the words as they were keyed: what has them but for one letter in each. */
+  private async misspelt(question: Question, limit: number): Promise<RankedHit[]> {
+    const meant = await wordsMeant(this.database, question.text);
+    if (meant === null) return [];
+    const found = await Promise.all(this.registry.forWords.map((source) => source(this.database, { ...question, meant }, limit)));
+    return found.flat().map((hit) => ({ ...hit, rank: rankOf.oneError }));
+  }
 }
 
 function questionOf(text: string): Question {
@@ -48,6 +62,7 @@ function questionOf(text: string): Question {
   return {
     text: text.trim(),
     patterns: patternsOfWords(text),
+    meant: null,
     code: /^[ULCXPJ]\d{3,11}$/.test(packed) ? packed : '',
     mark: mark.replaceAll('?', '').length >= markLengthMin ? mark : '',
   };

@@ -5,7 +5,7 @@ import { longestOf } from '../../catalogue/search-words.js';
 import type { Reader } from '../../platform/database/database.js';
 import { searchKeptSets } from '../kept-sets/search-kept-sets.js';
 import { marksPattern } from '../marks.js';
-import { placesLike } from '../place.queries.js';
+import { placesWorded } from '../place.queries.js';
 import { codeOf, holderWords, thingFacts, thingName, typeName } from '../place-words.js';
 import { type Question, type RankedHit, SearchRegistry } from './search-registry.js';
 
@@ -20,8 +20,8 @@ export class StoresSources implements OnModuleInit {
   onModuleInit(): void {
     this.registry.register((_reader, question, limit) => this.parts(question, limit));
     this.registry.register(searchKeptSets);
-    this.registry.register(things);
-    this.registry.register(places);
+    this.registry.registerForWords(things);
+    this.registry.registerForWords(places);
   }
 
   private async parts({ text }: Question, limit: number): Promise<RankedHit[]> {
@@ -56,23 +56,32 @@ function withUnit(quantity: string, unitOfMeasure: string | null): string {
   return unitOfMeasure === null || unitOfMeasure === 'each' ? quantity : `${quantity} ${unitOfMeasure}`;
 }
 
+/** A mark that was asked for whole, or a piece of one. */
+const markRank = `CASE WHEN $2 = ANY (string_to_array(marks_key, ' ')) THEN ${rankOf.itself} ELSE ${rankOf.holds} END`;
+
+/** More than anybody reads through. */
+const wordedMax = 1001;
+
 /**
- * By code, by mark with `?` for any character on either side, by words. What was struck out is found by its void code only. The
+ * By code, by mark with `?` for any character on either side, by words. A mark without one is looked for by the index of pieces, and beside it among the few marks
+ * that were not read whole. What was struck out is found by its void code only. The
  * longest word goes to the index first; names order the hits, and only of those that are shown the rest is looked up.
  */
 const findThings = `
-  WITH found AS (
+  WITH asked AS MATERIALIZED (SELECT coalesce($8::tsquery, sought_query(sought_words($7))) AS words),
+  found AS (
     SELECT thing_id, min(rank) AS rank FROM (
       SELECT subject_id AS thing_id, CASE WHEN code = $1 THEN ${rankOf.itself} ELSE ${rankOf.begins} END AS rank
-        FROM codes WHERE $1 <> '' AND code LIKE $1 || '%' AND kind IN ('U', 'L', 'C', 'X')
-      UNION ALL SELECT thing_id, CASE WHEN $2 = ANY (string_to_array(marks_key, ' ')) THEN ${rankOf.itself} ELSE ${rankOf.holds} END
-        FROM units WHERE $2 <> '' AND marks_key ~ $3
-      UNION ALL SELECT thing_id, ${rankOf.words} FROM units
-        LEFT JOIN unit_types ON unit_types.id = unit_type_id LEFT JOIN makers ON makers.id = maker_id
-        WHERE concat_ws(' ', makers.name, model, variant, kind, words, marks) ILIKE ALL ($4::text[])
-      UNION ALL SELECT thing_id, ${rankOf.words} FROM lots WHERE words || ' ' || marks ILIKE $5 AND words || ' ' || marks ILIKE ALL ($4::text[])
-      UNION ALL SELECT thing_id, ${rankOf.words} FROM components WHERE name ILIKE ALL ($4::text[])
-      UNION ALL SELECT thing_id, ${rankOf.words} FROM unsorted_boxes WHERE words ILIKE $5 AND words ILIKE ALL ($4::text[])) AS each
+        FROM codes WHERE $1 <> '' AND code >= $1 COLLATE "C" AND code < ($1 || chr(1114111)) COLLATE "C" AND kind IN ('U', 'L', 'C', 'X')
+      UNION ALL SELECT thing_id, ${markRank} FROM units WHERE $2 <> '' AND strpos($2, '?') = 0 AND marks_key LIKE '%' || $2 || '%'
+      UNION ALL SELECT thing_id, ${markRank} FROM units WHERE $2 <> '' AND strpos($2, '?') = 0 AND marks_key ~ $3 AND strpos(marks_key, '?') > 0
+      UNION ALL SELECT thing_id, ${markRank} FROM units WHERE strpos($2, '?') > 0 AND marks_key ~ $3
+      UNION ALL (SELECT thing_id, ${rankOf.words} FROM units WHERE sought @@ (SELECT words FROM asked) LIMIT ${wordedMax})
+      UNION ALL (SELECT thing_id, ${rankOf.words} FROM lots WHERE sought @@ (SELECT words FROM asked) LIMIT ${wordedMax})
+      UNION ALL (SELECT thing_id, ${rankOf.words} FROM components WHERE sought @@ (SELECT words FROM asked) LIMIT ${wordedMax})
+      UNION ALL (SELECT thing_id, ${rankOf.words} FROM unsorted_boxes WHERE sought @@ (SELECT words FROM asked) LIMIT ${wordedMax})
+      UNION ALL (SELECT thing_id, ${rankOf.words} FROM lots WHERE $8::tsquery IS NULL AND words || ' ' || marks ILIKE (SELECT $5::text) AND words || ' ' || marks ILIKE ALL (ARRAY(SELECT unnest($4::text[]))) LIMIT ${wordedMax})
+      UNION ALL (SELECT thing_id, ${rankOf.words} FROM unsorted_boxes WHERE $8::tsquery IS NULL AND words ILIKE (SELECT $5::text) AND words ILIKE ALL (ARRAY(SELECT unnest($4::text[]))) LIMIT ${wordedMax})) AS each
      WHERE $1 <> '' OR EXISTS (SELECT 1 FROM codes WHERE subject_id = thing_id AND voided_at IS NULL)
      GROUP BY thing_id),
   named AS (SELECT things.id, things.kind AS letter, rank, ${thingName} AS name FROM found JOIN things ON things.id = thing_id ${thingFacts}),
@@ -95,7 +104,7 @@ const findThings = `
 
 type ThingHit = RankedHit & { unitOfMeasure: string | null };
 
-async function things(reader: Reader, { code, mark, patterns }: Question, limit: number): Promise<RankedHit[]> {
+async function things(reader: Reader, { text, code, mark, patterns, meant }: Question, limit: number): Promise<RankedHit[]> {
   const rows = await reader.rows<ThingHit & Record<string, unknown>>(findThings, [
     code,
     mark,
@@ -103,13 +112,15 @@ async function things(reader: Reader, { code, mark, patterns }: Question, limit:
     patterns,
     longestOf(patterns),
     limit,
+    text,
+    meant,
   ]);
   return rows.map(({ unitOfMeasure, ...hit }) => ({ ...hit, quantity: withUnit(hit.quantity, unitOfMeasure) }));
 }
 
-async function places(reader: Reader, { text, code }: Question, limit: number): Promise<RankedHit[]> {
-  const found = await placesLike(reader, text, { limit, closedToo: true });
-  const hits = found.map(
+async function places(reader: Reader, { text, code, meant }: Question, limit: number): Promise<RankedHit[]> {
+  const found = await placesWorded(reader, { keyed: text, code, meant, limit });
+  return found.map(
     (place): RankedHit => ({
       kind: 'place',
       id: place.id,
@@ -118,8 +129,7 @@ async function places(reader: Reader, { text, code }: Question, limit: number): 
       detail: place.kind,
       where: place.path,
       quantity: place.thingCount === 0 ? 'empty' : place.thingCount === 1 ? '1 thing' : `${place.thingCount} things`,
-      rank: place.code === code || place.name.toLowerCase() === text.toLowerCase() ? rankOf.itself : rankOf.words,
+      rank: place.isItself ? rankOf.itself : rankOf.words,
     }),
   );
-  return hits.sort((one, other) => one.rank - other.rank).slice(0, limit);
 }

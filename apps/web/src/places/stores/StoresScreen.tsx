@@ -2,7 +2,7 @@ import type { Successor } from '@corewright/contracts/relations';
 import type { SearchHit } from '@corewright/contracts/stores';
 import { useInfiniteQuery } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
-import { useKeepsBooks } from '../../api/session.js';
+import { useKeepsBooks, useWorksWithThings } from '../../api/session.js';
 import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
 import { Empty, Waiting } from '../../ui/Empty.js';
@@ -12,6 +12,7 @@ import { PageHead, Section } from '../../ui/Section.js';
 import { sayInstant } from '../../ui/say-when.js';
 import { TextField } from '../../ui/TextField.js';
 import { VirtualList } from '../../ui/VirtualList.js';
+import { CallItThat } from './CallItThat.js';
 import { hrefOfHit } from './hrefs.js';
 import { OpeningGaps } from './opening/OpeningGaps.js';
 import { PlaceTree } from './place/PlaceTree.js';
@@ -76,6 +77,9 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
 
 function Hits({ q }: { readonly q: string }) {
   const mayAdd = useKeepsBooks();
+  const mayName = useWorksWithThings();
+  const [isNaming, setNaming] = useState(false);
+  useEffect(() => setNaming(false), [q]);
   const search = useInfiniteQuery(searchQuery(q));
   const hits = search.data?.pages.flatMap((page) => page.hits) ?? [];
   if (search.isPending) return <Waiting>Looking for “{q}” …</Waiting>;
@@ -95,6 +99,9 @@ function Hits({ q }: { readonly q: string }) {
           choices={
             <>
               <ButtonLink href="/goods-in">To Goods-in</ButtonLink>
+              {mayName && q.length <= 60 && !isNaming && (
+                <Button onPress={() => setNaming(true)}>It has another name in the books</Button>
+              )}
               {mayAdd && (
                 <ButtonLink href={`/stores/new-part?${new URLSearchParams({ number: q })}`}>
                   Write it down as a new part
@@ -106,6 +113,7 @@ function Hits({ q }: { readonly q: string }) {
           Nothing in the books has this number, name, nickname, mark or code. Try fewer figures, or a word of its name; what has
           come in and is in no book yet is keyed in Goods-in.
         </Empty>
+        {isNaming && <CallItThat words={q} onClose={() => setNaming(false)} />}
       </div>
     );
   }
