@@ -5,7 +5,8 @@ import type { AxeResults, RunOptions } from 'axe-core';
 import type { Page } from 'playwright-core';
 import { tabTo } from './keying.js';
 import { openScene, type Scene } from './scene.js';
-import { everyScreen, type Screen } from './screens.js';
+import type { Screen } from './screen.js';
+import { everyScreen } from './screens.js';
 
 // two widths of some forty screens, by the rules of accessibility, on a machine that may be busy
 jest.setTimeout(600_000);

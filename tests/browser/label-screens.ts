@@ -1,5 +1,5 @@
 /** The screens of labels that are lost, blank or one too few. */
-import type { Screen } from './screens.js';
+import type { Screen } from './screen.js';
 
 /** @param blank the code of a blank label for a lot */
 export function labelScreens(lot: { id: string; code: string }, blank: string): Screen[] {

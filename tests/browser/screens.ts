@@ -1,21 +1,9 @@
 /** Every screen of the web app, as the example workshop fills it. */
-import type { Locator, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { examplesFor } from './examples-for-screens.js';
 import { labelScreens } from './label-screens.js';
 import { type Scene, scan } from './scene.js';
-
-export interface Screen {
-  name: string;
-  path: string;
-  /** What stands there once it is whole. */
-  ready: (page: Page) => Locator;
-  /** What a person comes for; it must be within reach of Tab. */
-  action: (page: Page) => Locator;
-  /** Before the door: nobody is signed in. */
-  outside?: true;
-  /** Brings it into the state that is looked at. */
-  prepare?: (page: Page) => Promise<void>;
-}
+import type { Screen } from './screen.js';
 
 const button = (name: string | RegExp) => (page: Page) => page.getByRole('button', { name, exact: true }).first();
 const heading = (name: string | RegExp) => (page: Page) => page.getByRole('heading', { name }).first();
