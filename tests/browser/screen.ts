@@ -1,6 +1,6 @@
 import type { Locator, Page } from 'playwright-core';
 
-/** A screen of the web app, and how a test comes to it. */
+/** A screen of the web app as it is looked at by the rules that hold for all of them. */
 export interface Screen {
   name: string;
   path: string;
