@@ -39,11 +39,13 @@ const selectContents = `
      ORDER BY things.kind, name, things.id LIMIT ${contentsMax})
   SELECT lying.id, ${codeOf('lying.id')} AS code,
          CASE letter WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' WHEN 'C' THEN 'component' ELSE 'unsorted' END AS kind, lying.name,
-         CASE letter
+         concat_ws(', ', nullif(CASE letter
            WHEN 'U' THEN concat_ws(', ', nullif(${typeName}, ''), nullif(units.marks, ''))
            WHEN 'L' THEN concat_ws(', ', (SELECT number FROM part_numbers WHERE part_id = lots.part_id ORDER BY is_main DESC, id LIMIT 1),
                                          nullif(lots.marks, ''))
-           ELSE '' END AS detail,
+           ELSE '' END, ''),
+           'property of ' || (SELECT owners.name FROM parties AS owners WHERE owners.id = owner_id),
+           CASE WHEN condemned THEN 'condemned' WHEN held_back_reason IS NOT NULL THEN 'held back' END) AS detail,
          trim_scale(lying.quantity)::text AS quantity, "isMissing"
     FROM lying JOIN things ON things.id = lying.id ${thingFacts}
    ORDER BY letter, lying.name, lying.id`;
