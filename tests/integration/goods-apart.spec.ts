@@ -261,6 +261,48 @@ describe('what is condemned', () => {
   });
 });
 
+describe('condemning and taking at the same moment', () => {
+  it('is one after the other: nothing condemned is ever claimed, in a tray or fitted', async () => {
+    for (let round = 0; round < 6; round += 1) {
+      const partId = await stock.part();
+      const lot = await stock.lot(partId, { quantity: '3' });
+      const jobs = [await stock.job([{ partId }]), await stock.job([{ partId }])];
+      const answers = await Promise.all([
+        owner.post('/api/picks', { code: lot.code, jobId: jobs[0]!.id }),
+        condemn(lot.id),
+        owner.post('/api/fits', { code: lot.code, jobId: jobs[1]!.id }),
+      ]);
+      for (const { status } of answers) expect([200, 409]).toContain(status);
+      const [left] = await stock.query<{ condemned: boolean; claimed: string; used: number }>(
+        `SELECT condemned, trim_scale(claimed)::text AS claimed,
+                (SELECT count(*)::int FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = things.id AND quantity > 0 AND kind IN ('tray', 'unit')) AS used
+           FROM things WHERE id = $1`,
+        [lot.id],
+      );
+      if (left!.condemned) expect(left).toMatchObject({ claimed: '0', used: 0 });
+    }
+  });
+
+  it('what was fitted in a unit that has left, and comes out of it again, is condemned with its lot', async () => {
+    const partId = await stock.part();
+    const lot = await stock.lot(partId, { quantity: '2' });
+    const job = await stock.job([{ partId }]);
+    const { body: fit } = await owner.post<{ fittingId: string; actId: string }>('/api/fits', { code: lot.code, jobId: job.id });
+    const [command] = await stock.query<{ key: string }>('SELECT key FROM commands LIMIT 1');
+    const ways = [stock.placeId, scrapId];
+    const sentOn = `INSERT INTO movements (id, command_key, thing_id, quantity, from_holder_id, to_holder_id, reason, occurred_at) VALUES ($1, $2, $3, 1, $4, $5, 'test', now())`;
+    await stock.query(sentOn, [newId(), command!.key, job.unit.id, ...ways]);
+    await taken(condemn(lot.id));
+    const back = await owner.post<Refused>(`/api/acts/${fit.actId}/take-back`, {});
+    expect(back).toMatchObject({ status: 409, body: { code: 'cannot-be-taken-back' } });
+    const removal = { lotId: newId(), quantity: '1', why: 'recalled' };
+    expect((await owner.post(`/api/fittings/${fit.fittingId}/removal`, { ...removal, placeId: job.trayId })).status).toBe(422);
+    expect((await owner.post(`/api/fittings/${fit.fittingId}/removal`, { ...removal, placeId: stock.placeId })).status).toBe(200);
+    expect(await page(removal.lotId)).toMatchObject({ condemned: true, held: '1' });
+    expect((await apart(removal.lotId)).condemnation?.reason).toBe('cracked through');
+  });
+});
+
 /** Something of each kind that may not be used, and every way in which stock is taken. */
 describe('no way of taking stock takes', () => {
   let customer: string;

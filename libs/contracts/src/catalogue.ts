@@ -74,6 +74,7 @@ export const PartPage = z.object({
       packet: z.string(),
       places: z.string(),
       heldBack: z.string().nullable(),
+      condemned: z.boolean(),
       /** it was looked for and not found */
       isMissing: z.boolean(),
       storageLife: StorageLife,

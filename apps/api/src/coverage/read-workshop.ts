@@ -139,7 +139,7 @@ const readAway = `
     JOIN parties AS firms ON firms.id = holders.id
     LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN components ON components.thing_id = things.id
     LEFT JOIN parts ON parts.id = coalesce(lots.part_id, components.part_id)
-   WHERE holders.kind = 'outworker' AND coalesce(lots.part_id, components.part_id) = ANY ($1::uuid[]) AND owner_id IS NULL AND NOT condemned
+   WHERE holders.kind = 'outworker' AND coalesce(lots.part_id, components.part_id) = ANY ($1::uuid[]) AND owner_id IS NULL AND NOT condemned AND held_back_reason IS NULL
      AND NOT EXISTS (SELECT FROM jobs WHERE jobs.unit_id = components.unit_id AND state <> ALL ($2))
    ORDER BY codes.code`;
 

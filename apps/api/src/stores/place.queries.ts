@@ -39,6 +39,7 @@ export function placesLike(reader: Reader, keyed: string, { limit = placesMax, c
 }
 
 const selectPlace = `SELECT ${brief} FROM places WHERE holder_id = $1`;
+
 /** More than anybody reads through. */
 const wordedMax = 1001;
 

@@ -44,7 +44,7 @@ const selectLots = `
      WHERE part_id = $1 AND held > 0
      ORDER BY NOT condemned AND held_back_reason IS NULL AND missing_since IS NULL AND held > claimed DESC, packet_earliest NULLS LAST, thing_id LIMIT ${lotsMax})
   SELECT things.id, ${codeOf('things.id')} AS code, trim_scale(held)::text AS held, trim_scale(claimed)::text AS claimed, source, make,
-         ${storedFacts}, CASE WHEN condemned THEN 'condemned' ELSE held_back_reason END AS "heldBack", missing_since IS NOT NULL AS "isMissing", owners.name AS owner,
+         ${storedFacts}, held_back_reason AS "heldBack", condemned, missing_since IS NOT NULL AS "isMissing", owners.name AS owner,
          coalesce((SELECT string_agg(${placePath('balances.holder_id')}, '; ' ORDER BY quantity DESC, balances.holder_id)
            FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = things.id AND counts AND quantity > 0), '') AS places
     FROM first_lots JOIN lots ON lots.thing_id = first_lots.thing_id JOIN things ON things.id = lots.thing_id
@@ -98,6 +98,7 @@ export class StockQueries implements StockOfParts, OnModuleInit {
       packet: row.packetRead,
       places: row.places,
       heldBack: row.heldBack,
+      condemned: row.condemned,
       isMissing: row.isMissing,
       storageLife: storageLifeShown(storageLifeOf(row, today)),
       owner: row.owner,

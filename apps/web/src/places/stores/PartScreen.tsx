@@ -156,7 +156,8 @@ function LotAge({ lot }: { readonly lot: LotRow }) {
   return (
     <>
       {lot.packet === '' ? 'unknown' : lot.packet}
-      {lot.heldBack !== null && <b>; held back: {lot.heldBack}</b>}
+      {lot.condemned && <b>; condemned</b>}
+      {lot.heldBack !== null && !lot.condemned && <b>; held back: {lot.heldBack}</b>}
       {lot.storageLife.state !== 'no limit' && lot.storageLife.state !== 'in life' && (
         <span className="quiet">; {lot.storageLife.sentence}</span>
       )}
