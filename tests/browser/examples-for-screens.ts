@@ -80,8 +80,8 @@ export async function examplesFor(scene: Scene) {
   const part = hits.find((hit) => hit.kind === 'part');
   const { lots } = (await owner.get<PartPage>(`/api/parts/${part?.id}`)).body;
   const lot = lots.find((each) => each.storageLife.state === 'past');
-  const [place] = (await owner.get<{ places: { id: string; code: string; name: string }[] }>('/api/places?q=R3%20B12')).body
-    .places;
+  type Place = { id: string; code: string; name: string; parentId: string };
+  const [place] = (await owner.get<{ places: Place[] }>('/api/places?q=R3%20B12')).body.places;
   const { units } = (await owner.get<z.infer<typeof UnidentifiedList>>('/api/units/unidentified')).body;
   const unknown = units.find(({ words }) => words.includes('six wheel studs'));
   const [box] = (await owner.get<z.infer<typeof SearchAnswer>>('/api/search?q=Biscuit%20tin')).body.hits;

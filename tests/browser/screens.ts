@@ -275,6 +275,22 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
     },
     { name: 'a place', path: `/stores/places/${place.id}`, ready: heading(place.name), action: scanField },
     {
+      name: 'a rack with its bins',
+      path: `/stores/places/${place.parentId}`,
+      ready: heading('What stands in it'),
+      action: (page) => page.getByRole('link', { name: new RegExp(`^${place.name} `) }),
+    },
+    {
+      name: 'a place that is to be carried',
+      path: `/stores/places/${place.id}`,
+      ready: heading(place.name),
+      action: button('It stands there'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Carry it elsewhere' }).click();
+        await page.getByRole('combobox', { name: 'Where it stands then' }).waitFor();
+      },
+    },
+    {
       name: 'jobs',
       path: '/jobs',
       ready: (page) => page.getByText('Overhead-worm axle, Brantock WD7').first(),
