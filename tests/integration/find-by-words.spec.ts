@@ -90,6 +90,12 @@ describe('what people call it', () => {
     expect(await find('thornwick kestrel')).toContain(unit.id);
   });
 
+  it('takes a word without an end, written and asked for', async () => {
+    const endless = await stock.part({ name: 'Anker plate' });
+    await stock.query('UPDATE parts SET description = $2 WHERE id = $1', [endless, 'ä'.repeat(4000)]);
+    expect(await find('ä'.repeat(95))).toEqual([endless]);
+  });
+
   it('knows the same words to say nothing as the database does', async () => {
     const [row] = await stock.query<{ words: string[] }>('SELECT sought_words($1) AS words', [
       [...wordsThatSayNothing].join(' '),

@@ -60,6 +60,7 @@ const words = `
       ELSE word END
   $$;
 
+  -- Of a word without an end its beginning stands for all of it, for an index takes no longer ones.
   -- The words of what somebody wrote or keyed, so that both come out alike: sizes as one word ("30 x 47 x 7", "30x47x7 mm" and "30-47-7" are 30x47x7), fractions
   -- of an inch as decimals, one of many, and without the words that say nothing.
   CREATE FUNCTION sought_words(said text) RETURNS text[] LANGUAGE sql IMMUTABLE PARALLEL SAFE AS $$
@@ -74,7 +75,7 @@ const words = `
           '(^|[^0-9./-])([0-9]{1,3}(?:\\.[0-9]+)?)[-/]([0-9]{1,3}(?:\\.[0-9]+)?)[-/]([0-9]{1,3}(?:\\.[0-9]+)?)(?=[^0-9/-]|$)', '\\1\\2x\\3x\\4', 'g'),
           '([0-9])\\s*(?:x|by|\\*)\\s*(?=[.0-9])', '\\1x', 'g') AS text FROM without_units),
     each AS (
-      SELECT btrim(piece, './+') AS word FROM sizes, regexp_split_to_table(text, '[][\\s,;:()"''\`’‘“”!?&*=<>|_\\\\-]+') AS piece)
+      SELECT left(btrim(piece, './+'), 80) AS word FROM sizes, regexp_split_to_table(text, '[][\\s,;:()"''\`’‘“”!?&*=<>|_\\\\-]+') AS piece)
     SELECT coalesce(array_agg(DISTINCT CASE
         WHEN word ~ '^[0-9./+]+(x[0-9./+]+)+$' THEN (SELECT string_agg(sought_measure(measure), 'x' ORDER BY at) FROM unnest(string_to_array(word, 'x')) WITH ORDINALITY AS of (measure, at))
         WHEN word ~ '^[0-9./+]+$' THEN sought_measure(word)

@@ -16,22 +16,31 @@ const ofPlace = `
     (SELECT ${columns} FROM movements WHERE to_holder_id = ($1::uuid[])[1] AND ${goesOn} ${newest})
     UNION ALL (SELECT ${columns} FROM movements WHERE from_holder_id = ($1::uuid[])[1] AND ${goesOn} ${newest})) AS each ${newest}`;
 
-/** Each holder is put into words once, however often it comes up on the page. */
+/** SQL: what a holder of the page is called. */
+const words = (holder: string): string => `((SELECT words FROM ends) ->> ${holder}::text)`;
+
+/**
+ * Each holder is put into words once, however often it comes up on the page, and looked up as in a dictionary: joined, a list made on the way would be gone through for
+ * each row.
+ */
 const shown = (moves: string, title: string): string => `
   WITH page AS MATERIALIZED (${moves}),
   ends AS MATERIALIZED (
-    SELECT holders.id, ${holderWords('holders.id', 'holders.kind')} AS words FROM holders
+    SELECT jsonb_object_agg(holders.id, ${holderWords('holders.id', 'holders.kind')}) AS words FROM holders
      WHERE holders.id IN (SELECT from_holder_id FROM page UNION SELECT to_holder_id FROM page))
   SELECT page.id, ${pointOf('page.recorded_at')} AS point, page.recorded_at AS at, occurred_at AS "doneAt", ${title} AS title,
          concat_ws(', ', reason, CASE WHEN reverses_id IS NOT NULL THEN 'taking back' END) AS detail, coalesce(people.display_name, '') AS by,
          EXISTS (SELECT FROM movements AS later WHERE later.reverses_id = page.id) AS "isTakenBack", thing_id AS "thingId"
-    FROM page JOIN ends AS source ON source.id = from_holder_id JOIN ends AS target ON target.id = to_holder_id LEFT JOIN people ON people.id = person_id
+    FROM page LEFT JOIN people ON people.id = person_id
    ORDER BY page.recorded_at DESC, page.id DESC`;
 
-const movesOfThings = shown(ofThings, "concat_ws(' ', trim_scale(quantity)::text, 'from', source.words, 'to', target.words)");
+const movesOfThings = shown(
+  ofThings,
+  `concat_ws(' ', trim_scale(quantity)::text, 'from', ${words('from_holder_id')}, 'to', ${words('to_holder_id')})`,
+);
 const movesOfPlace = shown(
   ofPlace,
-  `concat_ws(' ', trim_scale(quantity)::text, CASE WHEN to_holder_id = ($1::uuid[])[1] THEN 'came from ' || source.words ELSE 'went to ' || target.words END)`,
+  `concat_ws(' ', trim_scale(quantity)::text, CASE WHEN to_holder_id = ($1::uuid[])[1] THEN 'came from ' || ${words('from_holder_id')} ELSE 'went to ' || ${words('to_holder_id')} END)`,
 );
 
 const by =
