@@ -9,6 +9,7 @@ import type { JobCard, JobList } from '../../libs/contracts/src/jobs.js';
 import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
 import { PassDesk } from '../support/pass-desk.js';
 import { phonePhotograph, sendPicture } from '../support/pictures.js';
+import { opened, sealantIn } from '../support/sealant.js';
 import type { Scene } from './scene.js';
 
 /** A unit of the example by what is stamped on it. */
@@ -55,5 +56,24 @@ export async function examplesFor(scene: Scene) {
   const emptied = await desk.bought('box', '10');
   await desk.named(emptied.id, 'taper keys', '12');
   await desk.pass(emptied.id, 'equally');
-  return { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load: loads[0] };
+  const sealant = await sealantIn(owner, 'Flange sealant', { keepsDays: 5 });
+  const container = (await opened(owner, sealant.lot.id, '2020-02-01')).thing;
+  return {
+    sealant,
+    container,
+    job,
+    tray,
+    early,
+    part,
+    lot,
+    place,
+    unknown,
+    box,
+    line,
+    stripped,
+    core,
+    judged,
+    emptied,
+    load: loads[0],
+  };
 }

@@ -21,7 +21,7 @@ const heading = (name: string | RegExp) => (page: Page) => page.getByRole('headi
 const scanField = (page: Page) => page.getByLabel('Scan, or key a code');
 
 export async function everyScreen(scene: Scene): Promise<Screen[]> {
-  const { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load } =
+  const { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load, sealant, container } =
     await examplesFor(scene);
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
@@ -204,6 +204,39 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
         const first = page.getByRole('article').first();
         await first.getByRole('button', { name: /^Somebody knows/ }).click();
         await first.getByLabel('Who said so').waitFor();
+      },
+    },
+    {
+      name: 'consumables',
+      path: '/stores/consumables',
+      ready: (page) => page.getByText('Past use-by since').first(),
+      action: button(/^Open one of L/),
+    },
+    {
+      name: 'an open container',
+      path: `/stores/things/${container.id}`,
+      ready: heading('Container'),
+      action: button(/^Empty: L/),
+    },
+    {
+      name: 'a consumable in hand',
+      path: `/stores/parts/${sealant.partId}`,
+      ready: heading('Consumable'),
+      action: button('Keep it'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Change how it is kept' }).click();
+        await page.getByText('so much a job', { exact: true }).click();
+        await page.getByLabel('So much a job, of any type').waitFor();
+      },
+    },
+    {
+      name: 'the list to buy',
+      path: '/stores/to-buy',
+      ready: heading('Veldrow Supplies'),
+      action: button('Write the order down'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Ordered: Flange sealant' }).click();
+        await page.getByLabel('Order reference').waitFor();
       },
     },
     { name: 'a place', path: `/stores/places/${place.id}`, ready: heading(place.name), action: scanField },

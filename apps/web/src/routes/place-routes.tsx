@@ -180,6 +180,18 @@ const coresByAge = createRoute({
   },
 });
 
+const consumables = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/consumables',
+  component: lazyRouteComponent(() => import('../places/stores/consumables/ConsumablesScreen.js'), 'ConsumablesScreen'),
+});
+
+const toBuy = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/to-buy',
+  component: lazyRouteComponent(() => import('../places/stores/consumables/ToBuyScreen.js'), 'ToBuyScreen'),
+});
+
 const jobs = createRoute({
   getParentRoute: () => inside,
   path: '/jobs',
@@ -397,6 +409,8 @@ export const placeRoutes = [
   shelfLife,
   yields,
   coresByAge,
+  consumables,
+  toBuy,
   jobs,
   newJob,
   buildable,

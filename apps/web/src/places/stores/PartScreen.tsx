@@ -12,6 +12,7 @@ import { PageHead, Section } from '../../ui/Section.js';
 import { sayDay } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
+import { PartConsumable } from './consumables/PartConsumable.js';
 import { MayServeSection, Superseded } from './MayServeSection.js';
 import { AddNumberForm, EditPartForm } from './PartForms.js';
 import { partQuery } from './queries.js';
@@ -98,6 +99,7 @@ function PartShown({ part }: { readonly part: PartPage }) {
           <Table caption="Lots of this part" columns={LOTS} rows={part.lots} rowKey={(lot) => lot.id} />
         )}
       </Section>
+      <PartConsumable partId={part.id} unitOfMeasure={part.unitOfMeasure} />
       <MayServeSection part={part} />
       <Section title="On order">
         {part.receipts.length === 0 ? (

@@ -44,6 +44,8 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
             <ButtonLink href="/stores/unidentified">Not yet identified</ButtonLink>
             <ButtonLink href="/stores/ask-around">Ask around</ButtonLink>
             <ButtonLink href="/stores/shelf-life">Shelf life</ButtonLink>
+            <ButtonLink href="/stores/consumables">Consumables</ButtonLink>
+            <ButtonLink href="/stores/to-buy">List to buy</ButtonLink>
             <ButtonLink href="/stores/cores-by-age">Cores by age</ButtonLink>
             <ButtonLink href="/stores/yields">What cores have given</ButtonLink>
           </Acts>
