@@ -51,7 +51,8 @@ export function JobConsumables({ jobId, state }: { readonly jobId: string; reado
 /** What is known comes to so much; what nobody knows is said, for it is not nought. */
 function Sum({ charged: { sum, unknown, currency, rows } }: { readonly charged: Charged }) {
   const gap = unknown === 0 ? '' : `${unknown === 1 ? '1 row' : `${unknown} rows`} of unknown cost`;
-  if (sum === null || rows.length === 0) return <>{gap}</>;
+  const nothingKnown = rows.every(({ amount }) => amount === null) && unknown > 0;
+  if (sum === null || rows.length === 0 || nothingKnown) return <>{gap}</>;
   return (
     <>
       <b>{sayMoney(sum, currency)}</b>

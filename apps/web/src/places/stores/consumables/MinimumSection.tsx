@@ -32,7 +32,8 @@ export function MinimumSection(props: MinimumSectionProps) {
       {minimum !== null && (
         <p>
           Below {minimum.minimum} it stands on the list to buy, up to {minimum.upTo}
-          {minimum.supplier !== null && ` from ${minimum.supplier.name}`}. {minimum.note}
+          {minimum.supplier !== null && ` from ${minimum.supplier.name}`}.{' '}
+          {minimum.note !== '' && <span className="quiet">Note: {minimum.note}</span>}
         </p>
       )}
       {isKeying && <MinimumForm {...props} unit={unit} onClose={() => setKeying(false)} />}
