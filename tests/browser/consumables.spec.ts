@@ -86,7 +86,7 @@ it('is opened from its page, says what to write on it, is empty, and is found wi
   await section.getByRole('button', { name: 'Open one' }).click();
   await section.getByRole('button', { name: 'Open it' }).click();
   await section.getByText(/^Opened\. Write on it: L .* opened .* use by /).waitFor();
-  await section.getByRole('button', { name: `Empty: ${lot.code}` }).click();
+  await section.getByRole('button', { name: `It is empty: ${lot.code}` }).click();
   await section.getByRole('button', { name: 'Something is left in it' }).click();
   await section.getByLabel('How much is left').fill('a third');
   await section.getByRole('button', { name: 'It is here' }).click();
@@ -125,7 +125,7 @@ it('stands on the list to buy on a phone, firm by firm, until its order is writt
   await row.getByText('3 full; minimum 10, up to 12').waitFor();
   const overflow = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
   expect(overflow).toBeLessThanOrEqual(0);
-  await row.getByRole('button', { name: 'Ordered: Flange sealant' }).click();
+  await row.getByRole('button', { name: 'It is ordered: Flange sealant' }).click();
   await row.getByLabel('Order reference').fill('VS 118');
   await row.getByRole('button', { name: 'Write the order down' }).click();
   await row.waitFor({ state: 'detached' });

@@ -216,7 +216,7 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       name: 'an open container',
       path: `/stores/things/${container.id}`,
       ready: heading('Container'),
-      action: button(/^Empty: L/),
+      action: button(/^It is empty: L/),
     },
     {
       name: 'a consumable in hand',
@@ -235,7 +235,7 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       ready: heading('Veldrow Supplies'),
       action: button('Write the order down'),
       prepare: async (page) => {
-        await page.getByRole('button', { name: 'Ordered: Flange sealant' }).click();
+        await page.getByRole('button', { name: 'It is ordered: Flange sealant' }).click();
         await page.getByLabel('Order reference').waitFor();
       },
     },

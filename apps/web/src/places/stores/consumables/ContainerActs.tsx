@@ -48,7 +48,7 @@ export function OpenActs({ thingId, code }: { readonly thingId: string; readonly
     <>
       {end.isError && <Failure error={end.error} word="Not booked" />}
       <Acts>
-        <Button label={`Empty: ${code}`} isPending={end.isPending} onPress={() => end.mutate({ how: 'empty' })}>
+        <Button label={`It is empty: ${code}`} isPending={end.isPending} onPress={() => end.mutate({ how: 'empty' })}>
           It is empty
         </Button>
         <Button label={`Thrown away: ${code}`} onPress={() => setForm('thrown away')}>

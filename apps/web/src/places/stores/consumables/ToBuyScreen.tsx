@@ -97,7 +97,7 @@ function Row({ row, supplierName }: { readonly row: ToBuyRow; readonly supplierN
       </span>
       {mayOrder && !isOrdering && (
         <span className={styles.act}>
-          <Button label={`Ordered: ${row.part.name}`} onPress={() => setOrdering(true)}>
+          <Button label={`It is ordered: ${row.part.name}`} onPress={() => setOrdering(true)}>
             It is ordered
           </Button>
         </span>
