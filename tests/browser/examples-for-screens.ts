@@ -13,6 +13,7 @@ import { CountingDesk } from '../support/counting-desk.js';
 import { LabelDesk } from '../support/label-changes.js';
 import { PassDesk } from '../support/pass-desk.js';
 import { phonePhotograph, sendPicture } from '../support/pictures.js';
+import { opened, sealantIn } from '../support/sealant.js';
 import type { Scene } from './scene.js';
 
 /** A unit of the example by what is stamped on it. */
@@ -97,8 +98,12 @@ export async function examplesFor(scene: Scene) {
   const emptied = await desk.bought('box', '10');
   await desk.named(emptied.id, 'taper keys', '12');
   await desk.pass(emptied.id, 'equally');
+  const sealant = await sealantIn(owner, 'Flange sealant', { keepsDays: 5 });
+  const container = (await opened(owner, sealant.lot.id, '2020-02-01')).thing;
   return {
     ...(await standingApart(owner, place.id)),
+    sealant,
+    container,
     job,
     tray,
     early,

@@ -12,7 +12,7 @@ const scanField = (page: Page) => page.getByLabel('Scan, or key a code');
 export async function everyScreen(scene: Scene): Promise<Screen[]> {
   const examples = await examplesFor(scene);
   const { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load } = examples;
-  const { blank, counted, theirs, condemned } = examples;
+  const { blank, counted, theirs, condemned, sealant, container } = examples;
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
     {
@@ -271,6 +271,39 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
           .first()
           .click();
         await page.getByLabel('Why it is left as it is').waitFor();
+      },
+    },
+    {
+      name: 'consumables',
+      path: '/stores/consumables',
+      ready: (page) => page.getByText('Past use-by since').first(),
+      action: button(/^Open one of L/),
+    },
+    {
+      name: 'an open container',
+      path: `/stores/things/${container.id}`,
+      ready: heading('Container'),
+      action: button(/^It is empty: L/),
+    },
+    {
+      name: 'a consumable in hand',
+      path: `/stores/parts/${sealant.partId}`,
+      ready: heading('Consumable'),
+      action: button('Keep it'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Change how it is kept' }).click();
+        await page.getByText('so much a job', { exact: true }).click();
+        await page.getByLabel('So much a job, of any type').waitFor();
+      },
+    },
+    {
+      name: 'the list to buy',
+      path: '/stores/to-buy',
+      ready: heading('Veldrow Supplies'),
+      action: button('Write the order down'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'It is ordered: Flange sealant' }).click();
+        await page.getByLabel('Order reference').waitFor();
       },
     },
     { name: 'a place', path: `/stores/places/${place.id}`, ready: heading(place.name), action: scanField },

@@ -299,6 +299,25 @@ describe('the use of a consumable on a job', () => {
   });
 });
 
+describe('a part that is a consumable no longer', () => {
+  it('is charged by rule to no job that is opened from then on, and stays on those that were', async () => {
+    const flat = [{ unitTypeId: null, amount: '4.00' }];
+    const { partId } = await consumable({
+      charged: 'flat',
+      useAmount: '',
+      usesPerContainer: null,
+      flat,
+      flatFrom: addDays(today, -9),
+    });
+    const [old, later] = [await stock.job([]), await stock.job([])];
+    await stock.query('UPDATE jobs SET opened_on = opened_on - 2 WHERE id = $1', [old.id]);
+    await owner.post(`/api/parts/${partId}/consumable/withdrawal`, { why: 'no longer' }, { ifMatch: 1 });
+    const amounts = async (id: string) =>
+      (await ofJob(id)).rows.filter((row) => row.part.id === partId).map(({ amount }) => amount);
+    expect([await amounts(old.id), await amounts(later.id)]).toEqual([['4.00'], []]);
+  });
+});
+
 describe('a scan of a consumable at the bench', () => {
   type Done = { act: string; actId: string; quantity: string; notice: string } & Refused;
   const scan = (mode: string, code: string, jobId: string, body: object = {}) =>

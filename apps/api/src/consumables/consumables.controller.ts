@@ -90,8 +90,9 @@ export class ConsumablesController {
   ): Promise<ConsumableOfPart> {
     return this.unitOfWork.run(command, async (transaction) => {
       const known = await lockConsumable(transaction, param.id);
-      const open = await openContainersOf(transaction, [param.id], await this.clock.today(transaction));
-      const withdrawn = await withdrawConsumable(transaction, known, open.length, body.why);
+      const today = await this.clock.today(transaction);
+      const { length: openCount } = await openContainersOf(transaction, [param.id], today);
+      const withdrawn = await withdrawConsumable(transaction, known, { openCount, why: body.why, today });
       return withdrawn.ok ? done(await this.pages.ofPart(transaction, param.id, true)) : withdrawn;
     });
   }

@@ -174,10 +174,10 @@ function worstOf(shares: readonly CoverShare[]): CoverState {
   return coverStates.toReversed().find((state) => shares.some((each) => each.state === state)) ?? 'fitted';
 }
 
-/** How many lines stand in each state, each line counted by its worst. */
+/** How many lines stand in each state, each line counted by its worst; those of consumables in none. */
 export function countStates(lines: readonly CoveredLine[]): Record<string, number> {
   const counts = Object.fromEntries(coverStates.map((state) => [state, 0]));
-  for (const line of lines) counts[line.state] = (counts[line.state] ?? 0) + 1;
+  for (const line of lines) if (!line.consumable) counts[line.state] = (counts[line.state] ?? 0) + 1;
   return counts;
 }
 

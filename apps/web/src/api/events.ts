@@ -9,6 +9,7 @@ const touched: Readonly<Record<string, readonly string[]>> = {
   jobs: ['jobs', 'bench', 'today'],
   job: ['jobs', 'bench', 'today'],
   thing: ['stores', 'bearings', 'goods-in', 'jobs', 'labels', 'today'],
+  part: ['stores'],
   stores: ['stores', 'bearings', 'jobs', 'today'],
   'strip-downs': ['bench', 'stores', 'settings'],
   imports: ['imports'],

@@ -296,6 +296,18 @@ const keptForOwners = createRoute({
   component: lazyRouteComponent(() => import('../places/stores/apart/KeptForOwnersScreen.js'), 'KeptForOwnersScreen'),
 });
 
+const consumables = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/consumables',
+  component: lazyRouteComponent(() => import('../places/stores/consumables/ConsumablesScreen.js'), 'ConsumablesScreen'),
+});
+
+const toBuy = createRoute({
+  getParentRoute: () => inside,
+  path: '/stores/to-buy',
+  component: lazyRouteComponent(() => import('../places/stores/consumables/ToBuyScreen.js'), 'ToBuyScreen'),
+});
+
 const jobs = createRoute({
   getParentRoute: () => inside,
   path: '/jobs',
@@ -554,6 +566,8 @@ export const placeRoutes = [
   heldBack,
   notOurs,
   keptForOwners,
+  consumables,
+  toBuy,
   jobs,
   newJob,
   buildable,

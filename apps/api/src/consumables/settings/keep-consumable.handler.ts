@@ -87,12 +87,11 @@ export class KeepConsumableHandler {
   }
 }
 
-/** A part is an ordinary one again. What was charged stays; nothing of it may be open. */
+/** A part is an ordinary one again. What was charged stays, and jobs opened from that day on are charged nothing by rule; nothing of it may be open. */
 export async function withdrawConsumable(
   transaction: Transaction,
   known: ConsumableRow | null,
-  openCount: number,
-  why: string,
+  { openCount, why, today }: { openCount: number; why: string; today: string },
 ): Promise<Result<{ partId: string }>> {
   if (known === null) return refused(notFound('This consumable'));
   const unseen = whyNotCurrent(transaction.command, known);
@@ -105,6 +104,9 @@ export async function withdrawConsumable(
       detail: `${openCount === 1 ? 'One container is' : `${openCount} containers are`} open. Say of each that it is empty or thrown away, then try again. Nothing was changed.`,
     });
   await transaction.rows(withdraw, [known.partId, why]);
+  const { key, person } = transaction.command;
+  for (const { unitTypeId, currency } of await standingFlatCharges(transaction, [known.partId]))
+    await transaction.rows(insertFlat, [newId(), key, known.partId, unitTypeId, null, currency, today, person.id]);
   toldOf(transaction, known.partId);
   return done({ partId: known.partId });
 }

@@ -8,6 +8,7 @@ import { Tag } from '../../ui/Tag.js';
 import { Timeline } from '../../ui/Timeline.js';
 import { Photographs } from '../photographs/Photographs.js';
 import { TakePhotographs } from '../photographs/TakePhotographs.js';
+import { JobConsumables } from './consumables/JobConsumables.js';
 import { EditJobForm } from './EditJobForm.js';
 import styles from './JobAside.module.css';
 
@@ -35,6 +36,7 @@ export function JobAside({ job }: { readonly job: JobCard }) {
       </Section>
       <JobPhotographs job={job} />
       <JobFacts job={job} />
+      <JobConsumables jobId={job.id} state={job.state} />
       <JobRecord job={job} />
     </aside>
   );

@@ -12,6 +12,7 @@ import { PageHead, Section } from '../../ui/Section.js';
 import { sayDay } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
+import { PartConsumable } from './consumables/PartConsumable.js';
 import { KeptForJobsSection } from './counter/KeptForJobs.js';
 import { CountMarkSection } from './counting/CountMarkSection.js';
 import { HistorySection } from './history/HistorySection.js';
@@ -101,6 +102,7 @@ function PartShown({ part }: { readonly part: PartPage }) {
           <Table caption="Lots of this part" columns={LOTS} rows={part.lots} rowKey={(lot) => lot.id} />
         )}
       </Section>
+      <PartConsumable partId={part.id} unitOfMeasure={part.unitOfMeasure} />
       <MayServeSection part={part} />
       <KeptForJobsSection of={{ partId: part.id }} isSold />
       <CountMarkSection partId={part.id} />

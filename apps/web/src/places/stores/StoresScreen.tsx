@@ -52,6 +52,8 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
             <ButtonLink href="/stores/kept-for-owners">Kept for owners</ButtonLink>
             <ButtonLink href="/stores/shelf-life">Shelf life</ButtonLink>
             <ButtonLink href="/stores/counting">Counting</ButtonLink>
+            <ButtonLink href="/stores/consumables">Consumables</ButtonLink>
+            <ButtonLink href="/stores/to-buy">List to buy</ButtonLink>
             <ButtonLink href="/stores/cores-by-age">Cores by age</ButtonLink>
             <ButtonLink href="/stores/as-it-stood">As it stood</ButtonLink>
             <ButtonLink href="/stores/yields">What cores have given</ButtonLink>

@@ -20,6 +20,7 @@ import { AnswersSection } from './Answers.js';
 import { ApartSection } from './apart/ApartSection.js';
 import { BoxSection } from './boxes/BoxSection.js';
 import { CoreReviews } from './CoreReviews.js';
+import { ContainerSection } from './consumables/ContainerSection.js';
 import { KeptForJobsSection } from './counter/KeptForJobs.js';
 import { LastCounted } from './counting/LastCounted.js';
 import { HistorySection } from './history/HistorySection.js';
@@ -89,6 +90,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
           {thing.kind === 'lot' && <PartedAndJoined lot={thing} />}
           <LabelsOf subjectId={thing.id} />
           <ApartSection thing={thing} />
+          {thing.kind === 'lot' && <ContainerSection thing={thing} />}
           <ThingCostSection thingId={thing.id} />
           {thing.kind !== 'unsorted' && thing.owner === null && (
             <KeptForJobsSection of={{ thingId: thing.id }} isSold={thing.held !== '0'} />

@@ -1,0 +1,108 @@
+import { useQuery } from '@tanstack/react-query';
+import { useState } from 'react';
+import { useScanTaker } from '../../../scan/scanning.js';
+import { Acts, Button } from '../../../ui/Button.js';
+import { Form } from '../../../ui/Form.js';
+import { Failure } from '../../../ui/Problem.js';
+import { SelectField } from '../../../ui/SelectField.js';
+import { TextField } from '../../../ui/TextField.js';
+import { WhyForm } from '../../../ui/WhyForm.js';
+import { placesQuery } from '../queries.js';
+import { useContainerEnd, useContainerFound, useNotOpened } from './consumable-actions.js';
+
+/** What becomes of an open container. */
+export function OpenActs({ thingId, code }: { readonly thingId: string; readonly code: string }) {
+  const [form, setForm] = useState<'thrown away' | 'not opened' | null>(null);
+  const close = () => setForm(null);
+  const end = useContainerEnd(thingId, close);
+  const notOpened = useNotOpened(thingId, close);
+  if (form === 'thrown away')
+    return (
+      <WhyForm
+        label={`Throw away ${code}`}
+        question="Why it is thrown away"
+        note="past use-by, gone hard, spilt; what is thrown away goes by the maker’s data sheet and local codes"
+        act="It is thrown away"
+        failed="Not booked"
+        isPending={end.isPending}
+        error={end.error}
+        onWhy={(words) => end.mutate({ how: 'thrown away', words })}
+        onClose={close}
+      />
+    );
+  if (form === 'not opened')
+    return (
+      <WhyForm
+        label={`Not opened: ${code}`}
+        question="Why it is full after all"
+        note="it stays on the record; the container is full again"
+        act="It was not opened"
+        failed="Not booked"
+        isPending={notOpened.isPending}
+        error={notOpened.error}
+        onWhy={(why) => notOpened.mutate(why)}
+        onClose={close}
+      />
+    );
+  return (
+    <>
+      {end.isError && <Failure error={end.error} word="Not booked" />}
+      <Acts>
+        <Button label={`It is empty: ${code}`} isPending={end.isPending} onPress={() => end.mutate({ how: 'empty' })}>
+          It is empty
+        </Button>
+        <Button label={`Thrown away: ${code}`} onPress={() => setForm('thrown away')}>
+          Thrown away
+        </Button>
+        <Button label={`Not opened after all: ${code}`} look="plain" onPress={() => setForm('not opened')}>
+          Not opened after all
+        </Button>
+      </Acts>
+    </>
+  );
+}
+
+/** What was said to be empty or thrown away, and is not. */
+export function FoundForm({ thingId, onClose }: { readonly thingId: string; readonly onClose: () => void }) {
+  const found = useContainerFound(thingId, onClose);
+  const places = (useQuery(placesQuery).data?.places ?? []).filter(({ kind }) => kind !== 'tray');
+  const [placeId, setPlaceId] = useState('');
+  const [words, setWords] = useState('');
+  const chosen = placeId === '' ? (places[0]?.id ?? '') : placeId;
+  useScanTaker((parsed) => {
+    const place = places.find(({ code }) => code === parsed.code);
+    if (place === undefined) return false;
+    setPlaceId(place.id);
+    return true;
+  });
+  const submit = () => {
+    if (!found.isPending && chosen !== '') found.mutate({ placeId: chosen, words });
+  };
+  return (
+    <Form label="Something is left in it" onSubmit={submit}>
+      <SelectField
+        label="Where it stands"
+        value={chosen}
+        choices={places.map((place) => ({ value: place.id, label: place.path }))}
+        onChange={setPlaceId}
+        note="scan the place or choose it"
+      />
+      <TextField
+        label="How much is left"
+        value={words}
+        onChange={setWords}
+        note="half full, a third; it may stay empty"
+        maxLength={200}
+      />
+      {found.isError && <Failure error={found.error} word="Not booked" kept="What you keyed is kept." />}
+      <Acts>
+        <Button look="main" type="submit" isPending={found.isPending}>
+          It is here
+        </Button>
+        <Button look="plain" onPress={onClose}>
+          Leave it
+        </Button>
+      </Acts>
+    </Form>
+  );
+}
