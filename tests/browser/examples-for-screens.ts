@@ -53,7 +53,10 @@ export async function examplesFor(scene: Scene) {
   const [core, judged] = [await unitMarked(owner, 'S1118820'), await unitMarked(owner, 'WD74066')];
   const desk = new PassDesk(owner);
   const emptied = await desk.bought('box', '10');
-  await desk.named(emptied.id, 'taper keys', '12');
+  const keys = await desk.named(emptied.id, 'taper keys', '12');
   await desk.pass(emptied.id, 'equally');
-  return { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load: loads[0] };
+  const sale = { id: newId(), lines: [{ thingId: keys.id, quantity: '2', price: '3.50' }], buyer: 'Mr Penhale', paid: 'cash' };
+  const sold = await owner.post<{ detail?: string }>('/api/sales', sale);
+  if (sold.status !== 200) throw new Error(`The keys were not sold: ${sold.body.detail}`);
+  return { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, sale, load: loads[0] };
 }
