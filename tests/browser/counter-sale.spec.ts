@@ -120,10 +120,8 @@ it('does not sell what is kept for own jobs before that is lifted', async () => 
   await page.getByRole('button', { name: 'Lift it' }).click();
   await page.getByLabel('Why it may be sold').fill('a second one came in');
   await page.getByRole('button', { name: 'Lift it' }).click();
-  await page
-    .getByText(/keeps this part for own jobs/)
-    .first()
-    .waitFor({ state: 'detached' });
+  const line = page.getByRole('listitem', { name: `Pinion, 7 teeth, ${lot.code}` });
+  await line.getByText(/keeps this part for own jobs/).waitFor({ state: 'detached' });
   await page.getByRole('button', { name: 'Sell it', exact: true }).click();
   await page.getByRole('heading', { name: /^Receipt \d+$/ }).waitFor();
 });
