@@ -62,6 +62,7 @@ it('kits a job by scan with one short: the other part is offered at the very sto
 
   await offered.getByRole('link', { name: 'Accept 51-0099 for line 3' }).click();
   await page.getByRole('heading', { name: 'Another part for line 3' }).waitFor();
+  expect(new URL(page.url()).pathname).toBe(`/jobs/${job.id}/lines/${job.lineIds[2]}/instead`);
   await page.goto('/jobs');
   await page
     .getByRole('row')
