@@ -96,11 +96,15 @@ export async function examplesFor(scene: Scene) {
   const [blank = ''] = await new LabelDesk(owner).blanks('lot', 1);
   const desk = new PassDesk(owner);
   const emptied = await desk.bought('box', '10');
-  await desk.named(emptied.id, 'taper keys', '12');
+  const keys = await desk.named(emptied.id, 'taper keys', '12');
   await desk.pass(emptied.id, 'equally');
   const sealant = await sealantIn(owner, 'Flange sealant', { keepsDays: 5 });
   const container = (await opened(owner, sealant.lot.id, '2020-02-01')).thing;
+  const sale = { id: newId(), lines: [{ thingId: keys.id, quantity: '2', price: '3.50' }], buyer: 'Mr Penhale', paid: 'cash' };
+  const sold = await owner.post<{ detail?: string }>('/api/sales', sale);
+  if (sold.status !== 200) throw new Error(`The keys were not sold: ${sold.body.detail}`);
   return {
+    sale,
     ...(await standingApart(owner, place.id)),
     sealant,
     container,

@@ -12,7 +12,7 @@ const scanField = (page: Page) => page.getByLabel('Scan, or key a code');
 export async function everyScreen(scene: Scene): Promise<Screen[]> {
   const examples = await examplesFor(scene);
   const { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load } = examples;
-  const { blank, counted, theirs, condemned, sealant, container } = examples;
+  const { blank, counted, theirs, condemned, sealant, container, sale } = examples;
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
     {
@@ -200,6 +200,32 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
         await page.getByRole('img', { name: /the nose, as it came/ }).click();
         await page.getByRole('dialog').waitFor();
       },
+    },
+    {
+      name: 'a counter sale',
+      path: `/stores/sell?code=${lot.code}`,
+      ready: heading('On this receipt'),
+      action: button(/^Sell it/),
+      prepare: async (page) => {
+        await page.getByLabel(/^Why .* is let go$/).waitFor();
+      },
+    },
+    { name: 'what was sold', path: '/stores/sales', ready: heading('What it came to'), action: scanField },
+    {
+      name: 'a receipt',
+      path: `/stores/sales/${sale.id}`,
+      ready: heading(/^Receipt \d/),
+      action: button('Take it back'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: /^Take back L/ }).click();
+        await page.getByLabel('Why it comes back').waitFor();
+      },
+    },
+    {
+      name: 'a tray to be emptied',
+      path: `/jobs/${job.id}/un-kit`,
+      ready: heading('Empty the tray'),
+      action: scanField,
     },
     {
       name: 'an acceptance sheet that nobody has filled in',

@@ -132,6 +132,7 @@ describe('what to fetch for one job', () => {
     expect(await list(job)).toMatchObject({
       stops: [],
       jobs: [{ offers: [{ thing: { id: lot.id }, instead: { number: '51-0090' }, where: expect.stringContaining('Bin') }] }],
+      offersAt: [{ place: { id: stock.placeId }, offers: [{ jobId: job.id, lineNo: 1, thing: { id: lot.id } }] }],
     });
     expect(sums(await kitOf(job))).toEqual(['1 offered']);
     const accepted = {
@@ -148,6 +149,7 @@ describe('what to fetch for one job', () => {
     expect(await list(job)).toMatchObject({
       stops: [{ rows: [{ thing: { id: lot.id }, part: { number: '51-0090' }, inPlaceOf: { id: wanted } }] }],
       jobs: [{ offers: [] }],
+      offersAt: [],
     });
   });
 

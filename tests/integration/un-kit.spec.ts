@@ -1,3 +1,4 @@
+import type * as z from 'zod';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import type { JobList } from '../../libs/contracts/src/jobs.js';
@@ -40,7 +41,7 @@ const reservedOf = async (jobId: string): Promise<string> =>
     )
   )[0]!.sum;
 const kitOf = async (jobId: string) =>
-  (await owner.get<JobList>('/api/jobs?limit=200')).body.jobs.find(({ id }) => id === jobId)!.kit;
+  (await owner.get<z.infer<typeof JobList>>('/api/jobs?limit=200')).body.jobs.find(({ id }) => id === jobId)!.kit;
 
 /** Two of five reserved, then three fetched; one further part is short. */
 async function kitted() {

@@ -30,6 +30,7 @@ const kit = (waits: KitWait[]): JobKit => ({
         { state: 'in the tray', quantity: '5' },
       ],
     },
+    { unitOfMeasure: 'm', needed: '1.2', shares: [{ state: 'in the unit', quantity: '1.2' }] },
   ],
   waits,
   offers: [],
@@ -47,9 +48,9 @@ describe('the label of a tray', () => {
     const model = trayLabel(label([wait(4, 'Oil seal', '2'), wait(2, 'Shim')]), labelStocks['tag-100x50'], 300);
     expect(model).toMatchObject({
       code: 'J00000741',
-      corner: 'Tray 7, 27 Nov 2026 14:05',
+      corner: '27 Nov 2026 14:05',
       title: 'Rebuild for Mr Penhale',
-      subtitle: 'Brantock WD7',
+      subtitle: 'Brantock WD7 · Tray 7',
       facts: ['5 of 16 in'],
       footer: ['1 Shim', '2 Oil seal'],
     });

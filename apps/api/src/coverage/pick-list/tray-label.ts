@@ -4,9 +4,10 @@ import type { JobKit, PickList } from '@corewright/contracts/pick-list';
 import type { LabelModel } from '@corewright/labels/label-model';
 import type { PrinterResolution } from '@corewright/labels/label-scene';
 import type { LabelStock } from '@corewright/labels/label-stock';
-import { decimalFrom, formatDecimal, notBelowZero, subtractDecimals, sumDecimals } from '@corewright/quantities/decimal';
+import { decimalFrom, formatDecimal, notBelowZero, subtractDecimals, sumDecimals, zero } from '@corewright/quantities/decimal';
 import { formatPlainDate } from '@corewright/quantities/plain-date';
 import { formatQuantity, type UnitOfMeasure } from '@corewright/quantities/unit-of-measure';
+import { spoken } from '../../jobs/job.queries.js';
 import { stockOf } from '../../labels/label-run.service.js';
 import { labelPdf, labelScene } from '../../labels/pdf/label-pdf.js';
 import type { Moment } from '../../people/workshop.js';
@@ -51,9 +52,10 @@ function modelWith({ kit, unit, now }: TrayLabel, missing: readonly MissingLine[
   const lines = missing.slice(0, shown).map(({ words }) => words);
   return {
     code: kit.code as LabelCode,
-    corner: `${kit.tray.name}, ${formatPlainDate(now.date)} ${timeOf(now)}`,
+    corner: `${formatPlainDate(now.date)} ${timeOf(now)}`,
     title: kit.name,
-    subtitle: unit,
+    // a tray that is named after its job says nothing more
+    subtitle: [unit, kit.tray.name.includes(spoken(kit.code)) ? '' : kit.tray.name].filter((each) => each !== '').join(' · '),
     facts: [inWords(kit)],
     footer: footerOf(lines, more),
   };
@@ -66,13 +68,12 @@ function footerOf(lines: readonly string[], more: number): string[] {
 
 /** "5 of 9 in", of what does not stand in the unit already. */
 function inWords({ sums }: JobKit): string {
-  if (sums.length === 0) return 'nothing needed';
-  const each = sums.map(({ unitOfMeasure, needed, shares }) => {
+  const each = sums.flatMap(({ unitOfMeasure, needed, shares }) => {
     const of = (state: string) => decimalFrom(shares.find((share) => share.state === state)?.quantity ?? '0');
     const wanted = notBelowZero(subtractDecimals(decimalFrom(needed), of('in the unit')));
-    return `${formatDecimal(of('in the tray'))} of ${formatQuantity(wanted, unitOfMeasure)}`;
+    return wanted === zero ? [] : [`${formatDecimal(of('in the tray'))} of ${formatQuantity(wanted, unitOfMeasure)}`];
   });
-  return `${each.join(', ')} in`;
+  return each.length === 0 ? 'nothing more needed' : `${each.join(', ')} in`;
 }
 
 /** Everything that is neither in the unit nor in the tray, line by line: what is waited for, what is only offered, and what is yet to be fetched. */

@@ -43,7 +43,8 @@ export class SellHandler {
   constructor(private readonly clock: WorkshopClock) {}
 
   async handle(transaction: Transaction, input: Sell): Promise<Result<Sale>> {
-    if (await transaction.row(selectSale, [input.id])) return refused(badInput('id', 'A sale with this id was made already.'));
+    if (await transaction.row(selectSale, [input.id]))
+      return refused(badInput('id', 'This sale was made already: look at what was sold, and begin another receipt for more.'));
     const planned = await this.plansUnderLock(transaction, input);
     if (!planned.ok) return planned;
     const plans = planned.value;

@@ -16,7 +16,7 @@ export function saidOf({ goods: { thing, boundWith }, stops, letGo }: SaleLinePl
     thing.condition === '' ? '' : thing.condition,
     thing.packetRead === '' ? '' : `packet ${thing.packetRead}`,
     boundWith.length === 0 ? '' : 'part of a set that stays together',
-    ...stops.map(({ title, words }) => `${title}: ${words}`),
+    ...stops.map(({ words }) => words),
     stops.length === 0 ? '' : `Sold all the same: ${letGo}`,
   ]
     .filter((each) => each !== '')

@@ -44,7 +44,7 @@ function JobShown({ job }: { readonly job: JobCard }) {
             { label: 'Build standard', value: job.buildStandard },
             { label: 'Priority', value: `${job.priority} of 5`, note: job.priority === 1 ? 'before all others' : undefined },
             { label: 'Stage', value: job.state },
-            { label: 'Kit tray', value: job.tray.name },
+            { label: 'Kit tray', value: job.tray.name, note: job.kit },
             { label: 'Work left', value: planned === 0 ? 'none planned' : sayMinutes(left), note: `of ${sayMinutes(planned)}` },
             { label: 'Opened', value: sayDay(job.openedOn) },
           ]}

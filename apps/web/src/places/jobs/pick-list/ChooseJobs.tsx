@@ -48,6 +48,7 @@ function OpenJobs({ chosen, onChoose }: ChooseJobsProps) {
           <li key={job.id}>
             <CheckField isSelected={chosen.includes(job.id)} onChange={(isChosen) => change(job.id, isChosen)}>
               <Code code={job.code} /> {job.title}
+              {job.kit !== 'nothing in the tray' && <span className="quiet"> {job.kit}</span>}
             </CheckField>
           </li>
         ))}

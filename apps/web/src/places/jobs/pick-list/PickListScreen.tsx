@@ -60,7 +60,8 @@ function ListFor({ jobIds }: Pick<PickListScreenProps, 'jobIds'>) {
 
 function ListShown({ list }: { readonly list: PickList }) {
   const walked = useWalked(list);
-  const stops = withOffers(stopsOf(walked), list);
+  const toTake = stopsOf(walked);
+  const stops = withOffers(toTake, list);
   const jobs = new Map(list.jobs.map((job) => [job.id, job]));
   return (
     <>
@@ -69,7 +70,7 @@ function ListShown({ list }: { readonly list: PickList }) {
         {leftWords(list)}
       </p>
       {list.stops.length === 0 && (
-        <Empty title={stops.length === 0 ? 'Nothing is to be fetched' : 'Nothing is left to fetch'}>
+        <Empty title={toTake.length === 0 ? 'Nothing is to be fetched' : 'Nothing is left to fetch'}>
           Whatever lies in stores for {list.jobs.length === 1 ? 'this job' : 'these jobs'} is in the tray or in the unit. What is
           still waited for stands below.
         </Empty>

@@ -27,6 +27,7 @@ const row = (thing: string, quantity: string, line: string): PickRow => ({
 const list = (places: Record<string, PickRow[]>, taken: Record<string, string> = {}): PickList => ({
   jobs: [kit(taken)],
   stops: Object.entries(places).map(([name, rows]) => ({ place: { id: name, code: 'P00000100', name, path: name }, rows })),
+  offersAt: [],
 });
 const told = (walked: Walked) =>
   stopsOf(walked).map(({ place, rows }) => [

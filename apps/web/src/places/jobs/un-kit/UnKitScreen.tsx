@@ -33,15 +33,15 @@ export function UnKitScreen({ jobId }: { readonly jobId: string }) {
 
 const keyOf = ({ thing, from }: TrayRow) => `${thing.id} ${from?.id ?? ''}`;
 
-function TrayShown({ contents }: { readonly contents: TrayContents }) {
-  const { job, tray, rows, mustGiveUp, state } = contents;
+/** What was chosen for the rows, and putting them back: all in one act, or one by a scan of its place and then of its label. */
+function useEmptying({ job, tray, rows, mustGiveUp }: TrayContents) {
   const [chosen, setChosen] = useState<Readonly<Record<string, string>>>({});
   const [claims, setClaims] = useState<ClaimsAfter>(mustGiveUp ? 'given up' : 'as before');
   const [said, setSaid] = useState('');
+  const [scanned, setScanned] = useState<string | null>(null);
   const worksWithThings = useWorksWithThings();
   const putting = useUnKit(job.id, ({ words }) => setSaid(words));
   const places = (useQuery(placesQuery).data?.places ?? []).filter(({ kind }) => kind !== 'tray');
-  const [scanned, setScanned] = useState<string | null>(null);
   const placeOf = (row: TrayRow) => chosen[keyOf(row)] ?? row.from?.id ?? '';
   const put = (back: readonly TrayRow[], placeId?: string) => {
     if (putting.isPending) return;
@@ -60,8 +60,27 @@ function TrayShown({ contents }: { readonly contents: TrayContents }) {
     put([row], scanned);
     return true;
   });
-  const unplaced = rows.filter((row) => placeOf(row) === '').length;
+  const choose = (row: TrayRow, placeId: string) => setChosen({ ...chosen, [keyOf(row)]: placeId });
   const here = places.find(({ id }) => id === scanned);
+  return {
+    places,
+    placeOf,
+    choose,
+    isChanged: Object.keys(chosen).length > 0,
+    claims,
+    setClaims,
+    said,
+    setSaid,
+    put,
+    putting,
+    here,
+  };
+}
+
+function TrayShown({ contents }: { readonly contents: TrayContents }) {
+  const { job, tray, rows, mustGiveUp, state } = contents;
+  const emptying = useEmptying(contents);
+  const { putting, claims, setClaims } = emptying;
   return (
     <>
       <PageHead
@@ -70,10 +89,10 @@ function TrayShown({ contents }: { readonly contents: TrayContents }) {
         acts={<ButtonLink href={`/jobs/${job.id}`}>Job card</ButtonLink>}
       />
       <p role="status" className="read">
-        {said}
+        {emptying.said}
       </p>
       {putting.isError && <Failure error={putting.error} word="Not put back" kept="What you chose is kept." />}
-      <LastTime contents={contents} onSaid={setSaid} />
+      <LastTime contents={contents} onSaid={emptying.setSaid} />
       {rows.length === 0 ? (
         <Empty
           title="Nothing lies in this tray"
@@ -84,40 +103,58 @@ function TrayShown({ contents }: { readonly contents: TrayContents }) {
       ) : (
         <>
           <WhatBecomes claims={claims} mustGiveUp={mustGiveUp} state={state} rows={rows} onClaims={setClaims} />
-          <Section title="What goes back" aside={rows.length === 1 ? '1 row' : `${rows.length} rows`}>
-            <p className="quiet">
-              {here === undefined
-                ? 'Scan a place, then each label that you put back there; or all of it in one act below.'
-                : `At ${here.path}: scan each label that you put back here.`}
-            </p>
-            <ul aria-label="In the walking order of where it came from">
-              {rows.map((row) => (
-                <TrayRowShown
-                  key={keyOf(row)}
-                  row={row}
-                  placeId={placeOf(row)}
-                  isHere={here !== undefined && placeOf(row) === here.id}
-                  places={places}
-                  onPlace={(placeId) => setChosen({ ...chosen, [keyOf(row)]: placeId })}
-                />
-              ))}
-            </ul>
-          </Section>
-          {worksWithThings && (
-            <Acts>
-              <Button look="main" isPending={putting.isPending} isDisabled={unplaced > 0} onPress={() => put(rows)}>
-                {unplaced > 0
-                  ? `Say first where ${unplaced === 1 ? '1 row goes' : `${unplaced} rows go`}`
-                  : Object.keys(chosen).length > 0
-                    ? 'All of it back, as it stands above'
-                    : 'All back where it came from'}
-              </Button>
-            </Acts>
-          )}
+          <GoesBack rows={rows} emptying={emptying} />
         </>
       )}
     </>
   );
+}
+
+interface GoesBackProps {
+  readonly rows: readonly TrayRow[];
+  readonly emptying: ReturnType<typeof useEmptying>;
+}
+
+/** The rows in walking order, and the button for all of them. */
+function GoesBack({ rows, emptying }: GoesBackProps) {
+  const { here, placeOf, places, choose, put, putting, isChanged } = emptying;
+  const worksWithThings = useWorksWithThings();
+  const unplaced = rows.filter((row) => placeOf(row) === '').length;
+  return (
+    <>
+      <Section title="What goes back" aside={rows.length === 1 ? '1 row' : `${rows.length} rows`}>
+        <p className="quiet">
+          {here === undefined
+            ? 'Scan a place, then each label that you put back there; or all of it in one act below.'
+            : `At ${here.path}: scan each label that you put back here.`}
+        </p>
+        <ul aria-label="In the walking order of where it came from">
+          {rows.map((row) => (
+            <TrayRowShown
+              key={keyOf(row)}
+              row={row}
+              placeId={placeOf(row)}
+              isHere={here !== undefined && placeOf(row) === here.id}
+              places={places}
+              onPlace={(placeId) => choose(row, placeId)}
+            />
+          ))}
+        </ul>
+      </Section>
+      {worksWithThings && (
+        <Acts>
+          <Button look="main" isPending={putting.isPending} isDisabled={unplaced > 0} onPress={() => put(rows)}>
+            {actOf(unplaced, isChanged)}
+          </Button>
+        </Acts>
+      )}
+    </>
+  );
+}
+
+function actOf(unplaced: number, isChanged: boolean): string {
+  if (unplaced > 0) return `Say first where ${unplaced === 1 ? '1 row goes' : `${unplaced} rows go`}`;
+  return isChanged ? 'All of it back, as it stands above' : 'All back where it came from';
 }
 
 interface WhatBecomesProps {

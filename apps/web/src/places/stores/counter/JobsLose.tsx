@@ -25,7 +25,9 @@ export function JobsLose({ jobs }: { readonly jobs: readonly JobWorseOff[] }) {
             </ul>
             {dateNow !== dateThen && (
               <span className={styles.said}>
-                The date now: {dateNow} The date then: <b>{dateThen}</b>
+                What can be promised now: {dateNow}
+                <br />
+                And then: <b>{dateThen}</b>
               </span>
             )}
           </li>

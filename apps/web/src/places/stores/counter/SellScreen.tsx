@@ -142,7 +142,8 @@ function OnThisReceipt({ draft, preview, error, onChange, onSold }: OnThisReceip
     selling.mutate({ id, lines: sent, buyerId: firmId, buyer: firmId === null ? buyer : '', paid, note, told, takeReason });
   };
   return (
-    <Form label="Counter sale" onSubmit={send}>
+    <>
+      {/* the lines have forms of their own, and a scanner's Enter in one of their fields sells nothing */}
       <Section title="On this receipt" aside={draft.lines.length === 1 ? '1 line' : `${draft.lines.length} lines`}>
         <ul>
           {draft.lines.map((line) => (
@@ -163,26 +164,28 @@ function OnThisReceipt({ draft, preview, error, onChange, onSold }: OnThisReceip
       </Section>
       {error !== null && preview === undefined && <Failure error={error} word="Not looked up" kept="What you keyed is kept." />}
       {preview !== undefined && <JobsLose jobs={preview.jobs} />}
-      {takes && (
-        <TextField
-          label="Why it is taken from the jobs that reserved it"
-          value={draft.takeReason}
-          onChange={(takeReason) => put({ takeReason })}
-          note="it stays on the record of each job, with your name"
-          maxLength={200}
-        />
-      )}
-      <BuyerFields draft={draft} onChange={put} />
-      {selling.isError && <Failure error={selling.error} word="Not sold" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={selling.isPending} isDisabled={preview === undefined}>
-          {(preview?.jobs.length ?? 0) > 0 || takes ? 'Sell it all the same' : 'Sell it'}
-        </Button>
-        <Button look="plain" onPress={() => onChange(() => emptyReceipt())}>
-          Strike all of it out
-        </Button>
-      </Acts>
-    </Form>
+      <Form label="Counter sale" onSubmit={send}>
+        {takes && (
+          <TextField
+            label="Why it is taken from the jobs that reserved it"
+            value={draft.takeReason}
+            onChange={(takeReason) => put({ takeReason })}
+            note="it stays on the record of each job, with your name"
+            maxLength={200}
+          />
+        )}
+        <BuyerFields draft={draft} onChange={put} />
+        {selling.isError && <Failure error={selling.error} word="Not sold" kept="What you keyed is kept." />}
+        <Acts>
+          <Button look="main" type="submit" isPending={selling.isPending} isDisabled={preview === undefined}>
+            {(preview?.jobs.length ?? 0) > 0 || takes ? 'Sell it all the same' : 'Sell it'}
+          </Button>
+          <Button look="plain" onPress={() => onChange(() => emptyReceipt())}>
+            Strike all of it out
+          </Button>
+        </Acts>
+      </Form>
+    </>
   );
 }
 

@@ -1,13 +1,23 @@
 import { KeptForJobs, ReceiptPaper, Sale, type Sell, type TakeBackSold } from '@corewright/contracts/selling';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
+import { useRef } from 'react';
 import type * as z from 'zod';
 import { api } from '../../../api/client.js';
+import { asProblem } from '../../../api/problem.js';
 import { newKey } from '../../../api/uuid.js';
 import { useStoresChange } from '../actions.js';
 
-/** Sells what stands on the receipt. The id is the key too: pressed again after no answer, it counts once. */
+/** Sells what stands on the receipt. Pressed again because no answer came, it has the key that it had, and counts once. */
 export function useSelling(onDone: (sale: Sale) => void) {
-  return useStoresChange(onDone, (sale: z.input<typeof Sell>) => api.send(Sale, 'POST', '/api/sales', sale, { key: newKey() }));
+  const key = useRef(newKey());
+  return useStoresChange(onDone, async (sale: z.input<typeof Sell>) => {
+    try {
+      return await api.send(Sale, 'POST', '/api/sales', sale, { key: key.current });
+    } catch (thrown) {
+      if (asProblem(thrown).code !== 'no-answer') key.current = newKey();
+      throw thrown;
+    }
+  });
 }
 
 /** What was sold comes back. */
