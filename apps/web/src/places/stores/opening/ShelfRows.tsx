@@ -11,6 +11,7 @@ import { Problem } from '../../../ui/Problem.js';
 import { WhyForm } from '../../../ui/WhyForm.js';
 import { countPhotographs } from '../../photographs/say-photographs.js';
 import { useStoresChange } from '../actions.js';
+import { codeFree } from './codes-along.js';
 import styles from './Opening.module.css';
 import { keyedAgain, type RowKeyed, sayRow } from './row-keyed.js';
 import type { QueuedRow } from './shelf-queue.js';
@@ -142,6 +143,7 @@ export function RefusedRows({
     if (state.kind !== 'needs-you') return null;
     const again = () => {
       onAgain(keyedAgain(kept.body, kept.id));
+      leaveLabel(kept);
       void queue.dismiss(key);
     };
     return (
@@ -156,7 +158,13 @@ export function RefusedRows({
             <Button look="plain" onPress={() => void queue.tryAgain(key)}>
               Send it again as it is
             </Button>
-            <Button look="plain" onPress={() => void queue.dismiss(key)}>
+            <Button
+              look="plain"
+              onPress={() => {
+                leaveLabel(kept);
+                void queue.dismiss(key);
+              }}
+            >
               Throw it away
             </Button>
           </>
@@ -164,4 +172,8 @@ export function RefusedRows({
       />
     );
   });
+}
+
+function leaveLabel({ body }: QueuedRow): void {
+  if (body.code !== null) codeFree(body.code);
 }

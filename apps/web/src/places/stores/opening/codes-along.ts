@@ -67,8 +67,39 @@ export function kindAlong(code: string): BlankKind | null {
   return found?.[0] ?? null;
 }
 
-/** A label that was scanned is used: it is not given again. */
+const usedShelf = 'corewright.opening.used';
+/** Longer than the server takes to tell every device of a label that is used. */
+const usedMax = 500;
+
+function used(): readonly string[] {
+  try {
+    return JSON.parse(localStorage.getItem(usedShelf) ?? '[]') as readonly string[];
+  } catch {
+    return [];
+  }
+}
+
+function keepUsed(codes: readonly string[]): void {
+  try {
+    localStorage.setItem(usedShelf, JSON.stringify(codes.slice(-usedMax)));
+  } catch {
+    // the server refuses a label that is on two things all the same
+  }
+}
+
+/** Whether a row that was kept here bears this label, though the server has not told so yet. */
+export function isUsedHere(code: string): boolean {
+  return used().includes(code);
+}
+
+/** A row that bears this label is kept: it is not given again. */
 export function codeUsed(code: string): void {
+  keepUsed([...used().filter((each) => each !== code), code]);
   const kind = kindAlong(code);
   if (kind !== null) put({ ...get(), [kind]: get()[kind].filter((each) => each !== code) });
+}
+
+/** The row that bore this label was thrown away. */
+export function codeFree(code: string): void {
+  keepUsed(used().filter((each) => each !== code));
 }

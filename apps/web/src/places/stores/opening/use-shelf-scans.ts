@@ -11,7 +11,7 @@ import { useScanTaker } from '../../../scan/scanning.js';
 import { rowBegunBy } from '../../goods-in/blank-labels.js';
 import { blankLabelsQuery } from '../../goods-in/queries.js';
 import { placesQuery } from '../queries.js';
-import { codeUsed, kindAlong } from './codes-along.js';
+import { isUsedHere, kindAlong } from './codes-along.js';
 import { newRow, type RowKeyed, saysNothing } from './row-keyed.js';
 import type { OntoJob, QueuedRow } from './shelf-queue.js';
 
@@ -38,10 +38,8 @@ export function useShelfScans({ place, row, onKey, rows, waiting, onKeep, onJob 
 
   const onBlank = (code: string, kind: RowKeyed['kind']) => {
     if (code === row.code) return say(`${sayCode(code)} is on this row already.`);
-    const other = waiting.find(({ body }) => body.code === code);
-    if (other !== undefined)
+    if (isUsedHere(code) || waiting.some(({ body }) => body.code === code))
       return say(`${sayCode(code)} is on another row here already. Take another blank label for this one.`);
-    codeUsed(code);
     if (row.code === '' && row.version === null) {
       onKey({ ...row, code, kind, ...(kind === row.kind ? {} : { referenceId: null, referenceName: '' }) });
       return say(`${sayCode(code)} is on this row.`);
