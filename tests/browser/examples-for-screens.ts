@@ -7,9 +7,19 @@ import type { LoadList } from '../../libs/contracts/src/goods-in.js';
 import type { UnidentifiedList } from '../../libs/contracts/src/identify.js';
 import type { JobCard, JobList } from '../../libs/contracts/src/jobs.js';
 import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
+import { OpeningDesk } from '../support/opening-desk.js';
 import { PassDesk } from '../support/pass-desk.js';
 import { phonePhotograph, sendPicture } from '../support/pictures.js';
 import type { Scene } from './scene.js';
+
+/** A shelf that is begun, with a row that somebody photographed. */
+async function begunShelf(scene: Scene): Promise<string> {
+  const desk = new OpeningDesk(scene.owner);
+  const shelf = await desk.shelf('Z 1', await desk.shelf('Rack Z', null, 'rack'));
+  const row = await desk.keyed(shelf, { words: 'oil flinger rings', count: '12' });
+  await sendPicture(scene.server.url, scene.owner, row.id, await phonePhotograph(800, 600));
+  return shelf;
+}
 
 /** A unit of the example by what is stamped on it. */
 async function unitMarked(owner: Scene['owner'], marks: string): Promise<{ id: string }> {
@@ -55,5 +65,6 @@ export async function examplesFor(scene: Scene) {
   const emptied = await desk.bought('box', '10');
   await desk.named(emptied.id, 'taper keys', '12');
   await desk.pass(emptied.id, 'equally');
-  return { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load: loads[0] };
+  const shelf = await begunShelf(scene);
+  return { shelf, job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load: loads[0] };
 }
