@@ -153,6 +153,7 @@ describe('a shelf at 360 px', () => {
     await phone.getByLabel('Why it is struck out').fill('they are in the next bin');
     await phone.getByRole('button', { name: 'Strike it out' }).click();
     await keyed.getByText('struck out').waitFor();
+    await desk.shelf('Z 3', rackId);
     await phone.getByRole('button', { name: 'This shelf is done' }).click();
     await phone.getByRole('button', { name: 'Open it again' }).waitFor();
     await phone.goto('/stores');
@@ -202,7 +203,7 @@ describe('the desk at 1440 px, by keys alone', () => {
     await page.keyboard.press('2');
     await keyInto(page, 'What those are', 'a fork of another box');
     await page.keyboard.press('Enter');
-    await page.getByText('1 of selector forks').waitFor();
+    await page.getByText('selector forks', { exact: true }).waitFor();
     await page.keyboard.press('3');
     await page.getByText('selector forks: left for whoever is asked around.').waitFor();
 

@@ -88,6 +88,7 @@ function Hits({ q }: { readonly q: string }) {
           choices={
             <>
               <ButtonLink href="/goods-in">To Goods-in</ButtonLink>
+              <ButtonLink href="/stores/opening">It lies on a shelf of ours</ButtonLink>
               {mayAdd && (
                 <ButtonLink href={`/stores/new-part?${new URLSearchParams({ number: q })}`}>
                   Write it down as a new part

@@ -3,15 +3,17 @@ import { OpeningRow as OpeningRowSchema } from '@corewright/contracts/opening-st
 import { useState } from 'react';
 import { api } from '../../../api/client.js';
 import { queue } from '../../../api/queue.js';
+import { useKeepsBooks } from '../../../api/session.js';
 import { newKey } from '../../../api/uuid.js';
 import { Acts, Button } from '../../../ui/Button.js';
 import { Code } from '../../../ui/Code.js';
 import { Go } from '../../../ui/Go.js';
-import { Problem } from '../../../ui/Problem.js';
+import { Failure, Problem } from '../../../ui/Problem.js';
 import { WhyForm } from '../../../ui/WhyForm.js';
 import { countPhotographs } from '../../photographs/say-photographs.js';
 import { useStoresChange } from '../actions.js';
 import { codeFree } from './codes-along.js';
+import { bringBack } from './desk-actions.js';
 import styles from './Opening.module.css';
 import { keyedAgain, type RowKeyed, sayRow } from './row-keyed.js';
 import type { QueuedRow } from './shelf-queue.js';
@@ -76,6 +78,11 @@ function Kept({
         { key: newKey(), ifMatch: `"${row.version}"` },
       ),
   );
+  const keepsBooks = useKeepsBooks();
+  const back = useStoresChange(
+    () => undefined,
+    () => bringBack(row),
+  );
   const isStruck = row.standing === 'struck out';
   return (
     <div className={isStruck ? styles.struck : styles.row}>
@@ -97,6 +104,14 @@ function Kept({
           </Button>
         </Acts>
       )}
+      {row.standing === 'scrapped' && keepsBooks && (
+        <Acts>
+          <Button look="plain" onPress={() => back.mutate(undefined)} isPending={back.isPending} label={`Bring back ${row.code}`}>
+            Bring it back from scrap
+          </Button>
+        </Acts>
+      )}
+      {back.isError && <Failure error={back.error} word="Not brought back" />}
       {strikes && (
         <WhyForm
           label={`Strike out ${row.code}`}

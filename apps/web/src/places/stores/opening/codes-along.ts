@@ -71,15 +71,20 @@ const usedShelf = 'corewright.opening.used';
 /** Longer than the server takes to tell every device of a label that is used. */
 const usedMax = 500;
 
-function used(): readonly string[] {
+interface Used {
+  readonly code: string;
+  readonly placeId: string;
+}
+
+function used(): readonly Used[] {
   try {
-    return JSON.parse(localStorage.getItem(usedShelf) ?? '[]') as readonly string[];
+    return JSON.parse(localStorage.getItem(usedShelf) ?? '[]') as readonly Used[];
   } catch {
     return [];
   }
 }
 
-function keepUsed(codes: readonly string[]): void {
+function keepUsed(codes: readonly Used[]): void {
   try {
     localStorage.setItem(usedShelf, JSON.stringify(codes.slice(-usedMax)));
   } catch {
@@ -87,19 +92,19 @@ function keepUsed(codes: readonly string[]): void {
   }
 }
 
-/** Whether a row that was kept here bears this label, though the server has not told so yet. */
-export function isUsedHere(code: string): boolean {
-  return used().includes(code);
+/** The shelf at which a row was kept on this device that bears this label, though the server may not have told so yet. */
+export function usedAt(code: string): string | null {
+  return used().find((each) => each.code === code)?.placeId ?? null;
 }
 
 /** A row that bears this label is kept: it is not given again. */
-export function codeUsed(code: string): void {
-  keepUsed([...used().filter((each) => each !== code), code]);
+export function codeUsed(code: string, placeId: string): void {
+  keepUsed([...used().filter((each) => each.code !== code), { code, placeId }]);
   const kind = kindAlong(code);
   if (kind !== null) put({ ...get(), [kind]: get()[kind].filter((each) => each !== code) });
 }
 
 /** The row that bore this label was thrown away. */
 export function codeFree(code: string): void {
-  keepUsed(used().filter((each) => each !== code));
+  keepUsed(used().filter((each) => each.code !== code));
 }
