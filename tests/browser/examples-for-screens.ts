@@ -11,10 +11,20 @@ import type { PlacePage } from '../../libs/contracts/src/places.js';
 import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
 import { CountingDesk } from '../support/counting-desk.js';
 import { LabelDesk } from '../support/label-changes.js';
+import { OpeningDesk } from '../support/opening-desk.js';
 import { PassDesk } from '../support/pass-desk.js';
 import { phonePhotograph, sendPicture } from '../support/pictures.js';
 import { opened, sealantIn } from '../support/sealant.js';
 import type { Scene } from './scene.js';
+
+/** A shelf that is begun, with a row that somebody photographed. */
+async function begunShelf(scene: Scene): Promise<string> {
+  const desk = new OpeningDesk(scene.owner);
+  const shelf = await desk.shelf('Z 1', await desk.shelf('Rack Z', null, 'rack'));
+  const row = await desk.keyed(shelf, { words: 'oil flinger rings', count: '12' });
+  await sendPicture(scene.server.url, scene.owner, row.id, await phonePhotograph(800, 600));
+  return shelf;
+}
 
 /** A unit of the example by what is stamped on it. */
 async function unitMarked(owner: Scene['owner'], marks: string): Promise<{ id: string }> {
@@ -104,6 +114,7 @@ export async function examplesFor(scene: Scene) {
   const sold = await owner.post<{ detail?: string }>('/api/sales', sale);
   if (sold.status !== 200) throw new Error(`The keys were not sold: ${sold.body.detail}`);
   return {
+    shelf: await begunShelf(scene),
     sale,
     ...(await standingApart(owner, place.id)),
     sealant,

@@ -12,7 +12,7 @@ const scanField = (page: Page) => page.getByLabel('Scan, or key a code');
 export async function everyScreen(scene: Scene): Promise<Screen[]> {
   const examples = await examplesFor(scene);
   const { job, tray, early, part, lot, place, unknown, box, line, stripped, core, judged, emptied, load } = examples;
-  const { blank, counted, theirs, condemned, sealant, container, sale } = examples;
+  const { blank, counted, theirs, condemned, sealant, container, sale, shelf } = examples;
   return [
     { name: 'sign-in', path: '/sign-in', ready: heading('Sign in'), action: button('Sign in'), outside: true },
     {
@@ -330,6 +330,37 @@ export async function everyScreen(scene: Scene): Promise<Screen[]> {
       prepare: async (page) => {
         await page.getByRole('button', { name: 'It is ordered: Flange sealant' }).click();
         await page.getByLabel('Order reference').waitFor();
+      },
+    },
+    {
+      name: 'opening stock',
+      path: '/stores/opening',
+      ready: (page) => page.getByRole('list', { name: 'Shelves of Rack Z' }),
+      action: (page) => page.getByRole('link', { name: 'Name and cost it' }),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'A place that is not in the books yet' }).click();
+        await page.getByLabel('What it is called').waitFor();
+      },
+    },
+    {
+      name: 'a shelf that is being keyed',
+      path: `/stores/opening/shelf/${shelf}`,
+      ready: heading('What is here'),
+      action: button('Next'),
+      prepare: async (page) => {
+        await page.getByRole('button', { name: 'Whose, marks, a note' }).click();
+        await page.getByLabel('Whose it is').waitFor();
+      },
+    },
+    {
+      name: 'opening stock at the desk',
+      path: '/stores/opening/desk',
+      ready: (page) => page.getByText('12 of oil flinger rings'),
+      action: button('Name it, and the next'),
+      prepare: async (page) => {
+        await page.keyboard.press('1');
+        await page.getByLabel('Part number').waitFor();
+        await page.getByLabel('What all of it cost').selectOption('estimate');
       },
     },
     { name: 'a place', path: `/stores/places/${place.id}`, ready: heading(place.name), action: scanField },

@@ -76,7 +76,6 @@ describe('a shelf', () => {
     const found = (await desk.progress()).racks.find(({ id }) => id === rack);
     expect(found).toMatchObject({ name: 'Rack Q', state: 'begun', done: 1, things: 2, toName: 1, notCosted: 2 });
     expect(found!.shelves.map(({ name, state }) => [name, state])).toEqual([
-      ['Rack Q', 'begun'],
       ['Q1', 'done'],
       ['Q2', 'begun'],
       ['Q3', 'not yet'],
@@ -359,6 +358,11 @@ describe('the desk', () => {
       held: '0',
       lastSeen: { by: 'Edie Marrack', words: expect.stringContaining('rusted through') },
     });
+    const [scrapped] = (await rowsOf(shelf)).filter(({ id }) => id === row.id);
+    expect((await desk.bringBack(row)).status).toBe(412);
+    expect((await desk.bringBack(scrapped!)).body).toMatchObject({ standing: 'to name', canBeChanged: true });
+    expect((await thing(row.id)).held).toBe('5');
+    expect((await desk.bringBack({ ...scrapped!, version: 3 })).body.code).toBe('not-scrapped');
     const partId = await stock.part();
     const job = await stock.job([{ partId, quantity: '1' }]);
     const wanted = await desk.keyed(shelf, { partId, count: '1' });

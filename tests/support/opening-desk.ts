@@ -76,6 +76,9 @@ export class OpeningDesk {
   readonly scrap = ({ id, version }: OpeningRow, reason = 'rusted through') =>
     this.person.post<Told<OpeningRow>>(`/api/opening/rows/${id}/scrap`, { reason }, { ifMatch: version });
 
+  readonly bringBack = ({ id, version }: Pick<OpeningRow, 'id' | 'version'>) =>
+    this.person.post<Told<OpeningRow>>(`/api/opening/rows/${id}/bring-back`, {}, { ifMatch: version });
+
   async blanks(kind: CodeBlock['kind'], count: number): Promise<string[]> {
     return (await accepted(this.person.post<CodeBlock>('/api/code-blocks', { id: newId(), kind, count }))).free;
   }
@@ -122,6 +125,11 @@ export const openingWrites: Record<string, MakeReady> = {
     ifMatch: 1,
   }),
   'POST /api/opening/rows/:id/ask': async (scene) => ({ path: path(await row(scene), 'ask'), body: {}, ifMatch: 1 }),
+  'POST /api/opening/rows/:id/bring-back': async (scene) => {
+    const scrapped = await row(scene);
+    await accepted(new OpeningDesk(scene.owner).scrap(scrapped));
+    return { path: path(scrapped, 'bring-back'), body: {}, ifMatch: 2 };
+  },
   'POST /api/opening/rows/:id/scrap': async (scene) => ({
     path: path(await row(scene), 'scrap'),
     body: { reason: 'rusted through' },

@@ -117,6 +117,9 @@ export const ShelfProgress = z.object({
   state: ShelfState,
   /** since when it is in the books */
   since: Instant.nullable(),
+  /** how many things lie there by the books, whoever brought them in */
+  lying: z.number().int(),
+  /** how many were keyed there */
   things: z.number().int(),
   toName: z.number().int(),
   asked: z.number().int(),
@@ -127,6 +130,7 @@ const Counts = {
   done: z.number().int(),
   begun: z.number().int(),
   notYet: z.number().int(),
+  lying: z.number().int(),
   things: z.number().int(),
   toName: z.number().int(),
   asked: z.number().int(),

@@ -98,4 +98,16 @@ export class OpeningDeskController {
   ): Promise<z.infer<typeof DeskRow>> {
     return this.unitOfWork.run(command, (transaction) => this.setBy.scrap(transaction, param.id, body.reason));
   }
+
+  @Post('rows/:id/bring-back')
+  @Allow(keepers)
+  @Answers(DeskRow)
+  @HttpCode(200)
+  bringBack(
+    @Issued() command: Command,
+    @Param({ schema: IdParam }) param: IdOfPath,
+    @Body({ schema: Empty }) _body: z.infer<typeof Empty>,
+  ): Promise<z.infer<typeof DeskRow>> {
+    return this.unitOfWork.run(command, (transaction) => this.setBy.bringBack(transaction, param.id));
+  }
 }

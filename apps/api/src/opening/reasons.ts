@@ -12,3 +12,4 @@ export const reasons = {
 
 /** Scrapping is no part of what was found. */
 export const scrapped = (why: string): string => `scrapped: ${why}`;
+export const broughtBack = 'brought back from scrap';

@@ -3,15 +3,18 @@ import { decimalFrom, formatDecimal, zero } from '@corewright/quantities/decimal
 import { Injectable } from '@nestjs/common';
 import { WhoRelies } from '../../goods-in/who-relies.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
-import { type Result, refused } from '../../platform/refusal.js';
+import { whyNotCurrent } from '../../platform/commands/version-seen.js';
+import { changedMeanwhile, notFound, type Result, refused } from '../../platform/refusal.js';
 import { move, scrapId } from '../../stores/ledger.js';
 import { thingRow } from '../../stores/thing.queries.js';
-import { scrapped } from '../reasons.js';
-import { stopped } from '../row-state.js';
+import { broughtBack, scrapped } from '../reasons.js';
+import { lockOpeningRow, stopped } from '../row-state.js';
 import { atDesk, finished } from './at-desk.js';
+import { deskRow } from './desk-row.queries.js';
 
 const markAsked = "UPDATE opening_rows SET standing = 'asked', version = version + 1 WHERE thing_id = $1";
 const askAround = 'UPDATE lots SET ask_around = true WHERE thing_id = $1';
+const markBack = "UPDATE opening_rows SET standing = 'to name', version = version + 1 WHERE thing_id = $1";
 const markScrapped = "UPDATE opening_rows SET standing = 'scrapped', version = version + 1 WHERE thing_id = $1";
 
 /** What nobody at the desk can name is left for whoever is asked around; what is junk goes to scrap, by name. */
@@ -62,6 +65,20 @@ export class SetByHandler {
       reason: scrapped(why),
     });
     await transaction.rows(markScrapped, [rowId]);
+    return finished(transaction, rowId);
+  }
+
+  /** It was no junk after all, and is still in the skip: it lies on its shelf again and waits for a name. */
+  async bringBack(transaction: Transaction, rowId: string): Promise<Result<DeskRow>> {
+    const state = await lockOpeningRow(transaction, rowId);
+    if (state === null) return refused(notFound('That row'));
+    if (whyNotCurrent(transaction.command, state) !== null) return refused(changedMeanwhile(await deskRow(transaction, rowId)));
+    const inScrap = state.elsewhere.find(({ holderId }) => holderId === scrapId);
+    if (state.standing !== 'scrapped' || inScrap === undefined)
+      return refused(stopped('not-scrapped', 'Not in scrap', 'By the books this was not sent to scrap from its shelf.'));
+    const quantity = formatDecimal(decimalFrom(inScrap.quantity));
+    move(transaction, { thingId: rowId, quantity, fromHolderId: scrapId, toHolderId: state.placeId, reason: broughtBack });
+    await transaction.rows(markBack, [rowId]);
     return finished(transaction, rowId);
   }
 }

@@ -27,7 +27,8 @@ export class ChangeShelfHandler {
       return refused(stopped('not-a-shelf', 'A job’s tray', 'A tray comes with its job. Key a rack, a bin or an area.'));
     const added = await this.addPlace.handle(transaction, input);
     if (!added.ok) return added;
-    await writeActs(transaction, [input.id], 'begun');
+    // a rack is opened shelf by shelf, unless it has none
+    if (input.kind !== 'rack' && input.kind !== 'site') await writeActs(transaction, [input.id], 'begun');
     return answer(transaction, input.id);
   }
 

@@ -13,6 +13,7 @@ const selectPlaces = `
   last AS (SELECT DISTINCT ON (place_id) place_id, kind, recorded_at FROM opening_acts ORDER BY place_id, sequence DESC)
   SELECT places.holder_id AS id, ${codeOf('places.holder_id')} AS code, places.name, places.path, parent_id AS "parentId", places.kind,
          last.kind AS "lastAct", to_char(last.recorded_at AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.MS"Z"') AS "actAt",
+         (SELECT count(*)::integer FROM balances WHERE balances.holder_id = places.holder_id AND quantity <> 0) AS lying,
          coalesce(rows, 0) AS rows, coalesce(things, 0) AS things, coalesce(to_name, 0) AS "toName", coalesce(asked, 0) AS asked,
          coalesce(not_costed, 0) AS "notCosted"
     FROM places LEFT JOIN counted ON counted.place_id = places.holder_id LEFT JOIN last ON last.place_id = places.holder_id

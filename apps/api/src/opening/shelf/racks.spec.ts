@@ -10,6 +10,7 @@ const place = (id: string, facts: Partial<PlaceFacts> = {}): PlaceFacts => ({
   lastAct: null,
   actAt: null,
   rows: 0,
+  lying: 0,
   things: 0,
   toName: 0,
   asked: 0,

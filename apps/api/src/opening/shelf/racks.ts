@@ -51,11 +51,13 @@ function shelfShown({ parentId: _parent, kind: _kind, lastAct, actAt, rows: _row
 
 function countsOf(shelves: readonly ShelfProgress[]): Counts {
   const inState = (state: ShelfState) => shelves.filter((shelf) => shelf.state === state).length;
-  const sum = (of: 'things' | 'toName' | 'asked' | 'notCosted') => shelves.reduce((total, shelf) => total + shelf[of], 0);
+  const sum = (of: 'lying' | 'things' | 'toName' | 'asked' | 'notCosted') =>
+    shelves.reduce((total, shelf) => total + shelf[of], 0);
   return {
     done: inState('done'),
     begun: inState('begun'),
     notYet: inState('not yet'),
+    lying: sum('lying'),
     things: sum('things'),
     toName: sum('toName'),
     asked: sum('asked'),

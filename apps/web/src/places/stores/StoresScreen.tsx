@@ -104,6 +104,7 @@ function Hits({ q }: { readonly q: string }) {
               {mayName && q.length <= 60 && !isNaming && (
                 <Button onPress={() => setNaming(true)}>It has another name in the books</Button>
               )}
+              <ButtonLink href="/stores/opening">It lies on a shelf of ours</ButtonLink>
               {mayAdd && (
                 <ButtonLink href={`/stores/new-part?${new URLSearchParams({ number: q })}`}>
                   Write it down as a new part

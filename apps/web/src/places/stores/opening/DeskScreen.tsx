@@ -166,7 +166,7 @@ function Facts({ row }: { readonly row: DeskRow }) {
         {row.splitFrom !== null && <span className="quiet">split off {row.splitFrom.name}</span>}
       </p>
       <p>
-        <b>{row.kind === 'lot' ? `${row.quantity} of ${row.name}` : row.name}</b>
+        <b>{row.kind === 'lot' && row.quantity !== '1' ? `${row.quantity} of ${row.name}` : row.name}</b>
       </p>
       <p className="quiet">
         {[

@@ -23,8 +23,8 @@ export function OpeningOfPlace({ placeId }: { readonly placeId: string }) {
   if (progress?.started !== true || shelf === undefined || shelf.state === 'done') return null;
   return (
     <p className={styles.gaps}>
-      {shelf.name} {shelf.state === 'begun' ? 'is not all in the books yet.' : 'is not in the books yet.'} Things may lie here
-      that no search finds. <Go href={`/stores/opening/shelf/${placeId}`}>Key what lies here</Go>
+      {shelf.name} {shelf.state === 'begun' || shelf.lying > 0 ? 'is not all in the books yet.' : 'is not in the books yet.'}{' '}
+      Things may lie here that no search finds. <Go href={`/stores/opening/shelf/${placeId}`}>Key what lies here</Go>
     </p>
   );
 }

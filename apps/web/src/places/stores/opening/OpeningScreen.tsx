@@ -37,7 +37,7 @@ export function OpeningScreen() {
     <>
       <PageHead
         title="Opening stock"
-        note="What stood here before the books. Scan a shelf to key what lies on it; work goes on meanwhile."
+        note="What stood here before the books. Scan a shelf to key what lies on it; work goes on meanwhile: what is taken onto a job from a shelf that nobody has opened is keyed with the card of the job."
         acts={
           <Acts>
             {keepsBooks && <ButtonLink href="/stores/opening/desk">Name and cost it</ButtonLink>}
@@ -104,7 +104,7 @@ function Rack({ rack, mayKey }: { readonly rack: RackProgress; readonly mayKey: 
         <span className={styles.rack}>
           <b>{rack.name}</b> <ShelfStateWord state={rack.state} />{' '}
           <span className="quiet">
-            {rack.done} of {shelves} {shelves === 1 ? 'shelf' : 'shelves'}, {sayThings(rack.things)}
+            {rack.done} of {shelves} {shelves === 1 ? 'shelf' : 'shelves'}, {sayLying(rack)}
           </span>
         </span>
       }
@@ -133,16 +133,23 @@ function Rack({ rack, mayKey }: { readonly rack: RackProgress; readonly mayKey: 
   );
 }
 
-function factsOf({ state, since, things, toName, asked, notCosted }: ShelfProgress): string {
+function factsOf({ state, since, lying, things, toName, asked, notCosted }: ShelfProgress): string {
   return [
     state === 'done' && since !== null ? `since ${sayInstant(since, new Date())}` : '',
-    things === 0 ? '' : sayThings(things),
+    sayLying({ lying, things }),
     toName === 0 ? '' : `${toName} to be named`,
     asked === 0 ? '' : `${asked} that nobody knows`,
     notCosted === 0 ? '' : `${notCosted} without a cost`,
   ]
     .filter((words) => words !== '')
     .join(', ');
+}
+
+/** "4 keyed, 7 things lie here by the books" */
+function sayLying({ lying, things }: Pick<ShelfProgress, 'lying' | 'things'>): string {
+  if (lying === 0) return things === 0 ? 'nothing keyed' : `${things} keyed`;
+  const by = `${sayThings(lying)} there by the books`;
+  return things === 0 ? by : `${things} keyed, ${by}`;
 }
 
 /** What it cost as far as anybody knows. What nobody knows is counted, and is no nought in the sum. */

@@ -3,14 +3,17 @@ import { OpeningRow as OpeningRowSchema } from '@corewright/contracts/opening-st
 import { useState } from 'react';
 import { api } from '../../../api/client.js';
 import { queue } from '../../../api/queue.js';
+import { useKeepsBooks } from '../../../api/session.js';
 import { newKey } from '../../../api/uuid.js';
 import { Acts, Button } from '../../../ui/Button.js';
 import { Code } from '../../../ui/Code.js';
 import { Go } from '../../../ui/Go.js';
-import { Problem } from '../../../ui/Problem.js';
+import { Failure, Problem } from '../../../ui/Problem.js';
 import { WhyForm } from '../../../ui/WhyForm.js';
 import { countPhotographs } from '../../photographs/say-photographs.js';
 import { useStoresChange } from '../actions.js';
+import { codeFree } from './codes-along.js';
+import { bringBack } from './desk-actions.js';
 import styles from './Opening.module.css';
 import { keyedAgain, type RowKeyed, sayRow } from './row-keyed.js';
 import type { QueuedRow } from './shelf-queue.js';
@@ -75,6 +78,11 @@ function Kept({
         { key: newKey(), ifMatch: `"${row.version}"` },
       ),
   );
+  const keepsBooks = useKeepsBooks();
+  const back = useStoresChange(
+    () => undefined,
+    () => bringBack(row),
+  );
   const isStruck = row.standing === 'struck out';
   return (
     <div className={isStruck ? styles.struck : styles.row}>
@@ -96,6 +104,14 @@ function Kept({
           </Button>
         </Acts>
       )}
+      {row.standing === 'scrapped' && keepsBooks && (
+        <Acts>
+          <Button look="plain" onPress={() => back.mutate(undefined)} isPending={back.isPending} label={`Bring back ${row.code}`}>
+            Bring it back from scrap
+          </Button>
+        </Acts>
+      )}
+      {back.isError && <Failure error={back.error} word="Not brought back" />}
       {strikes && (
         <WhyForm
           label={`Strike out ${row.code}`}
@@ -142,6 +158,7 @@ export function RefusedRows({
     if (state.kind !== 'needs-you') return null;
     const again = () => {
       onAgain(keyedAgain(kept.body, kept.id));
+      leaveLabel(kept);
       void queue.dismiss(key);
     };
     return (
@@ -156,7 +173,13 @@ export function RefusedRows({
             <Button look="plain" onPress={() => void queue.tryAgain(key)}>
               Send it again as it is
             </Button>
-            <Button look="plain" onPress={() => void queue.dismiss(key)}>
+            <Button
+              look="plain"
+              onPress={() => {
+                leaveLabel(kept);
+                void queue.dismiss(key);
+              }}
+            >
               Throw it away
             </Button>
           </>
@@ -164,4 +187,8 @@ export function RefusedRows({
       />
     );
   });
+}
+
+function leaveLabel({ body }: QueuedRow): void {
+  if (body.code !== null) codeFree(body.code);
 }

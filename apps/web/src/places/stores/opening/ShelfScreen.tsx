@@ -102,7 +102,7 @@ function Keying({ shelf, row: keyed, onRow, waiting }: KeyingProps) {
   const row = keyed.photographed || taken === 0 ? keyed : { ...keyed, photographed: true };
   const keep = (sure: boolean) => {
     void queue.add(rowCommand(row, place.id, job, sure));
-    if (row.code !== '') codeUsed(row.code);
+    if (row.code !== '') codeUsed(row.code, place.id);
     setLast(`Kept: ${sayRow(row)}.`);
     setJob(null);
     onRow(newRow(newKey(), row));

@@ -67,8 +67,44 @@ export function kindAlong(code: string): BlankKind | null {
   return found?.[0] ?? null;
 }
 
-/** A label that was scanned is used: it is not given again. */
-export function codeUsed(code: string): void {
+const usedShelf = 'corewright.opening.used';
+/** Longer than the server takes to tell every device of a label that is used. */
+const usedMax = 500;
+
+interface Used {
+  readonly code: string;
+  readonly placeId: string;
+}
+
+function used(): readonly Used[] {
+  try {
+    return JSON.parse(localStorage.getItem(usedShelf) ?? '[]') as readonly Used[];
+  } catch {
+    return [];
+  }
+}
+
+function keepUsed(codes: readonly Used[]): void {
+  try {
+    localStorage.setItem(usedShelf, JSON.stringify(codes.slice(-usedMax)));
+  } catch {
+    // the server refuses a label that is on two things all the same
+  }
+}
+
+/** The shelf at which a row was kept on this device that bears this label, though the server may not have told so yet. */
+export function usedAt(code: string): string | null {
+  return used().find((each) => each.code === code)?.placeId ?? null;
+}
+
+/** A row that bears this label is kept: it is not given again. */
+export function codeUsed(code: string, placeId: string): void {
+  keepUsed([...used().filter((each) => each.code !== code), { code, placeId }]);
   const kind = kindAlong(code);
   if (kind !== null) put({ ...get(), [kind]: get()[kind].filter((each) => each !== code) });
+}
+
+/** The row that bore this label was thrown away. */
+export function codeFree(code: string): void {
+  keepUsed(used().filter((each) => each.code !== code));
 }

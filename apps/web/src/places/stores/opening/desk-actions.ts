@@ -15,6 +15,7 @@ export function takeNext(asked: z.input<typeof NextAtDesk>): Promise<AtDesk> {
 
 export const nameRow = (row: Seen, said: z.input<typeof NameOpeningRow>) => write(DeskRow, row, 'name', said);
 export const askAround = (row: Seen) => write(DeskRow, row, 'ask', {});
+export const bringBack = (row: Seen) => write(DeskRow, row, 'bring-back', {});
 export const scrapRow = (row: Seen, reason: string) => write(DeskRow, row, 'scrap', { reason });
 export const splitRow = (row: Seen, said: { id: string; count: string; words: string }) =>
   write(OpeningSplit, row, 'split', said);

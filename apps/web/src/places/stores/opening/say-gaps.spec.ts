@@ -1,7 +1,7 @@
 import type { OpeningProgress, RackProgress } from '@corewright/contracts/opening-stock';
 import { sayGaps } from './say-gaps.js';
 
-const counts = { done: 0, begun: 0, notYet: 0, things: 0, toName: 0, asked: 0, notCosted: 0 };
+const counts = { done: 0, begun: 0, notYet: 0, lying: 0, things: 0, toName: 0, asked: 0, notCosted: 0 };
 const shelf = {
   id: 's',
   code: 'P00000105',
@@ -9,6 +9,7 @@ const shelf = {
   path: '1',
   state: 'done',
   since: null,
+  lying: 0,
   things: 0,
   toName: 0,
   asked: 0,
@@ -34,6 +35,12 @@ it('says which racks are not in the books, and how far those are that are begun'
   );
   expect(said).toBe(
     'Rack C is not in the books yet; of Rack D 1 of 2 shelves are in the books. What is not found may lie there.',
+  );
+});
+
+it('calls nothing unknown where things lie by the books, though nobody has gone through it', () => {
+  expect(sayGaps(progress(rack('Rack C', { lying: 4 })))).toBe(
+    'Rack C has not been gone through yet. What is not found may lie there.',
   );
 });
 

@@ -10,9 +10,9 @@ export function sayGaps(progress: OpeningProgress | undefined): string | null {
   if (open.length === 0) return null;
   const named = open
     .slice(0, namedMax)
-    .map(({ name, state, done, shelves }) =>
+    .map(({ name, state, done, lying, shelves }) =>
       state === 'not yet'
-        ? `${name} is not in the books yet`
+        ? `${name} ${lying === 0 ? 'is not in the books' : 'has not been gone through'} yet`
         : `of ${name} ${done} of ${shelves.length} shelves are in the books`,
     );
   const more = open.length - named.length;

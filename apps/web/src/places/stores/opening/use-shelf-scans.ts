@@ -11,7 +11,7 @@ import { useScanTaker } from '../../../scan/scanning.js';
 import { rowBegunBy } from '../../goods-in/blank-labels.js';
 import { blankLabelsQuery } from '../../goods-in/queries.js';
 import { placesQuery } from '../queries.js';
-import { codeUsed, kindAlong } from './codes-along.js';
+import { kindAlong, usedAt } from './codes-along.js';
 import { newRow, type RowKeyed, saysNothing } from './row-keyed.js';
 import type { OntoJob, QueuedRow } from './shelf-queue.js';
 
@@ -38,10 +38,8 @@ export function useShelfScans({ place, row, onKey, rows, waiting, onKeep, onJob 
 
   const onBlank = (code: string, kind: RowKeyed['kind']) => {
     if (code === row.code) return say(`${sayCode(code)} is on this row already.`);
-    const other = waiting.find(({ body }) => body.code === code);
-    if (other !== undefined)
+    if (usedAt(code) !== null || waiting.some(({ body }) => body.code === code))
       return say(`${sayCode(code)} is on another row here already. Take another blank label for this one.`);
-    codeUsed(code);
     if (row.code === '' && row.version === null) {
       onKey({ ...row, code, kind, ...(kind === row.kind ? {} : { referenceId: null, referenceName: '' }) });
       return say(`${sayCode(code)} is on this row.`);
@@ -79,8 +77,9 @@ export function useShelfScans({ place, row, onKey, rows, waiting, onKeep, onJob 
     const { code, kind } = parsed;
     const known = rows.find((each) => each.code === code);
     const blank = rowBegunBy(code, blocks) ?? kindAlong(code);
-    if (known !== undefined) say(`${sayCode(code)} is ${known.name}, keyed here already.`);
-    else if (blank !== null || code === row.code) onBlank(code, blank ?? row.kind);
+    if (known !== undefined && known.where === place.path) say(`${sayCode(code)} is ${known.name}, keyed here already.`);
+    else if (blank !== null || code === row.code || (known === undefined && usedAt(code) === place.id))
+      onBlank(code, blank ?? row.kind);
     else if (kind === 'P') onPlace(code);
     else if (kind === 'J') void onJobCard(code);
     else if (kind === 'U' || kind === 'L' || kind === 'C' || kind === 'X') void onThing(code);
