@@ -206,6 +206,46 @@ describe('work that goes on beside a count', () => {
     expect(await heldAt(lot, bin)).toBe('1');
   });
 
+  it('says on Today what arrived when its count was closed, until it is counted once more', async () => {
+    const bin = await stock.place();
+    const lot = await longThere(bin, '5');
+    const job = await stock.job([{ partId, quantity: '2' }]);
+    const countId = (await desk.take(bin, { occurredAt: ago(20) })).body.count.id;
+    await desk.enter(bin, lot, '3', { occurredAt: ago(5) });
+    await desk.close(bin);
+    await desk.decide(countId, await desk.line(countId, lot, bin), 'post');
+    await desk.end(countId);
+    const onToday = async () =>
+      (await owner.get<Today>('/api/today')).body.items.find(({ id }) => id.startsWith(`counted-without:${lot.id}`));
+    expect(await onToday()).toBeUndefined();
+    await owner.post('/api/picks', { code: lot.code, jobId: job.id, quantity: '2', occurredAt: ago(10) });
+    expect(await onToday()).toMatchObject({
+      title: expect.stringMatching(/^Thrust washer: a scan came after count \d+ was closed$/),
+    });
+    const again = await desk.counted(bin, [[lot, '3']]);
+    const line = await desk.line(again, lot, bin);
+    expect(line).toMatchObject({ state: 'found', difference: '2' });
+    await desk.decide(again, line, 'post');
+    await desk.end(again);
+    expect(await onToday()).toBeUndefined();
+  });
+
+  it('opens a line again that was posted before the scan arrived that explains it', async () => {
+    const bin = await stock.place();
+    const lot = await longThere(bin, '5');
+    const job = await stock.job([{ partId, quantity: '2' }]);
+    const countId = (await desk.take(bin, { occurredAt: ago(20) })).body.count.id;
+    await desk.enter(bin, lot, '3', { occurredAt: ago(5) });
+    await desk.close(bin);
+    await desk.decide(countId, await desk.line(countId, lot, bin), 'post');
+    await owner.post('/api/picks', { code: lot.code, jobId: job.id, quantity: '2', occurredAt: ago(10) });
+    const line = await desk.line(countId, lot, bin);
+    expect(line).toMatchObject({ state: 'found', counted: '3', books: '3', difference: '2' });
+    expect((await desk.takeBack(line.decided!.id)).status).toBe(200);
+    expect(await desk.differences(countId)).toMatchObject({ open: 0 });
+    expect(await heldAt(lot, bin)).toBe('3');
+  });
+
   it('loses nothing when picks and posts race', async () => {
     for (let round = 0; round < 6; round += 1) {
       const bin = await stock.place();

@@ -2,6 +2,7 @@ import type { TodayItem } from '@corewright/contracts/today';
 import { Injectable } from '@nestjs/common';
 import { Database } from '../../platform/database/database.js';
 import { countList } from '../count-page.js';
+import { arrivedLate } from './arrived-late.queries.js';
 import { CountSchedule } from './count-schedule.js';
 
 const named = 3;
@@ -26,7 +27,19 @@ export class CountsForToday {
         action: { words: 'Go on with it', path: `/stores/counting/${id}` },
       }),
     );
-    return [...begun, ...(await this.due())];
+    return [...begun, ...(await this.late()), ...(await this.due())];
+  }
+
+  /** A scan that waited for the network until its thing had been counted without it. */
+  private async late(): Promise<TodayItem[]> {
+    return (await arrivedLate(this.database)).map(({ thingId, code, name, place, number, occurredAt }) => ({
+      id: `counted-without:${thingId}:${place}`,
+      section: 'stores',
+      tag: { id: thingId, code, name },
+      title: `${name}: a scan came after count ${number} was closed`,
+      reason: `It was made on ${occurredAt.slice(0, 10)}, before it was counted in ${place}, and the books were compared without it. Count it there once more.`,
+      action: { words: 'Look at it', path: `/stores/things/${thingId}` },
+    }));
   }
 
   private async due(): Promise<TodayItem[]> {

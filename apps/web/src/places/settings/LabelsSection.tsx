@@ -73,8 +73,8 @@ export function LabelsSection({ mayEdit }: { readonly mayEdit: boolean }) {
             </ButtonLink>
           </p>
           <p className="quiet">
-            A command card hangs by the bench: scanned, it changes the mode ({commandCards.slice(0, 4).join(', ')}), makes one of
-            three choices or takes the last act back.
+            A command card hangs by the bench: scanned, it changes the mode ({[...commandCards.slice(0, 4), 'count'].join(', ')}),
+            makes one of three choices or takes the last act back.
           </p>
         </div>
         {mayEdit && edited === null && (
