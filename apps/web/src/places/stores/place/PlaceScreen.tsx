@@ -9,7 +9,6 @@ import { Tag } from '../../../ui/Tag.js';
 import { TrayKit } from '../../jobs/pick-list/TrayKit.js';
 import { placeQuery } from '../queries.js';
 import { sayThings } from '../say-things.js';
-import page from '../ThingScreen.module.css';
 import { Contents } from './Contents.js';
 import { PlaceActs } from './PlaceActs.js';
 import styles from './PlaceScreen.module.css';
@@ -31,7 +30,7 @@ function PlaceShown({ place }: { readonly place: PlacePage }) {
   return (
     <>
       <h1 className="hidden">{place.path}</h1>
-      <div className={page.top}>
+      <div className={styles.head}>
         <Tag
           kind="place"
           size="large"
