@@ -13,7 +13,6 @@ import { HistorySection } from '../history/HistorySection.js';
 import { OpeningOfPlace } from '../opening/OpeningGaps.js';
 import { placeQuery } from '../queries.js';
 import { sayThings } from '../say-things.js';
-import page from '../ThingScreen.module.css';
 import { Contents } from './Contents.js';
 import { PlaceActs } from './PlaceActs.js';
 import styles from './PlaceScreen.module.css';
@@ -35,7 +34,7 @@ function PlaceShown({ place }: { readonly place: PlacePage }) {
   return (
     <>
       <h1 className="hidden">{place.path}</h1>
-      <div className={page.top}>
+      <div className={styles.head}>
         <Tag
           kind="place"
           size="large"
