@@ -137,3 +137,5 @@ export async function examplesFor(scene: Scene) {
     counted: await countedBin(owner, place),
   };
 }
+
+export type Examples = Awaited<ReturnType<typeof examplesFor>>;

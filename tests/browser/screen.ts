@@ -13,3 +13,7 @@ export interface Screen {
   /** Brings it into the state that is looked at. */
   prepare?: (page: Page) => Promise<void>;
 }
+
+export const button = (name: string | RegExp) => (page: Page) => page.getByRole('button', { name, exact: true }).first();
+export const heading = (name: string | RegExp) => (page: Page) => page.getByRole('heading', { name }).first();
+export const scanField = (page: Page) => page.getByLabel('Scan, or key a code');
