@@ -6,7 +6,9 @@ import type { LastCounted } from '../../libs/contracts/src/counting.js';
 import type { Thing } from '../../libs/contracts/src/stores.js';
 import type { Today } from '../../libs/contracts/src/today.js';
 import { addPerson, type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
+import { CostDesk } from '../support/cost-desk.js';
 import { CountingDesk, decisionOn } from '../support/counting-desk.js';
+import { unitType } from '../support/load-stock.js';
 import { type Made, Stock } from '../support/stock.js';
 
 jest.setTimeout(120_000);
@@ -336,6 +338,34 @@ describe('what lies where the books do not have it', () => {
     expect(line).toMatchObject({ state: 'found', books: '0', difference: '2' });
     await desk.decide(second, line, 'post');
     expect((await thingOf(lot)).held).toBe('2');
+  });
+});
+
+describe('what a difference is worth', () => {
+  it('is its part of what its own lot cost, to the last minor unit; what comes back of it brings that back, and what is more is not known', async () => {
+    const typeId = await unitType(stock, { maker: 'Dunmarrow', model: 'S11', weightKg: '140' });
+    const costs = new CostDesk(owner, typeId, partId);
+    const load = await costs.threeWorths();
+    await costs.share(load.id, 'relative value');
+    const washers: Made = load.rows[1]!;
+    const cost = Number((await costs.thingCost(washers.id)).amount);
+    const bin = await stock.place();
+    expect((await owner.post('/api/put-aways', { code: washers.code, placeId: bin.id })).status).toBe(200);
+    const first = await desk.counted(bin, [[washers, '5']]);
+    const short = await desk.line(first, washers, bin);
+    // two of seven
+    const part = Number(short.worth);
+    expect(Math.abs(part + (cost * 2) / 7)).toBeLessThan(0.01);
+    expect(await desk.differences(first)).toMatchObject({ worth: short.worth, unknownWorth: 0 });
+    await desk.decide(first, short, 'post');
+    expect(Number((await costs.thingCost(washers.id)).amount)).toBe(cost);
+    await desk.end(first);
+    const second = await desk.counted(bin, [[washers, '7']]);
+    const back = await desk.line(second, washers, bin);
+    expect(back).toMatchObject({ state: 'found', worth: short.worth!.slice(1) });
+    await desk.enter(bin, washers, '9');
+    expect(await desk.line(second, washers, bin)).toMatchObject({ difference: '4', worth: null });
+    await desk.end(second, 'given up', 'counted anew');
   });
 });
 

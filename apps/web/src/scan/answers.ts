@@ -108,3 +108,83 @@ export const notNone: Said = {
   detail: 'To undo a scan, take it back. Nothing was changed.',
   key: null,
 };
+
+export const backToLook: Said = {
+  code: null,
+  tone: 'plain',
+  word: 'Look',
+  title: 'Back to look',
+  detail: 'Nothing was scanned for three minutes. A scan here only looks.',
+  key: null,
+};
+
+export const unclearScan: Said = {
+  code: null,
+  tone: 'refused',
+  word: 'Not read',
+  title: 'The scan did not come through whole',
+  detail: 'Scan it once more, or key the code. Nothing was changed.',
+  key: null,
+};
+
+export const nothingToTakeBack: Said = {
+  code: null,
+  tone: 'refused',
+  word: 'Nothing',
+  title: 'Nothing to take back on this device',
+  detail: 'Older acts are taken back from the list of the job.',
+  key: null,
+};
+
+/** Nothing waits for such a choice. */
+export function noChoice(choice: number): Said {
+  return {
+    code: null,
+    tone: 'refused',
+    word: 'Nothing',
+    title: `There is no choice ${choice} now`,
+    detail: 'Open the bench to see what waits for a decision.',
+    key: null,
+  };
+}
+
+/** Digits after no scan, or too long after it. */
+export function ofNoScan(keyed: string): Said {
+  return {
+    code: null,
+    tone: 'refused',
+    word: 'Not done',
+    title: `${keyed} belongs to no scan`,
+    detail: 'Scan the thing first, then key how many. Nothing was changed.',
+    key: null,
+  };
+}
+
+/** A command on its way. */
+export function keptHere(code: string, kept: { readonly words: string; readonly key: string }): Said {
+  return {
+    code,
+    tone: 'under way',
+    word: 'Kept',
+    title: kept.words,
+    detail: 'Kept on this device; waiting for the server.',
+    key: kept.key,
+  };
+}
+
+/** A scan was taken back before it was sent. */
+export function hadNotLeft(code: string, title: string): Said {
+  return { code, tone: 'done', word: 'Taken back', title, detail: 'It had not left this device.', key: null };
+}
+
+/** What was refused changed nothing. */
+export function wasRefused(code: string): Said {
+  return {
+    code,
+    tone: 'plain',
+    word: 'Nothing',
+    title: 'That scan was refused',
+    detail: 'So there is nothing to take back.',
+    key: null,
+  };
+}

@@ -6,20 +6,25 @@ import type { NewCommand } from '../api/outbound-queue.js';
 import { asProblem } from '../api/problem.js';
 import { queue } from '../api/queue.js';
 import type { QueuedCommand } from '../api/queue-machine.js';
+import { actOf, codeOf, countCommand, outcomeOf, sayCode, scanCommand, takeBackCommand, withQuantity } from './acts.js';
 import {
-  actOf,
-  closePlaceCommand,
-  codeOf,
-  countCommand,
-  isTakenByAnother,
-  outcomeOf,
-  sayCode,
-  scanCommand,
-  takeBackCommand,
-  takePlaceCommand,
-  withQuantity,
-} from './acts.js';
-import { type Answer, blankPath, faultAnswer, lookAnswer, notNone, type Said, unanswered } from './answers.js';
+  type Answer,
+  backToLook,
+  blankPath,
+  faultAnswer,
+  hadNotLeft,
+  keptHere,
+  lookAnswer,
+  noChoice,
+  nothingToTakeBack,
+  notNone,
+  ofNoScan,
+  type Said,
+  unanswered,
+  unclearScan,
+  wasRefused,
+} from './answers.js';
+import { CountingHand } from './counting-hand.js';
 import { keepModes, recallModes } from './mode-shelf.js';
 import {
   afterIdling,
@@ -29,7 +34,6 @@ import {
   choosePlace,
   type Intent,
   intentOf,
-  leavePlace,
   type Mode,
   type ModeState,
   ruleOf,
@@ -73,8 +77,16 @@ export class ScanDesk {
   private readonly takers: ScanTaker[] = [];
   private readonly choosers: ChoiceTaker[] = [];
   private correctable: Correctable | null = null;
-  /** a place that another person counts in, and the command that was refused for it */
-  private taken: { readonly code: string; readonly key: string } | null = null;
+  private readonly counting = new CountingHand({
+    modes: () => this.state.modes,
+    setModes: (modes) => this.set({ modes }),
+    say: (said) => this.say(said),
+    keep: (command, code) => this.keep(command, code),
+    inLine: (work) => {
+      this.line = this.line.then(work);
+      return this.line;
+    },
+  });
   private quantityTimer: ReturnType<typeof setTimeout> | null = null;
   private turn = 0;
   /** scans are answered in their order, however fast they come */
@@ -117,14 +129,7 @@ export class ScanDesk {
     const modes = afterIdling(this.state.modes, Date.now());
     if (modes === this.state.modes) return;
     this.set({ modes });
-    this.say({
-      code: null,
-      tone: 'plain',
-      word: 'Look',
-      title: 'Back to look',
-      detail: 'Nothing was scanned for three minutes. A scan here only looks.',
-      key: null,
-    });
+    this.say(backToLook);
   };
 
   readonly choose = (mode: Mode): void => {
@@ -154,15 +159,7 @@ export class ScanDesk {
       });
   };
 
-  readonly unclear = (): void =>
-    this.say({
-      code: null,
-      tone: 'refused',
-      word: 'Not read',
-      title: 'The scan did not come through whole',
-      detail: 'Scan it once more, or key the code. Nothing was changed.',
-      key: null,
-    });
+  readonly unclear = (): void => this.say(unclearScan);
 
   readonly scan = (parsed: ParsedCode): void => {
     this.takeQuantity();
@@ -196,7 +193,7 @@ export class ScanDesk {
       case 'choose-place':
         return this.chooseTarget(intent.kind, parsed.code);
       case 'count-place':
-        return this.countAt(parsed.code);
+        return this.counting.at(parsed.code);
       case 'act':
         return this.act(
           intent.act === 'count'
@@ -235,15 +232,7 @@ export class ScanDesk {
   readonly makeChoice = (choice: 1 | 2 | 3): void => {
     if (this.meant(choice)) return;
     const taken = [...this.choosers].reverse().some((chooser) => chooser(choice));
-    if (!taken)
-      this.say({
-        code: null,
-        tone: 'refused',
-        word: 'Nothing',
-        title: `There is no choice ${choice} now`,
-        detail: 'Open the bench to see what waits for a decision.',
-        key: null,
-      });
+    if (!taken) this.say(noChoice(choice));
   };
 
   /** The place that was scanned last was meant otherwise. True when there was such a choice. */
@@ -295,67 +284,27 @@ export class ScanDesk {
     this.say({ code: null, tone: 'plain', word: 'count', title: ruleOf('count').words, detail: '', key: null });
   };
 
-  /** The place at which is counted now. What the server knows of it is not shown: a count is blind. */
-  private async countAt(code: string): Promise<void> {
-    const { answer } = await resolve(code);
-    if (answer.voided) return this.say(lookAnswer(answer, false));
-    const place = { ...targetOf(answer), detail: '' };
-    const { countId } = this.state.modes;
-    this.set({ modes: choosePlace(this.state.modes, place, Date.now()) });
-    const joins = this.taken?.code === code ? this.taken : null;
-    await this.keep(takePlaceCommand(place, countId, joins !== null), code);
-    if (joins === null) return;
-    this.taken = null;
-    await queue.dismiss(joins.key);
-  }
-
   /** Nothing else lies at the place: what the books have there and nobody scanned is missing. */
   readonly allScanned = async (): Promise<void> => {
     this.takeQuantity();
-    const { mode, place, countId } = this.state.modes;
-    if (mode !== 'count' || place === null)
-      return this.say({
-        code: null,
-        tone: 'refused',
-        word: 'Not done',
-        title: 'No place is being counted',
-        detail: 'Choose the mode “count”, scan the place, then what lies there. Nothing was changed.',
-        key: null,
-      });
-    this.line = this.line.then(() => this.keep(closePlaceCommand(place, countId), place.code));
-    await this.line;
-    this.set({ modes: leavePlace(this.state.modes, Date.now()) });
+    await this.counting.allScanned();
   };
 
   private async keep(command: NewCommand, code: string): Promise<void> {
     this.correctable = null;
     const kept = await queue.add(command);
-    this.say({
-      code,
-      tone: 'under way',
-      word: 'Kept',
-      title: kept.words,
-      detail: 'Kept on this device; waiting for the server.',
-      key: kept.key,
-    });
+    this.say(keptHere(code, kept));
   }
 
   private async act(command: NewCommand, code: string): Promise<void> {
     const kept = await queue.add(command);
     this.correctable = { key: kept.key, code, command, at: Date.now(), isCount: actOf(kept) === 'count' };
-    this.say({
-      code,
-      tone: 'under way',
-      word: 'Kept',
-      title: kept.words,
-      detail: 'Kept on this device; waiting for the server.',
-      key: kept.key,
-    });
+    this.say(keptHere(code, kept));
   }
 
   /** A command that the server has decided; it speaks only if nothing newer does. */
   readonly settled = (command: QueuedCommand): void => {
-    if (isTakenByAnother(command)) this.taken = { code: codeOf(command) ?? '', key: command.key };
+    this.counting.settled(command);
     if (this.state.answer?.key !== command.key) return;
     const outcome = outcomeOf(command);
     const refused = command.state.kind === 'needs-you';
@@ -414,14 +363,7 @@ export class ScanDesk {
       return;
     }
     if (last === null || !this.canCorrect()) {
-      this.say({
-        code: null,
-        tone: 'refused',
-        word: 'Not done',
-        title: `${keyed} belongs to no scan`,
-        detail: 'Scan the thing first, then key how many. Nothing was changed.',
-        key: null,
-      });
+      this.say(ofNoScan(keyed));
       return;
     }
     this.line = this.line.then(() => this.correct(last, keyed)).catch((thrown: unknown) => this.fault(last.code, thrown));
@@ -446,26 +388,12 @@ export class ScanDesk {
   readonly takeBackLast = async (): Promise<void> => {
     const last = this.correctable;
     if (last === null) {
-      this.say({
-        code: null,
-        tone: 'refused',
-        word: 'Nothing',
-        title: 'Nothing to take back on this device',
-        detail: 'Older acts are taken back from the list of the job.',
-        key: null,
-      });
+      this.say(nothingToTakeBack);
       return;
     }
     this.correctable = null;
     if (await queue.withdraw(last.key)) {
-      this.say({
-        code: last.code,
-        tone: 'done',
-        word: 'Taken back',
-        title: sayCode(last.code),
-        detail: 'It had not left this device.',
-        key: null,
-      });
+      this.say(hadNotLeft(last.code, sayCode(last.code)));
       return;
     }
     const settled = await decidedSoon(last.key);
@@ -476,14 +404,7 @@ export class ScanDesk {
     const outcome = outcomeOf(settled);
     if (outcome.undo !== undefined) return this.undo(outcome.undo, last.code, outcome.title);
     if (outcome.actId === null) {
-      this.say({
-        code: last.code,
-        tone: 'plain',
-        word: 'Nothing',
-        title: 'That scan was refused',
-        detail: 'So there is nothing to take back.',
-        key: null,
-      });
+      this.say(wasRefused(last.code));
       return;
     }
     await this.takeBack(outcome.actId, last.code, outcome.title, last.isCount);
