@@ -164,10 +164,10 @@ describe('what is keyed while somebody else keeps theirs', () => {
     await scene.owner.patch(`/api/parts/${id}`, theirs, { ifMatch: version });
     await page.getByText('theirs', { exact: true }).first().waitFor();
     expect(await page.getByLabel('Called in the shop').inputValue()).toBe('the tail bearing');
-    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByRole('button', { name: 'Keep it', exact: true }).click();
     await page.getByText('Changed meanwhile').waitFor();
     expect((await part()).description).toBe('theirs');
-    await page.getByRole('button', { name: 'Keep it' }).click();
+    await page.getByRole('button', { name: 'Keep it', exact: true }).click();
     await page.getByRole('button', { name: 'Change what it is' }).waitFor();
     expect((await part()).nicknames).toBe('the tail bearing');
   });
@@ -184,9 +184,9 @@ describe('what is keyed while somebody else keeps theirs', () => {
     await form.locator('label').first().click();
     const theirs = { ways, makes, sources, gradeLeast };
     await scene.owner.patch(`/api/build-standards/${id}`, theirs, { ifMatch: version });
-    await form.getByRole('button', { name: 'Keep it' }).click();
+    await form.getByRole('button', { name: 'Keep it', exact: true }).click();
     await form.getByText('What you ticked is kept.').waitFor();
-    await form.getByRole('button', { name: 'Keep it' }).click();
+    await form.getByRole('button', { name: 'Keep it', exact: true }).click();
     await form.getByText('What you ticked is kept.').waitFor({ state: 'detached' });
     await eventually(async () => expect((await standards())[0]!.version).toBe(version + 2));
     expect(await tick.isChecked()).toBe(!before);

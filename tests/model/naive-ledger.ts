@@ -187,6 +187,7 @@ export class NaiveLedger {
     const lot = this.lotOf(act.lotId);
     if (act.takenBack || !['picked', 'fitted', 'put away'].includes(act.reason)) return null;
     if (act.fitting?.ended) return null;
+    if (act.reason === 'put away') return this.putBack(act);
     if (this.manyAt(lot, act.to) < act.quantity) return null;
     const reserved = Math.min(act.scan.reserved, act.quantity);
     if (act.reason === 'picked') this.forgetClaims(lot, act.jobId!, act.quantity - reserved);
@@ -199,6 +200,17 @@ export class NaiveLedger {
       if (again > 0) this.claim(lot, act.fitting.jobId, act.fitting.lineId, again);
     }
     return this.write([{ lotId: act.lotId, quantity: act.quantity, from: act.to, to: act.from, reason: 'taken back' }], null);
+  }
+
+  /** What one scan put away goes back whole, whichever place it came from. */
+  private putBack({ scan, lotId, to }: NaiveAct): Verdict {
+    const together = this.acts.filter((each) => each.scan === scan);
+    if (this.manyAt(this.lotOf(lotId), to) < sum(together.map(({ quantity }) => quantity))) return null;
+    for (const each of together) each.takenBack = true;
+    return this.write(
+      together.map(({ quantity, from }) => ({ lotId, quantity, from: to, to: from, reason: 'taken back' })),
+      null,
+    );
   }
 
   takeOut(number: number, quantity: number, newLotId: string, placeId: string): Verdict {

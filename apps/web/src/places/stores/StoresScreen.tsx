@@ -3,7 +3,7 @@ import type { SearchHit } from '@corewright/contracts/stores';
 import { useInfiniteQuery } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
 import { useKeepsBooks, useWorksWithThings } from '../../api/session.js';
-import { Acts, Button, ButtonLink } from '../../ui/Button.js';
+import { Button, ButtonLink } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
 import { Empty, Waiting } from '../../ui/Empty.js';
 import { Go } from '../../ui/Go.js';
@@ -18,6 +18,7 @@ import { OpeningGaps } from './opening/OpeningGaps.js';
 import { PlaceTree } from './place/PlaceTree.js';
 import { searchQuery } from './queries.js';
 import styles from './StoresScreen.module.css';
+import { StoresWays } from './StoresWays.js';
 
 export interface StoresScreenProps {
   /** What is searched for, as in the address. */
@@ -39,28 +40,7 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
   }, [typed, q, onSearch]);
   return (
     <>
-      <PageHead
-        title="Stores"
-        note="Part numbers however keyed, names, nicknames, marks, places, codes."
-        acts={
-          <Acts>
-            <ButtonLink href="/stores/sell">Counter sale</ButtonLink>
-            <ButtonLink href="/stores/unidentified">Not yet identified</ButtonLink>
-            <ButtonLink href="/stores/ask-around">Ask around</ButtonLink>
-            <ButtonLink href="/stores/held-back">Held back</ButtonLink>
-            <ButtonLink href="/stores/not-ours">Not ours</ButtonLink>
-            <ButtonLink href="/stores/kept-for-owners">Kept for owners</ButtonLink>
-            <ButtonLink href="/stores/shelf-life">Shelf life</ButtonLink>
-            <ButtonLink href="/stores/counting">Counting</ButtonLink>
-            <ButtonLink href="/stores/consumables">Consumables</ButtonLink>
-            <ButtonLink href="/stores/to-buy">List to buy</ButtonLink>
-            <ButtonLink href="/stores/cores-by-age">Cores by age</ButtonLink>
-            <ButtonLink href="/stores/as-it-stood">As it stood</ButtonLink>
-            <ButtonLink href="/stores/yields">What cores have given</ButtonLink>
-            <ButtonLink href="/stores/opening">Opening stock</ButtonLink>
-          </Acts>
-        }
-      />
+      <PageHead title="Stores" note="Part numbers however keyed, names, nicknames, marks, places, codes." />
       <search>
         <TextField
           label="Look for"
@@ -71,6 +51,7 @@ export function StoresScreen({ q, onSearch }: StoresScreenProps) {
           autoFocus
         />
       </search>
+      {q === '' && <StoresWays />}
       <OpeningGaps />
       {q === '' ? <PlaceTree /> : <Hits q={q} />}
     </>

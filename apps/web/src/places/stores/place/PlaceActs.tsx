@@ -24,9 +24,10 @@ export function PlaceActs({ place }: { readonly place: PlacePage }) {
   const [worksWithThings, keepsBooks] = [useWorksWithThings(), useKeepsBooks()];
   const isTray = place.kind === 'tray';
   const close = () => setForm(null);
-  const finish = (said: Done) => {
+  // whoever opened another form meanwhile keeps it
+  const finish = (which: FormOpen, said: Done) => {
     setDone(said);
-    close();
+    setForm((open) => (open === which ? null : open));
   };
   const opener = (which: FormOpen, words: string) => form !== which && <Button onPress={() => setForm(which)}>{words}</Button>;
   return (
@@ -45,15 +46,19 @@ export function PlaceActs({ place }: { readonly place: PlacePage }) {
       {done !== null && <DoneWords placeId={place.id} done={done} onBack={() => setDone(null)} />}
       <div className={styles.form}>
         {form === 'contents' && (
-          <MoveContentsForm place={place} onDone={({ words, actId }) => finish({ words, back: { actId } })} onClose={close} />
+          <MoveContentsForm
+            place={place}
+            onDone={({ words, actId }) => finish('contents', { words, back: { actId } })}
+            onClose={close}
+          />
         )}
         {form === 'hold' && (
-          <HoldPlaceForm place={place} onClose={(words) => (words === '' ? close() : finish({ words, back: null }))} />
+          <HoldPlaceForm place={place} onClose={(words) => (words === '' ? close() : finish('hold', { words, back: null }))} />
         )}
         {form === 'carry' && (
           <CarryForm
             place={place}
-            onDone={({ words, before }) => finish({ words, back: { parentId: before?.id ?? null } })}
+            onDone={({ words, before }) => finish('carry', { words, back: { parentId: before?.id ?? null } })}
             onClose={close}
           />
         )}
@@ -61,7 +66,7 @@ export function PlaceActs({ place }: { readonly place: PlacePage }) {
         {form === 'add' && (
           <AddPlaceForm
             around={place}
-            onDone={(added) => finish({ words: `${added.name} stands in it now; its label can be printed.`, back: null })}
+            onDone={(added) => finish('add', { words: `${added.name} stands in it now; its label can be printed.`, back: null })}
             onClose={close}
           />
         )}
