@@ -84,7 +84,7 @@ it('condemning says that it is for good, wants a photograph or a word, and then 
   await page.getByText(/^Condemned for good: it serves no job/).waitFor();
   expect(await page.getByRole('button', { name: /^(Hold it back|Lift the hold|Condemn it)$/ }).count()).toBe(0);
   await page.getByRole('button', { name: 'What becomes of it' }).click();
-  await page.getByRole('radio', { name: 'To scrap' }).check({ force: true });
+  await page.getByText('To scrap', { exact: true }).click();
   await page.getByLabel('In words').fill('in the iron skip');
   await page.getByRole('button', { name: 'Put it on the record' }).click();
   await page
