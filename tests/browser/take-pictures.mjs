@@ -47,6 +47,11 @@ await page.goto('/jobs/by-part');
 await page.getByText('goes without').first().waitFor();
 await take('parts-in-conflict');
 
+const rack = (await read('/places?q=R3')).places.find(({ kind }) => kind === 'rack');
+await page.goto(`/stores/places/${rack.id}`);
+await page.getByRole('heading', { name: 'What stands in it' }).waitFor();
+await take('rack');
+
 const { loads } = await read('/loads');
 await page.goto(`/goods-in/${loads[0].id}`);
 await page.getByRole('button', { name: 'Change row 12', exact: true }).click();
