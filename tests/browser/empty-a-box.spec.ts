@@ -35,7 +35,9 @@ const press = (name: string) => page.getByRole('button', { name, exact: true }).
 it('opens at the scan of its label, and the scan of a blank bag label begins what goes into that bag', async () => {
   await page.goto('/');
   await page.getByLabel('Scan, or key a code').waitFor();
+  const blanksKnown = page.waitForResponse((response) => response.url().endsWith('/api/code-blocks'));
   await scan(page, box.code);
+  await blanksKnown;
   const section = page.getByRole('region', { name: 'In the box' });
   await section.getByText('20 of about 20 left').waitFor();
   await scan(page, bag);
