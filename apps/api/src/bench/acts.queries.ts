@@ -1,6 +1,7 @@
 import type { Act } from '@corewright/contracts/bench';
 import { decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
 import type { Reader } from '../platform/database/database.js';
+import { codeOf } from '../stores/place-words.js';
 
 interface ActRow extends Record<string, unknown> {
   id: string;
@@ -30,7 +31,7 @@ const lastActs = `
       LEFT JOIN job_lines ON job_lines.id = fittings.job_line_id
      WHERE jobs.id = $1 AND movements.reason IN ('picked', 'fitted', 'taken back', 'taken out after fitting', 'taken out: goes on as another lot')
      ORDER BY movements.sequence DESC LIMIT 10)
-  SELECT scans.id, scans.at, scans.reason, (SELECT min(code) FROM codes WHERE subject_id = scans.thing_id) AS code,
+  SELECT scans.id, scans.at, scans.reason, ${codeOf('scans.thing_id')} AS code,
          coalesce(parts.name, nullif(lots.words, ''), components.name, nullif(units.words, ''), 'thing') AS name,
          scans.quantity, people.display_name AS by, scans.line_no AS "lineNo", scans.fitting_id AS "fittingId", scans.reversed, scans.ended, scans.reused,
          concat_ws('; ', CASE WHEN scans.in_place_of THEN 'in place of line ' || scans.line_no || ': ' || scans.why END, scans.override_reason) AS words

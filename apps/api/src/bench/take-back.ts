@@ -16,6 +16,7 @@ import { newId } from '../platform/new-id.js';
 import { badInput, done, invariant, notFound, type Result, refused } from '../platform/refusal.js';
 import { logClaimChange } from '../stores/claim-changes.js';
 import { claimLess, claimMore, claimsOn, lockOf, move, whereIs } from '../stores/ledger.js';
+import { codeOf } from '../stores/place-words.js';
 import { putAwayReasons, putBack } from '../stores/put-away/put-back.js';
 import { outAgain } from '../stores/take-off/out-again.js';
 
@@ -40,7 +41,7 @@ interface ActRow extends Record<string, unknown> {
 
 const readAct = `
   SELECT movements.id, movements.thing_id AS "thingId", movements.quantity, from_holder_id AS "from", to_holder_id AS "to", reason,
-         (SELECT min(code) FROM codes WHERE subject_id = movements.thing_id) AS code,
+         ${codeOf('movements.thing_id')} AS code,
          coalesce(parts.name, nullif(lots.words, ''), components.name, 'the thing') AS name,
          fittings.id AS "fittingId", fittings.job_line_id AS "lineId", coalesce(job_lines.job_id, tray_job.id) AS "jobId",
          (SELECT id FROM movements AS undone WHERE undone.reverses_id = movements.id) AS "reversedBy",
@@ -187,7 +188,7 @@ interface FittingRow extends Record<string, unknown> {
 
 const readFitting = `
   SELECT fittings.id, fittings.thing_id AS "thingId", things.owner_id AS "ownerId", things.kind, fittings.quantity, jobs.unit_id AS "unitId", jobs.id AS "jobId",
-         (SELECT min(code) FROM codes WHERE subject_id = things.id) AS code,
+         ${codeOf('things.id')} AS code,
          fittings.quantity - coalesce((SELECT sum(quantity) FROM fitting_endings WHERE fitting_id = fittings.id), 0) AS left,
          coalesce(parts.name, components.name, nullif(lots.words, ''), 'part') AS name, coalesce(parts.unit_of_measure, 'each') AS "unitOfMeasure"
     FROM fittings JOIN things ON things.id = fittings.thing_id JOIN job_lines ON job_lines.id = job_line_id JOIN jobs ON jobs.id = job_id

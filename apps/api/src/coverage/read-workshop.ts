@@ -9,6 +9,7 @@ import { closedStates, fittedOf, reusedOf } from '../jobs/job.queries.js';
 import type { Reader } from '../platform/database/database.js';
 import { listed } from '../platform/database/listed.js';
 import { boundSetOf } from '../stores/kept-sets/kept-set.queries.js';
+import { codeOf } from '../stores/place-words.js';
 import type {
   AwayFact,
   ClaimFact,
@@ -60,7 +61,7 @@ const linesAsking = `
 
 /** Line by line (OFFSET keeps it so): of all that was ever fitted few is for these lines. */
 const readFitted = `
-  SELECT job_lines.id AS "lineId", fitted.id AS "fittingId", thing_id AS "thingId", (SELECT min(code) FROM codes WHERE subject_id = thing_id) AS code,
+  SELECT job_lines.id AS "lineId", fitted.id AS "fittingId", thing_id AS "thingId", ${codeOf('thing_id')} AS code,
          coalesce((SELECT parts.name FROM lots JOIN parts ON parts.id = part_id WHERE lots.thing_id = fitted.thing_id), (SELECT name FROM components WHERE components.thing_id = fitted.thing_id), 'part') AS name,
          stays AS quantity, in_place_of AS "inPlaceOf", why, evidence, override_reason AS override, coalesce(people.display_name, '') AS by, fitted.recorded_at AS at
     FROM job_lines CROSS JOIN LATERAL (

@@ -6,7 +6,7 @@ import { mainNumber } from '../catalogue/part.queries.js';
 import { grouped } from '../coverage/grouped.js';
 import type { Reader } from '../platform/database/database.js';
 import { reservationEntries } from '../reservations/record-words.js';
-import { placePath } from '../stores/place-words.js';
+import { codeSaid, placePath } from '../stores/place-words.js';
 
 interface JobRow extends Record<string, unknown> {
   id: string;
@@ -66,7 +66,7 @@ const readRecord = `
       FROM findings JOIN job_lines ON job_lines.id = job_line_id WHERE job_id = $1
     UNION ALL
     SELECT fittings.recorded_at, person_id, CASE WHEN override_reason IS NOT NULL THEN 'override' ELSE 'fitting' END,
-           concat_ws('; ', 'fitted ' || trim_scale(fittings.quantity) || ' of ' || coalesce((SELECT left(code, 1) || ' ' || substr(code, 2, length(code) - 3) || ' ' || right(code, 2) FROM codes WHERE subject_id = thing_id ORDER BY code LIMIT 1), '') || CASE WHEN in_place_of THEN ' in place of line ' ELSE ', line ' END || line_no,
+           concat_ws('; ', 'fitted ' || trim_scale(fittings.quantity) || ' of ' || coalesce(${codeSaid('thing_id')}, '') || CASE WHEN in_place_of THEN ' in place of line ' ELSE ', line ' END || line_no,
                      CASE WHEN in_place_of THEN why || ' (' || evidence || ')' END, CASE WHEN override_reason IS NOT NULL THEN 'all the same: ' || override_reason END)
       FROM fittings JOIN job_lines ON job_lines.id = job_line_id WHERE job_id = $1
     UNION ALL

@@ -10,10 +10,10 @@ export function holderWords(holderId: string, kind: string): string {
   return `CASE ${kind}
     WHEN 'place' THEN ${placePath(holderId)}
     WHEN 'tray' THEN ${placePath(holderId)}
-    WHEN 'unit' THEN (SELECT concat_ws(', ', regexp_replace(${codeOf('held_in.thing_id')}, '^(.)(.*)(..)$', '\\1 \\2 \\3'),
+    WHEN 'unit' THEN (SELECT concat_ws(', ', ${codeSaid('held_in.thing_id')},
         (SELECT concat_ws(' ', makers.name, model, nullif(variant, '')) FROM unit_types JOIN makers ON makers.id = maker_id
           WHERE unit_types.id = held_in.unit_type_id)) FROM units AS held_in WHERE held_in.thing_id = ${holderId})
-    WHEN 'box' THEN 'box ' || regexp_replace(${codeOf(holderId)}, '^(.)(.*)(..)$', '\\1 \\2 \\3')
+    WHEN 'box' THEN 'box ' || ${codeSaid(holderId)}
     WHEN 'scrap' THEN CASE ${holderId} WHEN '00000000-0000-7000-8000-000000005edd' THEN 'used up' ELSE 'scrap' END
     WHEN 'customer' THEN coalesce((SELECT bought_by.name FROM parties AS bought_by WHERE bought_by.id = ${holderId}), 'a buyer at the counter')
     WHEN 'count-difference' THEN 'the count'
@@ -29,6 +29,11 @@ export function codeOf(subjectId: string): string {
   return `coalesce((SELECT given.code FROM codes AS given WHERE given.subject_id = ${subjectId}
     ORDER BY given.voided_at IS NULL DESC, given.further, given.given_at DESC, given.code DESC LIMIT 1),
     (SELECT moved.code FROM codes AS moved WHERE moved.moved_from_id = ${subjectId} ORDER BY moved.given_at, moved.code LIMIT 1))`;
+}
+
+/** The same as it is read out: "L 41 7K". */
+export function codeSaid(subjectId: string): string {
+  return `regexp_replace(${codeOf(subjectId)}, '^(.)(.*)(..)$', '\\1 \\2 \\3')`;
 }
 
 /** What a unit is called. Needs the facts of a unit. */

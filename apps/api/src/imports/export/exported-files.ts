@@ -1,6 +1,7 @@
 import type { ExportFile, ImportFile, RecordFile } from '@corewright/contracts/imports';
 import { minorPlacesUsual, otherMinorPlaces } from '@corewright/quantities/money';
 import { unknownOwnerId } from '../../stores/ledger.js';
+import { codeOf } from '../../stores/place-words.js';
 import { placesTree } from '../places-tree.js';
 
 const yes = (column: string): string => `CASE WHEN ${column} THEN 'yes' ELSE 'no' END`;
@@ -146,7 +147,7 @@ export const exportedRecords: Record<RecordFile, { columns: readonly string[]; t
       'by',
     ],
     text: `
-      SELECT number::text, line_no::text, what, day::text, code, words, ${amountOf('quantity')}, unit_of_measure, ${moneyOf('minor', 'currency')}, currency,
+      SELECT number::text, line_no::text, what, day::text, ${codeOf('thing_id')}, words, ${amountOf('quantity')}, unit_of_measure, ${moneyOf('minor', 'currency')}, currency,
              buyer, paid, said, by
         FROM (
           SELECT number, line_no, 0 AS nth, 'sold' AS what, sold_on AS day, sale_lines.words, quantity, price_minor AS minor, said, display_name AS by,
@@ -157,7 +158,6 @@ export const exportedRecords: Record<RecordFile, { columns: readonly string[]; t
                  thing_id, unit_of_measure, currency, concat_ws(', ', firms.name, nullif(buyer_words, '')), money_words
             FROM sale_returns JOIN sale_lines ON sale_lines.id = sale_line_id JOIN sales ON sales.id = sale_id JOIN people ON people.id = sale_returns.person_id
             LEFT JOIN parties AS firms ON firms.id = buyer_id) AS sold
-        JOIN LATERAL (SELECT code FROM codes WHERE subject_id = thing_id ORDER BY voided_at IS NULL DESC, given_at DESC, code DESC LIMIT 1) AS label ON true
        ORDER BY sold.number, sold.line_no, nth`,
   },
 };

@@ -2,7 +2,7 @@ import { randomBytes } from 'node:crypto';
 import type { PoolClient } from 'pg';
 import type { Database, Reader } from '../../platform/database/database.js';
 import { countDifferenceId, regroupingId } from '../ledger.js';
-import { saidEmpty } from '../place-words.js';
+import { codeOf, saidEmpty } from '../place-words.js';
 
 /** A difference between what the movements and the entries of cost say and what the books keep. */
 export interface Difference {
@@ -96,7 +96,7 @@ export async function countMovements(reader: Reader): Promise<number> {
   return row?.count ?? 0;
 }
 
-const named = (thing: string): string => `coalesce((SELECT min(code) FROM codes WHERE subject_id = ${thing}), ${thing}::text)`;
+const named = (thing: string): string => `coalesce(${codeOf(thing)}, ${thing}::text)`;
 
 /**
  * SQL, $1 any whole number, another each time: `counted`, what the movements of each thing come to, in one pass over them, and what its balances add up to; `rebuilt`,
