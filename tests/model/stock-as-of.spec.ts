@@ -45,12 +45,22 @@ async function placeIn(parentId: string | null, name: string): Promise<string> {
   return id;
 }
 
+/** So many that the ledger is read through for the place, instead of by its index for each. */
+async function emptyDrawersIn(parentId: string, count: number): Promise<void> {
+  await stock.query(
+    `WITH made AS (INSERT INTO holders (id, kind) SELECT gen_random_uuid(), 'place' FROM generate_series(1, $2::integer) RETURNING id)
+     INSERT INTO places (holder_id, parent_id, name, kind) SELECT id, $1, 'Drawer ' || row_number() OVER (), 'bin' FROM made`,
+    [parentId, count],
+  );
+}
+
 /** Things moved about at random among a rack, its bins, another place, an outworker and what is beyond the books; many at one instant. */
 async function fill(): Promise<Step[]> {
   const rack = await placeIn(null, 'Rack A');
   const [left, right] = [await placeIn(rack, 'Left bin'), await placeIn(rack, 'Right bin')];
   const inner = await placeIn(left, 'Tin');
   const bench = await placeIn(null, 'Bench');
+  await emptyDrawersIn(bench, 520);
   const outworker = newId();
   await stock.query("INSERT INTO parties (id, name, is_outworker) VALUES ($1, 'Fettle & Sons', true)", [outworker]);
   await stock.query("INSERT INTO holders (id, kind) VALUES ($1, 'outworker')", [outworker]);

@@ -12,11 +12,12 @@ interface JobHitRow extends Record<string, unknown> {
 }
 
 const jobsLike = `
+  WITH asked AS MATERIALIZED (SELECT $1::text[] AS patterns, $2::text AS code, $3::integer AS most)
   SELECT jobs.id, codes.code, title AS name, parties.name AS customer, state,
-         CASE WHEN codes.code = $2 THEN ${rankOf.itself} WHEN $2 <> '' AND starts_with(codes.code, $2) THEN ${rankOf.begins} ELSE ${rankOf.words} END AS rank
-    FROM jobs JOIN codes ON subject_id = jobs.id AND codes.kind = 'J' LEFT JOIN parties ON parties.id = customer_id
-   WHERE ($2 <> '' AND starts_with(codes.code, $2)) OR (cardinality($1::text[]) > 0 AND concat_ws(' ', title, parties.name, wanted) ILIKE ALL ($1))
-   ORDER BY rank, title, jobs.id LIMIT $3`;
+         CASE WHEN codes.code = asked.code THEN ${rankOf.itself} WHEN asked.code <> '' AND starts_with(codes.code, asked.code) THEN ${rankOf.begins} ELSE ${rankOf.words} END AS rank
+    FROM asked CROSS JOIN jobs JOIN codes ON subject_id = jobs.id AND codes.kind = 'J' LEFT JOIN parties ON parties.id = customer_id
+   WHERE (asked.code <> '' AND starts_with(codes.code, asked.code)) OR (cardinality(patterns) > 0 AND concat_ws(' ', title, parties.name, wanted) ILIKE ALL (patterns))
+   ORDER BY rank, title, jobs.id LIMIT (SELECT most FROM asked)`;
 
 /** Jobs by their code, their title, who they are for, or what is wanted. */
 export async function searchJobs(reader: Reader, question: Question, limit: number): Promise<RankedHit[]> {

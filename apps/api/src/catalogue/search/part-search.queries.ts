@@ -128,14 +128,14 @@ const words = "name || ' ' || description || ' ' || nicknames";
 const partOfMaker = `(${asked('of_maker')} IS NULL OR EXISTS (SELECT 1 FROM part_numbers WHERE part_id = parts.id AND maker_id = ${asked('of_maker')}))`;
 
 /**
- * All the words, however they are written; where no part has them, pieces of words: $11 as patterns, of which $10 goes to the index. But not what was found by
- * its number, $9.
+ * All the words, however they are written, $12 where they were read already; where no part has them, pieces of words: $11 as patterns, of which $10 goes to the
+ * index. But not what was found by its number, $9.
  */
 const pageWorded = `
   WITH ${exact},
   in_words AS MATERIALIZED (
     SELECT id AS part_id, name AS place FROM parts
-     WHERE sought @@ (SELECT sought_query(sought_words(texts[1])) FROM asked) AND ${partOfMaker} LIMIT ${wordedMax + 1}),
+     WHERE sought @@ (SELECT coalesce($12::tsquery, sought_query(sought_words(texts[1]))) FROM asked) AND ${partOfMaker} LIMIT ${wordedMax + 1}),
   in_pieces AS MATERIALIZED (
     SELECT id AS part_id, name AS place FROM parts
      WHERE NOT EXISTS (SELECT FROM in_words) AND ${words} ILIKE (SELECT $10::text) AND ${words} ILIKE ALL (ARRAY(SELECT unnest($11::text[])))

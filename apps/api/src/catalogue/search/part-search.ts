@@ -6,7 +6,7 @@ import { cursorOf, placeOf } from '../../platform/http/next-page.js';
 import { PartStock } from '../part-stock.js';
 import { successorsOf } from '../relations/relation.queries.js';
 import { longestOf, patternsOfWords } from '../search-words.js';
-import { wordsMeant } from './misspelt-words.js';
+import { queryMeant, queryOf, wordsOf } from './misspelt-words.js';
 import { type NumberAsked, numbersAsked, oneErrorFrom } from './number-asked.js';
 import { type PartRow, type PartStatements, partStatements, pieceLengthMin } from './part-search.queries.js';
 import { type Rank, rankOf } from './rank.js';
@@ -16,6 +16,12 @@ export interface PartsAsked {
   makerId?: string | undefined;
   limit: number;
   cursor?: string | undefined;
+  /** what was keyed as `wordsOf` reads it, where that is known already */
+  words?: readonly string[];
+  /** only what was keyed as it stands, or only what is near it; left out, what is near it where nothing else was found */
+  only?: 'as keyed' | 'near';
+  /** whom to ask; left out, the pool */
+  reader?: Reader;
 }
 
 export type PartFound = PartHit & { rank: Rank; place: string };
@@ -42,6 +48,8 @@ interface Question {
   statements: PartStatements;
   ways: readonly NumberAsked[];
   keyed: string;
+  words: readonly string[] | null;
+  only: PartsAsked['only'];
   makerId: string | null;
   after: readonly (string | number | null)[];
 }
@@ -61,18 +69,20 @@ export class PartSearch {
    * A page, the best first. Where the number itself is there, the page ends with it: what is like it waits for the next one, so that who
    * keys a number in full does not wait for all that holds it.
    */
-  async find({ keyed, makerId, limit, cursor }: PartsAsked): Promise<PartsFound> {
+  async find({ keyed, makerId, limit, cursor, words, only, reader = this.database }: PartsAsked): Promise<PartsFound> {
     const after = placeOf(cursor, ['number', 'string', 'uuid']);
     this.statements ??= partStatements(this.stock.columns('parts.id'));
     const question: Question = {
-      reader: this.database,
+      reader,
       statements: this.statements,
       ways: numbersAsked(keyed),
       keyed: keyed.trim(),
+      words: words ?? null,
+      only,
       makerId: makerId ?? null,
       after: after ?? [null, null, null],
     };
-    const exact = after === null ? await itself(question) : [];
+    const exact = after === null && only !== 'near' ? await itself(question) : [];
     if (exact.length > 0)
       return {
         parts: await told(question, exact.slice(0, limit)),
@@ -106,15 +116,27 @@ const afterItself: Cursor = [rankOf.itself, '\u{10ffff}', 'ffffffff-ffff-ffff-ff
 
 /** Goes from stage to stage until there is enough. A page that goes on begins with the stage where the one before it ended. */
 async function rowsFor(question: Question, limit: number): Promise<PartRow[]> {
-  const begun = Number(question.after[0] ?? rankOf.itself);
+  const begun = Number(question.after[0] ?? rankOf.itself) as Rank;
   const isFirst = question.after[0] === null;
-  const rows = begun <= rankOf.holds ? await numbered(question, limit) : [];
-  if (begun <= rankOf.words && rows.length < limit) rows.push(...(await worded(question, limit - rows.length)));
-  const isNear = rows.length === 0 && (isFirst || begun > rankOf.words);
+  const rows = question.only === 'near' ? [] : await asKeyed(question, begun, limit);
+  const isNear = rows.length === 0 && (isFirst || begun > rankOf.words) && question.only !== 'as keyed';
   if (isNear && begun <= rankOf.oneError) rows.push(...(await oneError(question, limit)));
   // Only where nothing else was found: what was keyed may be misspelt.
   if (isNear && rows.length === 0) rows.push(...(await misspelt(question, limit)));
   if (isNear && rows.length === 0) rows.push(...(await alike(question, limit)));
+  return rows;
+}
+
+/** What is of several words is hardly a number, and so is asked for as both at once. */
+async function asKeyed(question: Question, begun: Rank, limit: number): Promise<PartRow[]> {
+  const isNumbered = begun <= rankOf.holds;
+  const isWorded = begun <= rankOf.words;
+  if (isNumbered && isWorded && /\s/.test(question.keyed)) {
+    const [numbers, words] = await Promise.all([numbered(question, limit), worded(question, limit)]);
+    return [...numbers, ...words].slice(0, limit);
+  }
+  const rows = isNumbered ? await numbered(question, limit) : [];
+  if (isWorded && rows.length < limit) rows.push(...(await worded(question, limit - rows.length)));
   return rows;
 }
 
@@ -143,7 +165,13 @@ async function worded(question: Question, limit: number): Promise<PartRow[]> {
   const key = keyOf(question);
   const patterns = patternsOfWords(question.keyed);
   const numberPattern = key === '' ? '' : key.length < pieceLengthMin ? `${key}%` : `%${key}%`;
-  const values = [...asked(question, limit), numberPattern, longestOf(patterns) || '%', patterns];
+  const values = [
+    ...asked(question, limit),
+    numberPattern,
+    longestOf(patterns) || '%',
+    patterns,
+    question.words === null ? null : queryOf(question.words),
+  ];
   return question.reader.rows<PartRow>(question.statements.worded, values);
 }
 
@@ -157,7 +185,7 @@ async function oneError(question: Question, limit: number): Promise<PartRow[]> {
 
 async function misspelt(question: Question, limit: number): Promise<PartRow[]> {
   if (question.ways.length === 0) return [];
-  const meant = await wordsMeant(question.reader, question.keyed);
+  const meant = queryMeant(question.words ?? (await wordsOf(question.reader, question.keyed)));
   return meant === null ? [] : question.reader.rows<PartRow>(question.statements.misspelt, [...asked(question, limit), meant]);
 }
 

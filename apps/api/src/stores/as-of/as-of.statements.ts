@@ -13,19 +13,26 @@ const insideOf = (placeId: string): string => `
     SELECT holder_id, path FROM places WHERE holder_id = ${placeId}
     UNION ALL SELECT places.holder_id, places.path FROM places JOIN inside ON places.parent_id = inside.holder_id)`;
 
-/** Few holders, $2: an index has what came to each and what went, in the order of time. */
-const ofHolders = `
+/** Which part of the ledger is read: the younger or the older. */
+export type Direction = 'from now' | 'from the beginning';
+
+/** Few holders, $2: an index has what came to each and what went, in the order of time, with the thing and how much. */
+const ofHolders: Record<Direction, string> = {
+  'from now': `
   SELECT thing_id, holder_id, sum(quantity) AS quantity FROM (
     SELECT thing_id, holder_id, quantity FROM balances WHERE holder_id = ANY ($2::uuid[]) AND quantity <> 0
     UNION ALL SELECT thing_id, to_holder_id, -quantity FROM movements WHERE to_holder_id = ANY ($2::uuid[]) AND recorded_at >= $1::timestamptz
     UNION ALL SELECT thing_id, from_holder_id, quantity FROM movements WHERE from_holder_id = ANY ($2::uuid[]) AND recorded_at >= $1::timestamptz) AS each
-   GROUP BY thing_id, holder_id HAVING sum(quantity) <> 0`;
-
-/** Many holders: the ledger is read through, the younger part of it or the older. */
-export type Direction = 'from now' | 'from the beginning';
+   GROUP BY thing_id, holder_id HAVING sum(quantity) <> 0`,
+  'from the beginning': `
+  SELECT thing_id, holder_id, sum(quantity) AS quantity FROM (
+    SELECT thing_id, to_holder_id AS holder_id, quantity FROM movements WHERE to_holder_id = ANY ($2::uuid[]) AND recorded_at < $1::timestamptz
+    UNION ALL SELECT thing_id, from_holder_id, -quantity FROM movements WHERE from_holder_id = ANY ($2::uuid[]) AND recorded_at < $1::timestamptz) AS each
+   GROUP BY thing_id, holder_id HAVING sum(quantity) <> 0`,
+};
 
 /**
- * SQL: so much of each thing at each holder in the place $2, or at all of them. The tables of holders are joined as such: of a list that was made on the way
+ * SQL, for many holders, where the ledger is read through: so much of each thing at each holder in the place $2, or at all of them. The tables of holders are joined as such: of a list that was made on the way
  * the database would look up each member by the index, which takes ten times as long as reading all.
  */
 const inScope = `${heldThen} AND ($2::uuid IS NULL OR holders.id IN (SELECT holder_id FROM inside))`;
@@ -69,8 +76,8 @@ export const holdersInOrder = {
 };
 
 /** What lay with the holders $2, in their order; of the first of them only what comes after the name $3 and the thing $4. */
-export const linesOfHolders = `
-  WITH stock AS (${ofHolders}),
+export const linesOfHolders = (direction: Direction): string => `
+  WITH stock AS (${ofHolders[direction]}),
   named AS (
     SELECT stock.*, ${thingName} AS name, ${kindOf} AS kind, ${ownerThen} AS owner_id,
            CASE things.kind
@@ -87,19 +94,65 @@ export const linesOfHolders = `
     FROM page LEFT JOIN parties AS owners ON owners.id = page.owner_id
    ORDER BY array_position($2::uuid[], holder_id), page.name COLLATE "C", thing_id`;
 
-const sumsOf = (stock: string): string => `
-  stock AS MATERIALIZED (${stock}),
+/** SQL: whose a thing was, as above, for many things: $1. */
+const changedSince = `
+  SELECT DISTINCT ON (thing_id) thing_id, from_owner_id FROM owner_changes WHERE recorded_at >= $1::timestamptz ORDER BY thing_id, sequence`;
+
+/** @param stock SELECT of `thing_id` and `quantity`, each thing once @param places SELECT of how many holders had something */
+const sumsOf = (stock: string, places: string): string => `
   owned AS (
-    SELECT stock.*, ${kindOf} AS kind, ${ownerThen} IS NOT NULL AS is_customers, coalesce(parts.unit_of_measure, 'each') AS unit_of_measure
-      FROM stock JOIN things ON things.id = stock.thing_id LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN parts ON parts.id = lots.part_id)
-  SELECT is_customers AS "isCustomers", kind, unit_of_measure AS "unitOfMeasure", count(DISTINCT thing_id)::integer AS things, trim_scale(sum(quantity))::text AS quantity,
-         (SELECT count(DISTINCT holder_id)::integer FROM stock) AS places
+    SELECT stock.quantity, ${kindOf} AS kind, coalesce(parts.unit_of_measure, 'each') AS unit_of_measure,
+           CASE WHEN changed.thing_id IS NULL THEN things.owner_id ELSE changed.from_owner_id END IS NOT NULL AS is_customers
+      FROM (${stock}) AS stock JOIN things ON things.id = stock.thing_id LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN parts ON parts.id = lots.part_id
+      LEFT JOIN (${changedSince}) AS changed ON changed.thing_id = things.id WHERE stock.quantity <> 0)
+  SELECT is_customers AS "isCustomers", kind, unit_of_measure AS "unitOfMeasure", count(*)::integer AS things, trim_scale(sum(quantity))::text AS quantity,
+         (${places}) AS places
     FROM owned GROUP BY is_customers, kind, unit_of_measure ORDER BY is_customers, array_position(ARRAY['unit', 'lot', 'component', 'unsorted'], kind), unit_of_measure`;
 
-/** $2 the holders, or the place or null. */
+/** SQL: every holder, and whether it is among those that are asked about: all of ours, or those of the places $2. */
+const scopes = {
+  everywhere: `(SELECT id, ${heldThen} AS inside FROM holders)`,
+  ofPlaces: `(SELECT holders.id, ${heldThen} AND there.id IS NOT NULL AS inside FROM holders LEFT JOIN unnest($2::uuid[]) AS there (id) ON there.id = holders.id)`,
+};
+
+/**
+ * What all of it came to. Nothing that counts is ever less than nothing, so it is enough to know how much there was of each thing over all of the holders, and how much at each
+ * holder over all things: two sums of some hundred thousand rows and some ten thousand, where each thing at each holder would be millions. What moved within does not come into the first.
+ */
+const sumsOfMany = (scope: keyof typeof scopes, direction: Direction): string => {
+  const isBack = direction === 'from now';
+  const when = isBack ? '>=' : '<';
+  const held =
+    scope === 'everywhere'
+      ? 'SELECT id AS thing_id, held + awaited AS quantity FROM things'
+      : `
+    SELECT thing_id, quantity FROM balances JOIN ${scopes[scope]} AS there ON there.id = holder_id AND inside WHERE quantity <> 0`;
+  const crossed = `
+    SELECT thing_id, ${isBack ? '-' : ''}sum(CASE WHEN targets.inside THEN quantity ELSE -quantity END) AS quantity
+      FROM movements JOIN ${scopes[scope]} AS sources ON sources.id = from_holder_id JOIN ${scopes[scope]} AS targets ON targets.id = to_holder_id
+     WHERE recorded_at ${when} $1::timestamptz AND sources.inside <> targets.inside GROUP BY thing_id`;
+  const stock = isBack
+    ? `SELECT thing_id, sum(quantity) AS quantity FROM (${held} UNION ALL ${crossed}) AS either GROUP BY thing_id`
+    : crossed;
+  const [came, went] = isBack ? ['-', ''] : ['', '-'];
+  const places = `
+    SELECT count(*)::integer FROM (
+      SELECT holder_id FROM (
+        SELECT to_holder_id AS holder_id, ${came}quantity AS quantity FROM movements WHERE recorded_at ${when} $1::timestamptz
+        UNION ALL SELECT from_holder_id, ${went}quantity FROM movements WHERE recorded_at ${when} $1::timestamptz
+        ${isBack ? 'UNION ALL SELECT holder_id, quantity FROM balances WHERE quantity <> 0' : ''}) AS each
+       GROUP BY holder_id HAVING sum(quantity) <> 0) AS had
+      JOIN ${scopes[scope]} AS there ON there.id = had.holder_id AND inside`;
+  return `WITH ${sumsOf(stock, places)}`;
+};
+
+/** $2 the holders; for everywhere there is none. */
 export const totals = {
-  ofHolders: `WITH ${sumsOf(ofHolders)}`,
-  ofScope: (direction: Direction): string => `WITH ${insideOf('$2::uuid')}, ${sumsOf(ofScope[direction])}`,
+  ofHolders: (direction: Direction): string => `
+    WITH there AS MATERIALIZED (${ofHolders[direction]}),
+    ${sumsOf('SELECT thing_id, sum(quantity) AS quantity FROM there GROUP BY thing_id', 'SELECT count(DISTINCT holder_id)::integer FROM there')}`,
+  ofPlaces: (direction: Direction): string => sumsOfMany('ofPlaces', direction),
+  everywhere: (direction: Direction): string => sumsOfMany('everywhere', direction),
 };
 
 /** Every line as texts, for a file: $2 the place or null. */

@@ -20,6 +20,8 @@ const placesAtFirst = 32;
 const placesAtMost = 2048;
 /** Of so many places each is asked by itself; of more the ledger is read through. */
 const fewPlaces = 500;
+/** So much the sums of some hundred thousand things take, in each of the processes that read the ledger. */
+const memoryOfMany = '32MB';
 
 /** A question that can be answered: its place is there, its instant has passed. */
 interface Asked {
@@ -37,6 +39,7 @@ interface Holder extends Record<string, unknown> {
   isPlace: boolean;
 }
 
+type SumRow = AsOfSum & { places: number } & Record<string, unknown>;
 type LineRow = Omit<AsOfLine, 'where' | 'owner'> & { holderId: string; ownerId: string | null; ownerName: string | null };
 
 /** Where the list goes on: from this holder, and of it after this thing. */
@@ -67,12 +70,18 @@ export class StockAsOf {
 
   async totals(query: AsOfQuery): Promise<AsOfTotals> {
     const asked = await this.asked(query);
-    const few = asked.place !== null && asked.place.inside.length <= fewPlaces;
-    const rows = await this.database.rows<AsOfSum & { places: number }>(
-      few ? totals.ofHolders : totals.ofScope(asked.direction),
-      [asked.before, few ? asked.place?.inside : (asked.place?.id ?? null)],
-    );
+    const rows = await this.sumsOf(asked);
     return { ...headOf(asked), places: rows[0]?.places ?? 0, sums: rows.map(({ places: _places, ...sum }) => sum) };
+  }
+
+  private async sumsOf({ place, before, direction }: Asked): Promise<SumRow[]> {
+    if (place !== null && place.inside.length <= fewPlaces)
+      return this.database.rows<SumRow>(totals.ofHolders(direction), [before, place.inside]);
+    return this.database.withMemory(memoryOfMany, async (reader) => {
+      if (place === null) return reader.rows<SumRow>(totals.everywhere(direction), [before]);
+      const inside = await reader.rows<{ id: string }>(selectInside, [place.id, null]);
+      return reader.rows<SumRow>(totals.ofPlaces(direction), [before, inside.map(({ id }) => id)]);
+    });
   }
 
   /** Every line, piece by piece as it is read. */
@@ -129,9 +138,14 @@ export class StockAsOf {
       : this.database.rows<Holder>(holdersInOrder.inside, [...values, place.id]);
   }
 
-  private async linesOf({ before }: Asked, holders: readonly Holder[], from: From, count: number): Promise<AsOfLine[]> {
+  private async linesOf(
+    { before, direction }: Asked,
+    holders: readonly Holder[],
+    from: From,
+    count: number,
+  ): Promise<AsOfLine[]> {
     const isGoingOn = from.thing !== null && holders[0]?.id === from.id;
-    const rows = await this.database.rows<LineRow & Record<string, unknown>>(linesOfHolders, [
+    const rows = await this.database.rows<LineRow & Record<string, unknown>>(linesOfHolders(direction), [
       before,
       holders.map(({ id }) => id),
       isGoingOn ? from.thing?.name : null,

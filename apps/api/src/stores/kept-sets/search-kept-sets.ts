@@ -10,14 +10,15 @@ const readMin = 2;
 
 /** The number of the set, or what is stamped on the part itself, whole; `?` for any character on either side. */
 const membersNumbered = `
+  WITH asked AS MATERIALIZED (SELECT $1::text AS pattern, $2::integer AS most)
   SELECT DISTINCT ON (things.id) things.id, CASE things.kind WHEN 'L' THEN 'lot' ELSE 'component' END AS kind, ${codeOf('things.id')} AS code, ${thingName} AS name,
          coalesce(nullif(stamped, ''), number) AS number, kept_sets.words, bound, broken_why AS "brokenWhy",
          coalesce((SELECT string_agg(${holderWords('holders.id', 'holders.kind')}, '; ' ORDER BY quantity DESC, holders.id)
            FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = things.id AND quantity > 0), '') AS where,
          trim_scale(held)::text AS quantity
     FROM kept_sets JOIN kept_set_members ON set_id = kept_sets.id JOIN things ON things.id = thing_id ${thingFacts}
-   WHERE (number_key <> '' AND number_key ~ $1) OR (stamped_key <> '' AND stamped_key ~ $1)
-   ORDER BY things.id, bound DESC, bound_at DESC LIMIT $2`;
+   WHERE (number_key <> '' AND number_key ~ (SELECT pattern FROM asked)) OR (stamped_key <> '' AND stamped_key ~ (SELECT pattern FROM asked))
+   ORDER BY things.id, bound DESC, bound_at DESC LIMIT (SELECT most FROM asked)`;
 
 interface MemberHit extends Record<string, unknown> {
   id: string;

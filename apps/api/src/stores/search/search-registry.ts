@@ -8,8 +8,12 @@ export interface Question {
   text: string;
   /** each word as a pattern; all of them must be found */
   patterns: readonly string[];
-  /** what the words can have been meant for, as a query of the database, where nothing was found by the words themselves; else null */
-  meant: string | null;
+  /** the same as the indexes know them */
+  words: readonly string[];
+  /** the words as a query of the database: as they were keyed or, where nothing was found by these, as what each can have been meant for; null where they say nothing */
+  sought: string | null;
+  /** whether nothing was found by what was keyed, so that what is near it is asked for */
+  isNear: boolean;
   /** a code or the beginning of one; empty where it is none */
   code: string;
   /** a mark as letters, digits and `?`; empty where it is too short to tell anything */
@@ -21,6 +25,8 @@ export type RankedHit = Omit<SearchHit, 'exact' | 'successor' | 'lastMoved'> & {
   rank: Rank;
   order?: string;
   successor?: SearchHit['successor'];
+  /** left out, it is looked up where the hit is a thing that is shown */
+  lastMoved?: SearchHit['lastMoved'];
 };
 
 /** Finds at most so many, the best first: by rank, then kind, then order, then id. */
@@ -30,20 +36,20 @@ export type SearchSource = (reader: Reader, question: Question, limit: number) =
 @Injectable()
 export class SearchRegistry {
   private readonly sources: SearchSource[] = [];
-  private readonly meaning: SearchSource[] = [];
+  private readonly near: SearchSource[] = [];
 
   register(source: SearchSource): void {
     this.sources.push(source);
   }
 
-  /** One that heeds `meant`, and so is asked again where nothing was found. */
-  registerForWords(source: SearchSource): void {
+  /** One that heeds `isNear`, and so is asked again where nothing was found. */
+  registerForNear(source: SearchSource): void {
     this.register(source);
-    this.meaning.push(source);
+    this.near.push(source);
   }
 
-  get forWords(): readonly SearchSource[] {
-    return this.meaning;
+  get forNear(): readonly SearchSource[] {
+    return this.near;
   }
 
   get all(): readonly SearchSource[] {

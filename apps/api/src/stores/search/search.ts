@@ -1,10 +1,10 @@
 import type { SearchAnswer, SearchHit } from '@corewright/contracts/stores';
 import { Injectable } from '@nestjs/common';
 import type * as z from 'zod';
-import { wordsMeant } from '../../catalogue/search/misspelt-words.js';
-import { rankOf } from '../../catalogue/search/rank.js';
+import { queryMeant, queryOf, wordsOf } from '../../catalogue/search/misspelt-words.js';
+import { type Rank, rankOf } from '../../catalogue/search/rank.js';
 import { patternsOfWords } from '../../catalogue/search-words.js';
-import { Database } from '../../platform/database/database.js';
+import { Database, type Reader } from '../../platform/database/database.js';
 import { cursorOf, placeOf } from '../../platform/http/next-page.js';
 import { keyOfMark } from '../marks.js';
 import { lastMovedOf } from './last-moved.js';
@@ -26,43 +26,48 @@ export class Search {
   async hitsFor(text: string, limit: number, cursor?: string): Promise<z.infer<typeof SearchAnswer>> {
     const start = Math.min(Math.max(0, Number(placeOf(cursor, ['number'])?.[0] ?? 0)), hitsMax);
     if (text.trim() === '') return { hits: [], cursor: null };
-    const question = questionOf(text);
     const wanted = start + limit + 1;
-    const found = await this.ask(question, wanted);
-    if (!found.some(({ rank }) => rank < rankOf.oneError)) found.push(...(await this.misspelt(question, wanted)));
-    const hits = onceEach(found.sort(better));
+    // one connection: in a process of Postgres for each source these would wait for one another's cores
+    const { hits, moved } = await this.database.together(async (reader) => {
+      const found = await this.found(reader, questionOf(text, await wordsOf(reader, text)), wanted);
+      const hits = onceEach(found.sort(better));
+      const unsaid = hits.slice(start, start + limit).filter((hit) => hit.lastMoved === undefined);
+      return { hits, moved: await lastMovedOf(reader, unsaid) };
+    });
     const shown = hits.slice(start, start + limit);
-    const moved = await lastMovedOf(this.database, shown);
-    const page = shown.map(({ rank, order: _order, successor, ...hit }) => ({
+    const page = shown.map(({ rank, order: _order, successor, lastMoved, ...hit }) => ({
       ...hit,
       exact: rank <= rankOf.butForZerosOrMaker,
       successor: successor ?? null,
-      lastMoved: moved.get(hit.id) ?? null,
+      lastMoved: lastMoved ?? moved.get(hit.id) ?? null,
     }));
     const end = start + limit;
     return { hits: page, cursor: hits.length > end && end < hitsMax ? cursorOf([end]) : null };
   }
 
-  private async ask(question: Question, limit: number): Promise<RankedHit[]> {
-    return (await Promise.all(this.registry.all.map((source) => source(this.database, question, limit)))).flat();
-  }
-
-  /** Nothing has the words as they were keyed: what has them but for one letter in each. */
-  private async misspelt(question: Question, limit: number): Promise<RankedHit[]> {
-    const meant = await wordsMeant(this.database, question.text);
-    if (meant === null) return [];
-    const found = await Promise.all(this.registry.forWords.map((source) => source(this.database, { ...question, meant }, limit)));
-    return found.flat().map((hit) => ({ ...hit, rank: rankOf.oneError }));
+  private async found(reader: Reader, question: Question, limit: number): Promise<RankedHit[]> {
+    const asKeyed = await Promise.all(this.registry.all.map((source) => source(reader, question, limit)));
+    if (asKeyed.some((hits) => hits.length > 0)) return asKeyed.flat();
+    // Nothing has it as it was keyed: what has the words but for one letter in each, and numbers that are like it.
+    const near = { ...question, sought: queryMeant(question.words), isNear: true };
+    const found = await Promise.all(this.registry.forNear.map((source) => source(reader, near, limit)));
+    return found.flat().map((hit) => ({ ...hit, rank: atLeastOneError(hit.rank) }));
   }
 }
 
-function questionOf(text: string): Question {
+function atLeastOneError(rank: Rank): Rank {
+  return rank < rankOf.oneError ? rankOf.oneError : rank;
+}
+
+function questionOf(text: string, words: readonly string[]): Question {
   const packed = text.replace(/\s+/g, '').toUpperCase();
   const mark = keyOfMark(text);
   return {
     text: text.trim(),
     patterns: patternsOfWords(text),
-    meant: null,
+    words,
+    sought: queryOf(words),
+    isNear: false,
     code: /^[ULCXPJ]\d{3,11}$/.test(packed) ? packed : '',
     mark: mark.replaceAll('?', '').length >= markLengthMin ? mark : '',
   };

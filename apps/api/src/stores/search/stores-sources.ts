@@ -6,7 +6,7 @@ import type { Reader } from '../../platform/database/database.js';
 import { searchKeptSets } from '../kept-sets/search-kept-sets.js';
 import { marksPattern } from '../marks.js';
 import { placesWorded } from '../place.queries.js';
-import { codeOf, holderWords, thingFacts, thingName, typeName } from '../place-words.js';
+import { codeOf, holderWords, nameOfKind, thingFacts, thingName, typeName } from '../place-words.js';
 import { type Question, type RankedHit, SearchRegistry } from './search-registry.js';
 
 /** Says what parts, things and places there are to find. */
@@ -18,17 +18,18 @@ export class StoresSources implements OnModuleInit {
   ) {}
 
   onModuleInit(): void {
-    this.registry.register((_reader, question, limit) => this.parts(question, limit));
+    this.registry.registerForNear((reader, question, limit) => this.parts(reader, question, limit));
     this.registry.register(searchKeptSets);
-    this.registry.registerForWords(things);
-    this.registry.registerForWords(places);
+    this.registry.registerForNear(things);
+    this.registry.registerForNear(places);
   }
 
-  private async parts({ text }: Question, limit: number): Promise<RankedHit[]> {
+  private async parts(reader: Reader, { text, words, isNear }: Question, limit: number): Promise<RankedHit[]> {
+    const only = isNear ? 'near' : 'as keyed';
     const parts: PartFound[] = [];
     let cursor: string | null | undefined;
     while (cursor !== null && parts.length < limit) {
-      const page = await this.search.find({ keyed: text, limit: limit - parts.length, cursor });
+      const page = await this.search.find({ keyed: text, limit: limit - parts.length, cursor, words, only, reader });
       parts.push(...page.parts);
       cursor = page.cursor;
     }
@@ -56,40 +57,57 @@ function withUnit(quantity: string, unitOfMeasure: string | null): string {
   return unitOfMeasure === null || unitOfMeasure === 'each' ? quantity : `${quantity} ${unitOfMeasure}`;
 }
 
+const asked = (column: string): string => `(SELECT ${column} FROM asked)`;
 /** A mark that was asked for whole, or a piece of one. */
-const markRank = `CASE WHEN $2 = ANY (string_to_array(marks_key, ' ')) THEN ${rankOf.itself} ELSE ${rankOf.holds} END`;
+const markRank = `CASE WHEN ${asked('mark')} = ANY (string_to_array(marks_key, ' ')) THEN ${rankOf.itself} ELSE ${rankOf.holds} END`;
+const isLegible = `${asked('mark')} <> '' AND strpos(${asked('mark')}, '?') = 0`;
 
 /** More than anybody reads through. */
 const wordedMax = 1001;
 
+/** SQL: things of a kind, with what they are called; each reads only what belongs to its kind. */
+const unitsWhere = (rank: string, condition: string): string => `
+  (SELECT units.thing_id, 'U' AS letter, ${rank} AS rank, ${nameOfKind.U} AS name
+     FROM units LEFT JOIN unit_types ON unit_types.id = units.unit_type_id WHERE ${condition} LIMIT ${wordedMax})`;
+const lotsWhere = (condition: string): string => `
+  (SELECT lots.thing_id, 'L', ${rankOf.words}, ${nameOfKind.L} FROM lots LEFT JOIN parts ON parts.id = lots.part_id WHERE ${condition} LIMIT ${wordedMax})`;
+const othersWhere = (letter: 'C' | 'X', table: string, condition: string): string => `
+  (SELECT thing_id, '${letter}', ${rankOf.words}, ${nameOfKind[letter]} FROM ${table} WHERE ${condition} LIMIT ${wordedMax})`;
+const inPieces = (words: string): string =>
+  `${asked('as_keyed')} AND ${words} ILIKE ${asked('longest')} AND ${words} ILIKE ALL (${asked('patterns')}::text[])`;
+
+const lettersInOrder = (letter: string): string => `array_position(ARRAY['U', 'L', 'C', 'X'], ${letter}::text)`;
+
 /**
  * By code, by mark with `?` for any character on either side, by words. A mark without one is looked for by the index of pieces, and beside it among the few marks
- * that were not read whole. What was struck out is found by its void code only. The
- * longest word goes to the index first; names order the hits, and only of those that are shown the rest is looked up.
+ * that were not read whole. What was struck out is found by its void code only. The longest word goes to the index first; names order the hits, and only of those that
+ * are shown the rest is looked up. What was keyed is kept from the planner (`asked`): told it, it would plan all of this anew at each search, and that takes longer than the search.
  */
 const findThings = `
-  WITH asked AS MATERIALIZED (SELECT coalesce($8::tsquery, sought_query(sought_words($7))) AS words),
-  found AS (
+  WITH asked AS MATERIALIZED (
+    SELECT $1::text AS code, $2::text AS mark, $3::text AS mark_pattern, $4::text[] AS patterns, $5::text AS longest, $6::integer AS most, $7::tsquery AS words, $8::boolean AS as_keyed),
+  coded AS (
+    SELECT subject_id, CASE WHEN code = ${asked('code')} THEN ${rankOf.itself} ELSE ${rankOf.begins} END AS rank
+      FROM codes WHERE ${asked('code')} <> '' AND code >= ${asked('code')} COLLATE "C" AND code < (${asked('code')} || chr(1114111)) COLLATE "C" AND kind IN ('U', 'L', 'C', 'X')),
+  in_order AS (
     SELECT thing_id, min(rank) AS rank FROM (
-      SELECT subject_id AS thing_id, CASE WHEN code = $1 THEN ${rankOf.itself} ELSE ${rankOf.begins} END AS rank
-        FROM codes WHERE $1 <> '' AND code >= $1 COLLATE "C" AND code < ($1 || chr(1114111)) COLLATE "C" AND kind IN ('U', 'L', 'C', 'X')
-      UNION ALL SELECT thing_id, ${markRank} FROM units WHERE $2 <> '' AND strpos($2, '?') = 0 AND marks_key LIKE '%' || $2 || '%'
-      UNION ALL SELECT thing_id, ${markRank} FROM units WHERE $2 <> '' AND strpos($2, '?') = 0 AND marks_key ~ $3 AND strpos(marks_key, '?') > 0
-      UNION ALL SELECT thing_id, ${markRank} FROM units WHERE strpos($2, '?') > 0 AND marks_key ~ $3
-      UNION ALL (SELECT thing_id, ${rankOf.words} FROM units WHERE sought @@ (SELECT words FROM asked) LIMIT ${wordedMax})
-      UNION ALL (SELECT thing_id, ${rankOf.words} FROM lots WHERE sought @@ (SELECT words FROM asked) LIMIT ${wordedMax})
-      UNION ALL (SELECT thing_id, ${rankOf.words} FROM components WHERE sought @@ (SELECT words FROM asked) LIMIT ${wordedMax})
-      UNION ALL (SELECT thing_id, ${rankOf.words} FROM unsorted_boxes WHERE sought @@ (SELECT words FROM asked) LIMIT ${wordedMax})
-      UNION ALL (SELECT thing_id, ${rankOf.words} FROM lots WHERE $8::tsquery IS NULL AND words || ' ' || marks ILIKE (SELECT $5::text) AND words || ' ' || marks ILIKE ALL (ARRAY(SELECT unnest($4::text[]))) LIMIT ${wordedMax})
-      UNION ALL (SELECT thing_id, ${rankOf.words} FROM unsorted_boxes WHERE $8::tsquery IS NULL AND words ILIKE (SELECT $5::text) AND words ILIKE ALL (ARRAY(SELECT unnest($4::text[]))) LIMIT ${wordedMax})) AS each
-     WHERE $1 <> '' OR EXISTS (SELECT 1 FROM codes WHERE subject_id = thing_id AND voided_at IS NULL)
-     GROUP BY thing_id),
-  named AS (SELECT things.id, things.kind AS letter, rank, ${thingName} AS name FROM found JOIN things ON things.id = thing_id ${thingFacts}),
+      SELECT things.id AS thing_id, things.kind::text AS letter, rank, ${thingName} AS name FROM coded JOIN things ON things.id = subject_id ${thingFacts}
+      UNION ALL ${unitsWhere(markRank, `${isLegible} AND marks_key LIKE '%' || ${asked('mark')} || '%'`)}
+      UNION ALL ${unitsWhere(markRank, `${isLegible} AND marks_key ~ ${asked('mark_pattern')} AND strpos(marks_key, '?') > 0`)}
+      UNION ALL ${unitsWhere(markRank, `strpos(${asked('mark')}, '?') > 0 AND marks_key ~ ${asked('mark_pattern')}`)}
+      UNION ALL ${unitsWhere(String(rankOf.words), `units.sought @@ ${asked('words')}`)}
+      UNION ALL ${lotsWhere(`lots.sought @@ ${asked('words')}`)}
+      UNION ALL ${othersWhere('C', 'components', `sought @@ ${asked('words')}`)}
+      UNION ALL ${othersWhere('X', 'unsorted_boxes', `sought @@ ${asked('words')}`)}
+      UNION ALL ${lotsWhere(inPieces("lots.words || ' ' || lots.marks"))}
+      UNION ALL ${othersWhere('X', 'unsorted_boxes', inPieces('words'))}) AS each
+     GROUP BY thing_id, letter, name ORDER BY min(rank), ${lettersInOrder('letter')}, name COLLATE "C", thing_id OFFSET 0),
   best AS (
-    SELECT * FROM named ORDER BY rank, array_position(ARRAY['U', 'L', 'C', 'X'], letter::text), name COLLATE "C", id LIMIT $6)
-  SELECT CASE letter WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' WHEN 'C' THEN 'component' ELSE 'unsorted' END AS kind,
-         best.id, ${codeOf('best.id')} AS code, best.name, rank, parts.unit_of_measure AS "unitOfMeasure",
-         concat_ws(', ', nullif(CASE letter
+    SELECT thing_id AS id, rank FROM in_order
+     WHERE ${asked('code')} <> '' OR (SELECT 1 FROM codes WHERE subject_id = thing_id AND voided_at IS NULL LIMIT 1) IS NOT NULL LIMIT ${asked('most')})
+  SELECT CASE things.kind WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' WHEN 'C' THEN 'component' ELSE 'unsorted' END AS kind,
+         best.id, ${codeOf('best.id')} AS code, ${thingName} AS name, rank, parts.unit_of_measure AS "unitOfMeasure",
+         concat_ws(', ', nullif(CASE things.kind
            WHEN 'U' THEN concat_ws(', ', nullif(${typeName}, ''), nullif(units.marks, ''))
            WHEN 'L' THEN concat_ws(', ', (SELECT number FROM part_numbers WHERE part_id = lots.part_id ORDER BY is_main DESC, id LIMIT 1),
                                          nullif(lots.marks, ''))
@@ -98,13 +116,16 @@ const findThings = `
            CASE WHEN condemned THEN 'condemned' END, CASE WHEN missing_since IS NOT NULL THEN 'looked for and not found' END) AS detail,
          coalesce((SELECT string_agg(${holderWords('holders.id', 'holders.kind')}, '; ' ORDER BY quantity DESC, holders.id)
            FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = best.id AND quantity > 0), '') AS where,
-         trim_scale(held)::text AS quantity
+         trim_scale(held)::text AS quantity, last_moved.at AS "movedAt", coalesce(people.display_name, '') AS "movedBy"
     FROM best JOIN things ON things.id = best.id ${thingFacts}
-   ORDER BY rank, array_position(ARRAY['U', 'L', 'C', 'X'], letter::text), best.name COLLATE "C", best.id`;
+    LEFT JOIN LATERAL (SELECT occurred_at AS at, person_id FROM movements WHERE movements.thing_id = best.id ORDER BY sequence DESC LIMIT 1) AS last_moved ON true
+    LEFT JOIN people ON people.id = last_moved.person_id
+   ORDER BY rank, ${lettersInOrder('things.kind')}, ${thingName} COLLATE "C", best.id`;
 
-type ThingHit = RankedHit & { unitOfMeasure: string | null };
+type ThingHit = RankedHit & { unitOfMeasure: string | null; movedAt: string | null; movedBy: string };
 
-async function things(reader: Reader, { text, code, mark, patterns, meant }: Question, limit: number): Promise<RankedHit[]> {
+async function things(reader: Reader, { code, mark, patterns, sought, isNear }: Question, limit: number): Promise<RankedHit[]> {
+  if (isNear && sought === null) return [];
   const rows = await reader.rows<ThingHit & Record<string, unknown>>(findThings, [
     code,
     mark,
@@ -112,14 +133,19 @@ async function things(reader: Reader, { text, code, mark, patterns, meant }: Que
     patterns,
     longestOf(patterns),
     limit,
-    text,
-    meant,
+    sought,
+    !isNear,
   ]);
-  return rows.map(({ unitOfMeasure, ...hit }) => ({ ...hit, quantity: withUnit(hit.quantity, unitOfMeasure) }));
+  return rows.map(({ unitOfMeasure, movedAt, movedBy, ...hit }) => ({
+    ...hit,
+    quantity: withUnit(hit.quantity, unitOfMeasure),
+    lastMoved: movedAt === null ? null : { at: movedAt, by: movedBy },
+  }));
 }
 
-async function places(reader: Reader, { text, code, meant }: Question, limit: number): Promise<RankedHit[]> {
-  const found = await placesWorded(reader, { keyed: text, code, meant, limit });
+async function places(reader: Reader, { text, code, sought, isNear }: Question, limit: number): Promise<RankedHit[]> {
+  if (isNear && sought === null) return [];
+  const found = await placesWorded(reader, { keyed: text, code, sought, limit });
   return found.map(
     (place): RankedHit => ({
       kind: 'place',
