@@ -8,6 +8,7 @@ import type {
 import { decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
 import { formatMoney, type Money } from '@corewright/quantities/money';
 import { Injectable } from '@nestjs/common';
+import { useByOf } from '../catalogue/use-by.js';
 import { oursOf, WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
 import { notFound, RefusalError } from '../platform/refusal.js';
@@ -24,7 +25,6 @@ import {
 import { minimumOf } from './minimums/keep-minimum.js';
 import { fullCount } from './minimums/to-buy.js';
 import { type FlatCharge, standingFlatCharges } from './settings/flat-charges.queries.js';
-import { useByOf } from './use-by.js';
 import { consumablesOfJob, containerCharged } from './uses/job-consumables.queries.js';
 
 const partThere = 'SELECT 1 AS there FROM parts WHERE id = $1';

@@ -1,7 +1,7 @@
 import type { Charging, FullContainers, OpenedContainer } from '@corewright/contracts/consumables';
+import { byUseBy, useByOf } from '../catalogue/use-by.js';
 import type { Reader } from '../platform/database/database.js';
 import { codeOf, placePath } from '../stores/place-words.js';
-import { byUseBy, useByOf } from './use-by.js';
 
 /** A part that is used up by the container. Amounts are minor units as text. */
 export interface ConsumableRow {

@@ -1,4 +1,3 @@
-import { newId } from '../platform/new-id.js';
 import { countDifferenceId, holderOf, move } from '../stores/ledger.js';
 import type { Books } from './books.js';
 import { referredIn } from './lookups.js';
@@ -25,10 +24,6 @@ const insertLoadRow = `
   INSERT INTO load_rows (thing_id, load_id, worth_minor, position)
   SELECT $1, $2, $3::bigint, coalesce(max(position), 0) + 1 FROM load_rows WHERE load_id = $2`;
 
-const setHeldBack = 'UPDATE things SET held_back_reason = $2, held_back_by = $3 WHERE id = $1';
-const insertHold =
-  'INSERT INTO hold_changes (id, command_key, thing_id, held_back, reason, person_id) VALUES ($1, $2, $3, true, $4, $5)';
-
 /** The load that a cell names; undefined, with a fault, where there is none of that reference, null where the cell is empty. */
 export async function loadIn(row: Row, books: Books): Promise<KnownLoad | null | undefined> {
   if (row.cell('load') === '') return null;
@@ -54,11 +49,4 @@ export async function arrive(books: Books, { thingId, quantity, load, ownerId, p
     const fromHolderId = holderOf(transaction, ownerId, 'customer');
     move(transaction, { ...step, fromHolderId, reason: 'handed in by its owner' });
   } else move(transaction, { ...step, fromHolderId: countDifferenceId, reason: 'opening stock' });
-}
-
-/** What is not to be used until somebody has looked at it. */
-export async function holdBack({ transaction }: Books, thingId: string, reason: string): Promise<void> {
-  const { key, person } = transaction.command;
-  await transaction.rows(setHeldBack, [thingId, reason, person.id]);
-  await transaction.rows(insertHold, [newId(), key, thingId, reason, person.id]);
 }

@@ -13,6 +13,8 @@ export interface KnownPlace {
   id: string;
   kind: string;
   nicknames: string;
+  /** it takes no goods */
+  closed: boolean;
   /** made because a path led through it; a row of its own may still say what it is */
   implied: boolean;
 }
@@ -20,18 +22,18 @@ export interface KnownPlace {
 /** SQL: every place with its path from the top down, as `tree`. */
 export const placesTree = `
   WITH RECURSIVE tree AS (
-    SELECT holder_id, kind, nicknames, name AS path FROM places WHERE parent_id IS NULL
+    SELECT holder_id, kind, nicknames, closed_at, name AS path FROM places WHERE parent_id IS NULL
     UNION ALL
-    SELECT places.holder_id, places.kind, places.nicknames, tree.path || '/' || places.name FROM places JOIN tree ON tree.holder_id = places.parent_id)`;
+    SELECT places.holder_id, places.kind, places.nicknames, places.closed_at, tree.path || '/' || places.name FROM places JOIN tree ON tree.holder_id = places.parent_id)`;
 
 const allPlaces = `
   ${placesTree}
-  SELECT holder_id AS id, kind, nicknames, path FROM tree`;
+  SELECT holder_id AS id, kind, nicknames, closed_at IS NOT NULL AS closed, path FROM tree`;
 
 /** Places by their path, small or capital letters alike. */
 export function knownPlaces(books: Books): Promise<Map<string, KnownPlace>> {
   return books.register('places', async () => {
-    const rows = await books.transaction.rows<{ id: string; kind: string; nicknames: string; path: string }>(allPlaces);
+    const rows = await books.transaction.rows<Omit<KnownPlace, 'implied'> & { path: string }>(allPlaces);
     return new Map(rows.map(({ path, ...place }) => [path.toLowerCase(), { ...place, implied: false }]));
   });
 }
@@ -73,7 +75,7 @@ async function addOne(
   books: Books,
   steps: readonly string[],
   parentId: string | null,
-  place: Omit<KnownPlace, 'id' | 'kind'> & { kind: KindOfPlace },
+  place: Pick<KnownPlace, 'nicknames' | 'implied'> & { kind: KindOfPlace },
 ): Promise<Result<string>> {
   const { kind, nicknames, implied } = place;
   const id = newId();
@@ -85,7 +87,7 @@ async function addOne(
     nicknames,
   });
   if (!added.ok) return added;
-  (await knownPlaces(books)).set(keyOfPath(steps), { id, kind, nicknames, implied });
+  (await knownPlaces(books)).set(keyOfPath(steps), { id, kind, nicknames, closed: false, implied });
   return done(id);
 }
 
@@ -94,5 +96,7 @@ export async function placeIn(row: Row, column: string, books: Books): Promise<s
   const path = row.text(column, 1000);
   if (path === '') return ensureGoodsInPlace(books.transaction);
   const place = (await knownPlaces(books)).get(keyOfPath(stepsOf(path)));
+  if (place?.closed)
+    return row.fault(column, `${path} is closed and takes no goods. Name another place, or open it again on its page.`);
   return place?.id ?? books.lacking(row, column, `The place "${path}"`, 'places', [path]);
 }

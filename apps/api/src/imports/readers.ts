@@ -4,6 +4,9 @@ import type { FileReader } from './file-reader.js';
 import { bearingSuffixes } from './files/bearing-suffixes.js';
 import { bearings } from './files/bearings.js';
 import { closedDays } from './files/closed-days.js';
+import { consumables } from './files/consumables.js';
+import { countMarks } from './files/count-marks.js';
+import { countSchedule } from './files/count-schedule.js';
 import { firms } from './files/firms.js';
 import { grades } from './files/grades.js';
 import { jobFindings } from './files/job-findings.js';
@@ -11,10 +14,12 @@ import { jobFittings } from './files/job-fittings.js';
 import { jobOperations } from './files/job-operations.js';
 import { jobWaivers } from './files/job-waivers.js';
 import { jobs } from './files/jobs.js';
+import { keptForJobs } from './files/kept-for-jobs.js';
 import { labelPrinters } from './files/label-printers.js';
 import { loads } from './files/loads.js';
 import { lots } from './files/lots.js';
 import { makers } from './files/makers.js';
+import { minimums } from './files/minimums.js';
 import { partNumbers } from './files/part-numbers.js';
 import { parts } from './files/parts.js';
 import { people } from './files/people.js';
@@ -42,8 +47,11 @@ export const readers: readonly FileReader[] = [
   labelPrinters,
   closedDays,
   places,
+  countSchedule,
   parts,
   partNumbers,
+  countMarks,
+  minimums,
   bearingSuffixes,
   bearings,
   relations,
@@ -56,10 +64,12 @@ export const readers: readonly FileReader[] = [
   unitTypeSigns,
   unitTypeSerials,
   unitTypeTeeth,
+  consumables,
   loads,
   units,
   lots,
   unsorted,
+  keptForJobs,
   jobs,
   jobOperations,
   jobFindings,

@@ -3,6 +3,7 @@ import type { ScanAnswer } from '@corewright/contracts/scanning';
 import { formatPlainDate } from '@corewright/quantities/plain-date';
 import { Injectable, type OnModuleInit } from '@nestjs/common';
 import { type StoredFacts, storageLifeOf, storageStop, storedFacts } from '../catalogue/storage-life.js';
+import { sayOpen, type UseByFacts } from '../catalogue/use-by.js';
 import { WorkshopClock } from '../people/workshop.js';
 import type { Reader } from '../platform/database/database.js';
 import { ScanRegistry } from '../scanning/scan-registry.js';
@@ -27,12 +28,21 @@ interface ThingRow extends Record<string, unknown>, Partial<StoredFacts> {
   grade?: string;
   number?: string | null;
   source?: string;
+  /** what is known of it as an open container; null where it is none */
+  container?: Omit<UseByFacts, 'isOpen'> | null;
   make?: string;
 }
 
+/** SQL: an open container's dates. Of a lot that is none this is one look into an index of the few that are open. */
+const container = `
+  (SELECT json_build_object('keepsDays', keeps_days,
+            'openedOn', (SELECT opened_on FROM container_events WHERE container_events.thing_id = things.id AND container_events.kind = 'opened' ORDER BY sequence DESC LIMIT 1),
+            'packetUseBy', (SELECT use_by FROM use_by_readings WHERE use_by_readings.thing_id = things.id ORDER BY sequence DESC LIMIT 1))
+     FROM open_containers JOIN consumables ON consumables.part_id = open_containers.part_id WHERE open_containers.thing_id = things.id)`;
+
 const ownWords: Record<ThingKind, string> = {
   U: `, ${typeName} AS "typeName", units.grade`,
-  L: `, (SELECT number FROM part_numbers WHERE part_id = parts.id AND is_main) AS number, lots.source, lots.make, ${storedFacts}`,
+  L: `, (SELECT number FROM part_numbers WHERE part_id = parts.id AND is_main) AS number, lots.source, lots.make, ${container} AS container, ${storedFacts}`,
   C: '',
   X: '',
 };
@@ -104,6 +114,7 @@ export class StoresScanOpeners implements OnModuleInit {
     if (row.keptUntil !== null) return `kept for its owner: look again on ${formatPlainDate(row.keptUntil)}`;
     if (row.isMissing) return missingWarning;
     if (row.heldBackReason !== null) return `held back: ${row.heldBackReason}`;
+    if (row.container) return sayOpen({ ...row.container, isOpen: true }, await this.clock.today());
     if (row.material !== 'rubber' && !row.bearingPacking) return null;
     const life = storageLifeOf(
       {

@@ -1,6 +1,7 @@
 import { formatCode, type LabelCode } from '@corewright/codes/label-code';
 import type { ContainerOpened } from '@corewright/contracts/consumables';
 import { formatPlainDate } from '@corewright/quantities/plain-date';
+import { useByOf } from '../../catalogue/use-by.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import type { Reader } from '../../platform/database/database.js';
 import { newId } from '../../platform/new-id.js';
@@ -8,7 +9,6 @@ import { done, notFound, type Result, refused } from '../../platform/refusal.js'
 import { lockOf, whereIs } from '../../stores/ledger.js';
 import { codeOf } from '../../stores/place-words.js';
 import { type ConsumableRow, lockConsumable, type Opened, openContainersOf, packetUseByOf } from '../consumable.queries.js';
-import { useByOf } from '../use-by.js';
 import { decideOpening } from './decide-opening.js';
 import { splitOne } from './split-one.js';
 

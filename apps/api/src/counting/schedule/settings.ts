@@ -11,7 +11,7 @@ const selectSettings = `
 const selectTerms = `
   SELECT place_id AS "placeId", place_kind AS "placeKind", coalesce(${placePath('place_id')}, 'every ' || place_kind) AS words, days
     FROM count_terms ORDER BY place_kind IS NULL, 3`;
-const lock = 'SELECT 1 AS there FROM count_settings FOR NO KEY UPDATE';
+export const lockCountSettings = 'SELECT 1 AS there FROM count_settings FOR NO KEY UPDATE';
 const update = 'UPDATE count_settings SET scarce_at_most = $1, scarce_days = $2, usual_days = $3, version = version + 1';
 const clearTerms = 'DELETE FROM count_terms';
 const insertTerm = 'INSERT INTO count_terms (id, place_id, place_kind, days) VALUES ($1, $2, $3, $4)';
@@ -28,9 +28,13 @@ export async function countSettings(reader: Reader): Promise<CountSettings> {
 }
 
 export async function editCountSettings(transaction: Transaction, input: EditCountSettings): Promise<Result<CountSettings>> {
-  await transaction.row(lock);
+  await transaction.row(lockCountSettings);
   const unseen = whyNotCurrent(transaction.command, await countSettings(transaction));
-  if (unseen !== null) return refused(unseen);
+  return unseen === null ? writeCountSettings(transaction, input) : refused(unseen);
+}
+
+/** Writes how often what is counted, whatever was said before; the settings are locked. */
+export async function writeCountSettings(transaction: Transaction, input: EditCountSettings): Promise<Result<CountSettings>> {
   const about = input.terms.map(({ placeId, placeKind }) => placeId ?? placeKind);
   if (new Set(about).size !== about.length)
     return refused(badInput('terms', 'A place or a kind of place stands there twice. Say once how often it is counted.'));

@@ -34,9 +34,24 @@ const loadOf = (thing: string): string =>
 const lying = `
   ${placesTree},
   lying AS (
-    SELECT things.id, kind, quantity, path, owner_id, held_back_reason, row_number() OVER (PARTITION BY things.id ORDER BY path COLLATE "C") AS nth
+    SELECT things.id, kind, quantity, path, owner_id, held_back_reason, held_back_by, hold_lifter_id, hold_look_again_on, row_number() OVER (PARTITION BY things.id ORDER BY path COLLATE "C") AS nth
       FROM balances JOIN (SELECT holder_id, path FROM tree) AS tree USING (holder_id) JOIN things ON things.id = thing_id
      WHERE quantity > 0 AND NOT condemned AND owner_id IS DISTINCT FROM '${unknownOwnerId}' AND NOT EXISTS (SELECT FROM jobs WHERE tray_id = holder_id))`;
+
+/** SQL: who put a hold on, who alone may lift it and is there to be asked, and when somebody is to look again. */
+const holdOf = `
+  (SELECT sign_in_name FROM people WHERE people.id = held_back_by AND held_back_reason IS NOT NULL),
+  (SELECT sign_in_name FROM people WHERE people.id = hold_lifter_id AND held_back_reason IS NOT NULL AND active AND role <> 'viewer'),
+  CASE WHEN held_back_reason IS NOT NULL THEN hold_look_again_on::text END`;
+
+/** SQL: what the packet of a container says, whether it is open, and since when where somebody knows. */
+const isOpen = 'EXISTS (SELECT FROM open_containers WHERE open_containers.thing_id = lying.id)';
+const containerOf = `
+  CASE WHEN consumables.part_id IS NOT NULL THEN
+    (SELECT use_by FROM use_by_readings WHERE use_by_readings.thing_id = lying.id ORDER BY sequence DESC LIMIT 1)::text END,
+  CASE WHEN consumables.part_id IS NOT NULL AND ${isOpen} THEN 'yes' END,
+  CASE WHEN consumables.part_id IS NOT NULL AND ${isOpen} THEN
+    (SELECT opened_on FROM container_events WHERE container_events.thing_id = lying.id AND kind = 'opened' ORDER BY sequence DESC LIMIT 1)::text END`;
 
 /**
  * What each file says: the columns of its reader in their order, as texts, and the rows in an order that is the same in every workshop. Trays of jobs
@@ -48,7 +63,15 @@ export const exportedFiles: Record<ExportFile, string> = {
   grades: `SELECT scale, letter, rank::text, meaning, ${yes('retired')} FROM grades ORDER BY scale COLLATE "C", rank`,
   places: `
       ${placesTree}
-      SELECT path, kind, nicknames FROM tree WHERE NOT EXISTS (SELECT FROM jobs WHERE tray_id = tree.holder_id) ORDER BY path COLLATE "C"`,
+      SELECT path, kind, nicknames, CASE WHEN closed_at IS NOT NULL THEN 'yes' END FROM tree WHERE NOT EXISTS (SELECT FROM jobs WHERE tray_id = tree.holder_id) ORDER BY path COLLATE "C"`,
+  'count-schedule': `
+      ${placesTree}
+      SELECT counts, which, days::text, at_most FROM (
+        SELECT 1 AS nth, 'every place' AS counts, NULL AS which, usual_days AS days, NULL AS at_most FROM count_settings
+        UNION ALL SELECT 2, 'scarce parts', NULL, scarce_days, ${amountOf('scarce_at_most')} FROM count_settings
+        UNION ALL SELECT 3, 'kind of place', place_kind, days, NULL FROM count_terms WHERE place_kind IS NOT NULL
+        UNION ALL SELECT 4, 'place', path, days, NULL FROM count_terms JOIN tree ON tree.holder_id = place_id WHERE closed_at IS NULL) AS said
+       ORDER BY nth, which COLLATE "C"`,
   parts: `
       SELECT main_maker.name, main.number, parts.name, description, nicknames, unit_of_measure, material, polymer
         FROM parts JOIN ${mainNumbers} ORDER BY main_maker.name, main.number`,
@@ -56,6 +79,13 @@ export const exportedFiles: Record<ExportFile, string> = {
       SELECT main_maker.name, main.number, makers.name, further.number, further.year_first::text, further.year_last::text
         FROM part_numbers AS further JOIN makers ON makers.id = further.maker_id JOIN parts ON parts.id = further.part_id JOIN ${mainNumbers}
        WHERE NOT further.is_main ORDER BY main_maker.name, main.number, makers.name, further.number`,
+  'count-marks': `
+      SELECT main_maker.name, main.number, ${yes('scarce')}
+        FROM count_marks JOIN parts ON parts.id = count_marks.part_id JOIN ${mainNumbers} ORDER BY main_maker.name, main.number`,
+  minimums: `
+      SELECT main_maker.name, main.number, ${amountOf('minimum')}, ${amountOf('up_to')}, parties.name, part_minimums.note
+        FROM part_minimums JOIN parts ON parts.id = part_minimums.part_id JOIN ${mainNumbers} LEFT JOIN parties ON parties.id = supplier_id
+       ORDER BY main_maker.name, main.number`,
   // What was withdrawn stays behind: brought in, it would stand again.
   relations: `
       SELECT from_maker.name, from_main.number, kind,
@@ -105,6 +135,18 @@ export const exportedFiles: Record<ExportFile, string> = {
   'unit-type-teeth': `
       SELECT reference, gear, mesh::text, driver::text, driven::text
         FROM unit_type_teeth JOIN unit_types ON unit_types.id = unit_type_id ORDER BY reference, gear COLLATE "C", mesh`,
+  // Of each unit type the charge that stands; where they stand from several days, the last of those.
+  consumables: `
+      SELECT main_maker.name, main.number, container, keeps_days::text, ${yes('one_at_a_time')}, charged, ${moneyOf('use_minor', 'consumables.currency')},
+             uses_per_container::text, flat.amounts, flat.since::text
+        FROM consumables JOIN parts ON parts.id = consumables.part_id JOIN ${mainNumbers}
+        LEFT JOIN LATERAL (
+          SELECT string_agg(concat_ws(': ', reference, ${moneyOf('amount_minor', 'standing.currency')}), ';' ORDER BY reference NULLS FIRST) AS amounts,
+                 max(for_jobs_from) AS since
+            FROM (SELECT DISTINCT ON (unit_type_id) unit_type_id, amount_minor, currency, for_jobs_from FROM consumable_flat_charges
+                   WHERE consumable_flat_charges.part_id = consumables.part_id ORDER BY unit_type_id, sequence DESC) AS standing
+            LEFT JOIN unit_types ON unit_types.id = unit_type_id WHERE amount_minor IS NOT NULL) AS flat ON true
+       WHERE NOT withdrawn ORDER BY main_maker.name, main.number`,
   // How it was shared stays behind: what was fitted or sold since bears its part, and does not go along.
   loads: `
       SELECT ${referenceOf('loads', 'loads.id')}, words, parties.name, bought_on::text, ${paidOf('price_minor')}, ${paidOf('haulage_minor')},
@@ -113,17 +155,27 @@ export const exportedFiles: Record<ExportFile, string> = {
   units: `
       ${lying}
       SELECT ${referenceOf('units', 'lying.id')}, ${loadOf('lying.id')}, unit_types.reference, words, grade, marks, units.note, owners.name,
-             path, stage, held_back_reason, NULL
+             path, stage, held_back_reason, NULL, ${holdOf}
         FROM lying JOIN units ON thing_id = lying.id LEFT JOIN unit_types ON unit_types.id = unit_type_id LEFT JOIN parties AS owners ON owners.id = owner_id
        ORDER BY 1`,
   lots: `
       ${lying}
       SELECT ${referenceOf('lots', 'lying.id')} || CASE WHEN nth > 1 THEN ' (place ' || nth || ')' ELSE '' END, ${loadOf('lying.id')},
              main_maker.name, main.number, words, ${amountOf('quantity')}, source, make, makers.name, marks, condition, packet_read, packet_condition,
-             bearing_packing, bearing_store, path, owners.name, held_back_reason, lots.note, NULL
+             bearing_packing, bearing_store, path, owners.name, held_back_reason, lots.note, NULL,
+             ${containerOf}, ${holdOf}
         FROM lying JOIN lots ON thing_id = lying.id LEFT JOIN makers ON makers.id = lots.maker_id LEFT JOIN parties AS owners ON owners.id = owner_id
         LEFT JOIN (parts JOIN ${mainNumbers}) ON parts.id = lots.part_id
+        LEFT JOIN consumables ON consumables.part_id = lots.part_id AND NOT withdrawn
        ORDER BY 1`,
+  'kept-for-jobs': `
+      ${lying}
+      SELECT main_maker.name, main.number, CASE lying.kind WHEN 'U' THEN ${referenceOf('units', 'lying.id')} END AS unit,
+             CASE lying.kind WHEN 'L' THEN ${referenceOf('lots', 'lying.id')} END AS lot, reason
+        FROM kept_for_jobs LEFT JOIN lying ON lying.id = kept_for_jobs.thing_id AND nth = 1
+        LEFT JOIN (parts JOIN ${mainNumbers}) ON parts.id = kept_for_jobs.part_id
+       WHERE lifted_at IS NULL AND (kept_for_jobs.part_id IS NOT NULL OR lying.kind IN ('U', 'L'))
+       ORDER BY 1, 2, 3, 4`,
 };
 
 /** Records that cannot be brought in: their columns, and the rows in the order in which they were made. */

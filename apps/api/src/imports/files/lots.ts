@@ -4,9 +4,11 @@ import { readPacketDate } from '@corewright/quantities/packet-date';
 import { newId } from '../../platform/new-id.js';
 import { addLot, type LotFacts } from '../../stores/new-things.js';
 import { preserve, whyNotPreserved } from '../../stores/preserve-lot/preserve.js';
-import { arrive, holdBack, loadIn } from '../arrive.js';
+import { arrive, loadIn } from '../arrive.js';
 import type { Books } from '../books.js';
+import { containerIn, keepContainer } from '../containers.js';
 import { columns, type FileReader } from '../file-reader.js';
+import { holdBack, holdIn } from '../holds.js';
 import type { KnownPart } from '../known-numbers.js';
 import { worthIn } from '../load-costs.js';
 import { makerIn, ownerIn, partIn } from '../lookups.js';
@@ -37,6 +39,12 @@ export const lots: FileReader = {
     'held_back',
     'note',
     'worth',
+    'use_by',
+    'opened',
+    'opened_on',
+    'held_by',
+    'may_lift',
+    'look_again_on',
   ),
   key: ['reference'],
   numberColumns: ['number'],
@@ -50,14 +58,16 @@ export const lots: FileReader = {
     const ownerId = await ownerIn(row, books);
     const placeId = await placeIn(row, 'place', books);
     const worth = await worthIn(row, books);
-    const heldBack = row.text('held_back');
+    const hold = await holdIn(row, books);
+    const container = containerIn(row, quantity);
     if (row.faulty || load === undefined || placeId === null || quantity === null || facts === null) return null;
     if (await books.referred('lots', reference)) return 'unchanged';
     const thingId = newId();
     await addLot(books.transaction, thingId, ownerId, facts);
     if (preserved.packing !== null) preserve(books.transaction, thingId, preserved);
     await arrive(books, { thingId, quantity, load, ownerId, placeId, worth });
-    if (heldBack !== '') await holdBack(books, thingId, heldBack);
+    if (!(await keepContainer(row, books, thingId, container))) return null;
+    if (hold !== null) await holdBack(books, thingId, hold);
     await books.refer('lots', reference, thingId);
     return 'added';
   },

@@ -1,8 +1,9 @@
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
 import { addUnit } from '../../stores/new-things.js';
-import { arrive, holdBack, loadIn } from '../arrive.js';
+import { arrive, loadIn } from '../arrive.js';
 import { columns, type FileReader } from '../file-reader.js';
+import { holdBack, holdIn } from '../holds.js';
 import { worthIn } from '../load-costs.js';
 import { gradeIn, ownerIn, unitTypeIn } from '../lookups.js';
 import { placeIn } from '../places-tree.js';
@@ -26,6 +27,9 @@ export const units: FileReader = {
     'stage',
     'held_back',
     'worth',
+    'held_by',
+    'may_lift',
+    'look_again_on',
   ),
   key: ['reference'],
   async read(row, books) {
@@ -35,7 +39,7 @@ export const units: FileReader = {
     const unitTypeId = row.cell('unit_type') === '' ? null : await unitTypeIn(row, 'unit_type', books);
     const grade = await gradeIn(row, 'grade', books, 'core');
     const facts = { unitTypeId, words: row.text('words'), grade, marks: row.text('marks'), note: row.longText('note') };
-    const heldBack = row.text('held_back');
+    const hold = await holdIn(row, books);
     const stage = row.choice('stage', stages, 'core');
     const ownerId = await ownerIn(row, books);
     const placeId = await placeIn(row, 'place', books);
@@ -48,7 +52,7 @@ export const units: FileReader = {
     await addUnit(transaction, thingId, ownerId, facts);
     if (stage !== 'core') await setStage(transaction, thingId, stage);
     await arrive(books, { thingId, quantity: '1', load, ownerId, placeId, worth });
-    if (heldBack !== '') await holdBack(books, thingId, heldBack);
+    if (hold !== null) await holdBack(books, thingId, hold);
     await books.refer('units', reference, thingId);
     return 'added';
   },

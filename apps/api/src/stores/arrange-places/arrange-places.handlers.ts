@@ -67,8 +67,9 @@ export class CarryPlaceHandler {
 /** An empty place takes no more goods. Its code, its history and what stands in the books of it stay. */
 @Injectable()
 export class ClosePlaceHandler {
-  async close(transaction: Transaction, placeId: string): Promise<Result<PlacePage>> {
-    const locked = await lockPlace(transaction, placeId);
+  /** @param isFact a file says so of a place that it brings in, of which nobody has seen a version */
+  async close(transaction: Transaction, placeId: string, { isFact = false } = {}): Promise<Result<PlacePage>> {
+    const locked = await lockPlace(transaction, placeId, { isFact });
     if (!locked.ok) return locked;
     const [counted, goodsIn] = await Promise.all([
       transaction.row<Omit<Emptiness, 'isGoodsIn'> & Record<string, unknown>>(countInside, [placeId]),

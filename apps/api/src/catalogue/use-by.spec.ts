@@ -1,4 +1,4 @@
-import { byUseBy, useByOf } from './use-by.js';
+import { byUseBy, sayOpen, useByOf } from './use-by.js';
 
 const today = '2026-11-27';
 const closed = { packetUseBy: null, isOpen: false, openedOn: null, keepsDays: null };
@@ -44,5 +44,21 @@ describe('the day up to which a container may be used', () => {
     const of = (code: string, on: string | null) => ({ code, useBy: { on, past: false, words: '' } });
     const order = [of('L2', null), of('L1', null), of('L4', '2027-01-01'), of('L3', '2026-12-01')].toSorted(byUseBy);
     expect(order.map(({ code }) => code)).toEqual(['L3', 'L4', 'L1', 'L2']);
+  });
+});
+
+describe('what a scan of an open container says', () => {
+  it.each([
+    ['it may be used', opened, 'open since 20 Nov 2026, use by 30 Nov 2026'],
+    ['nothing limits it', { ...opened, keepsDays: null }, 'open since 20 Nov 2026'],
+    ['it was open too long', { ...opened, keepsDays: 2 }, 'past its use-by since 22 Nov 2026; open since 20 Nov 2026'],
+    ['nobody knows since when', { ...opened, openedOn: null }, 'open, and nobody knows since when: it counts as past its use-by'],
+    [
+      'nobody knows since when, and the packet still allows it',
+      { ...opened, openedOn: null, packetUseBy: '2027-01-01' },
+      'open, and nobody knows since when: it counts as past its use-by',
+    ],
+  ])('where %s', (_what, facts, words) => {
+    expect(sayOpen(facts, today)).toBe(words);
   });
 });

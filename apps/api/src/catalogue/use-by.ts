@@ -35,6 +35,17 @@ export function useByOf({ packetUseBy, isOpen, openedOn, keepsDays }: UseByFacts
   return { on, past, words: `${past ? 'Past use-by since' : 'Use by'} ${formatPlainDate(on)}: ${because}.` };
 }
 
+/** What a scan of an open container says: "open since 3 Nov 2026, use by 3 Dec 2026", or since when it is past that. Pure. */
+export function sayOpen(facts: UseByFacts, today: string): string {
+  const { on, past } = useByOf(facts, today);
+  const since = facts.openedOn === null ? 'open, and nobody knows since when' : `open since ${formatPlainDate(facts.openedOn)}`;
+  if (past)
+    return on === null || on >= today
+      ? `${since}: it counts as past its use-by`
+      : `past its use-by since ${formatPlainDate(on)}; ${since}`;
+  return on === null ? since : `${since}, use by ${formatPlainDate(on)}`;
+}
+
 /** Containers by the day up to which they may be used, the nearest first; without a day last, and then by the code. Pure. */
 export function byUseBy(one: { useBy: UseBy; code: string }, other: { useBy: UseBy; code: string }): number {
   const [first, second] = [one, other].map(({ useBy, code }) => `${useBy.on ?? '9999-12-31'} ${code}`) as [string, string];
