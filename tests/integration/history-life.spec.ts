@@ -11,7 +11,7 @@ import { accepted, today } from '../support/write-making.js';
 
 let server: BareServer;
 let owner: Visitor;
-let bench: Visitor;
+let bench: Visitor & { id: string };
 let stock: Stock;
 let history: HistoryReader;
 let seenAtBench: HistoryReader;
