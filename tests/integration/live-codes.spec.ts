@@ -1,3 +1,4 @@
+import type * as z from 'zod';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import { formatCode, type LabelCode } from '../../libs/codes/src/label-code.js';
@@ -26,7 +27,7 @@ afterAll(async () => {
 });
 
 const codesAt = async (jobId: string) =>
-  (await accepted(owner.get<ActList>(`/api/jobs/${jobId}/acts`))).acts.map(({ act, code }) => `${act} ${code}`);
+  (await accepted(owner.get<z.infer<typeof ActList>>(`/api/jobs/${jobId}/acts`))).acts.map(({ act, code }) => `${act} ${code}`);
 
 /** Two fitted of a bag whose label was spoiled afterwards. */
 async function fittedAndLabelledAnew() {
@@ -50,7 +51,7 @@ describe('a thing whose label was replaced', () => {
     expect(said).toContain(`fitted 2 of ${formatCode(live as LabelCode)}`);
     expect(said).not.toContain(formatCode(lot.code as LabelCode));
     expect(said).not.toContain(`"${lot.code}"`);
-    const back = await accepted(owner.post<TakenBack>(`/api/acts/${fitted.actId}/take-back`, {}));
+    const back = await accepted(owner.post<z.infer<typeof TakenBack>>(`/api/acts/${fitted.actId}/take-back`, {}));
     expect(JSON.stringify(back)).toContain(live);
     expect(JSON.stringify(back)).not.toContain(lot.code);
     expect((await codesAt(job.id)).every((act) => act.endsWith(live))).toBe(true);
@@ -59,7 +60,7 @@ describe('a thing whose label was replaced', () => {
   it('goes by the live one where it is taken out after fitting', async () => {
     const { lot, job, fitted, live } = await fittedAndLabelledAnew();
     const out = await accepted(
-      owner.post<TakenOut>(`/api/fittings/${fitted.fittingId}/removal`, {
+      owner.post<z.infer<typeof TakenOut>>(`/api/fittings/${fitted.fittingId}/removal`, {
         lotId: newId(),
         quantity: '1',
         placeId: stock.placeId,

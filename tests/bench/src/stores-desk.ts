@@ -2,14 +2,19 @@
 import 'reflect-metadata';
 import { PartStock } from '@corewright/api/dist/catalogue/part-stock.js';
 import { PartSearch } from '@corewright/api/dist/catalogue/search/part-search.js';
+import { containerHistory } from '@corewright/api/dist/consumables/container-history.js';
 import { gradeHistory, stripHistory } from '@corewright/api/dist/cores/core-history.js';
+import { countHistory } from '@corewright/api/dist/counting/count-history.js';
 import { arrivalHistory } from '@corewright/api/dist/goods-in/load-history.js';
+import { fittingHistory } from '@corewright/api/dist/jobs/fitting-history.js';
 import { searchJobs } from '@corewright/api/dist/jobs/search-jobs.js';
 import { labelHistory } from '@corewright/api/dist/labels/print-history.js';
+import { openingHistory } from '@corewright/api/dist/opening/opening-history.js';
 import { WorkshopClock } from '@corewright/api/dist/people/workshop.js';
 import { Database } from '@corewright/api/dist/platform/database/database.js';
 import { createPool } from '@corewright/api/dist/platform/database/pool.js';
 import { reservationHistory } from '@corewright/api/dist/reservations/claim-history.js';
+import { sellingHistory } from '@corewright/api/dist/selling/sale-history.js';
 import { StockAsOf } from '@corewright/api/dist/stores/as-of/stock-as-of.js';
 import { History } from '@corewright/api/dist/stores/history/history.js';
 import { HistoryRegistry } from '@corewright/api/dist/stores/history/history-registry.js';
@@ -18,6 +23,7 @@ import { Search } from '@corewright/api/dist/stores/search/search.js';
 import { SearchRegistry } from '@corewright/api/dist/stores/search/search-registry.js';
 import { StoresSources } from '@corewright/api/dist/stores/search/stores-sources.js';
 import { StockQueries } from '@corewright/api/dist/stores/stock.queries.js';
+import { warningHistory } from '@corewright/api/dist/warnings/warning-history.js';
 import type { BenchDatabase } from './bench-cluster.js';
 
 export interface StoresDesk {
@@ -42,7 +48,8 @@ export async function openStoresDesk({ servingUrl }: BenchDatabase): Promise<Sto
   sources.register(searchJobs);
   const registry = new HistoryRegistry();
   new StoresHistory(registry).onModuleInit();
-  registry.register(arrivalHistory, labelHistory, stripHistory, gradeHistory, reservationHistory);
+  registry.register(labelHistory, countHistory, stripHistory, gradeHistory, arrivalHistory, fittingHistory, openingHistory);
+  registry.register(reservationHistory, containerHistory, warningHistory, ...sellingHistory);
   return {
     reader,
     search: new Search(reader, sources),

@@ -1,6 +1,8 @@
-import { Global, Module } from '@nestjs/common';
+import { Global, Module, type OnModuleInit } from '@nestjs/common';
+import { HistoryRegistry } from '../stores/history/history-registry.js';
 import { BeginCountHandler } from './begin-count/begin-count.handler.js';
 import { ClosePlaceHandler } from './close-place/close-place.handler.js';
+import { countHistory } from './count-history.js';
 import { CountKeepingController } from './count-keeping.controller.js';
 import { CountPages } from './count-page.js';
 import { CountingController } from './counting.controller.js';
@@ -38,4 +40,10 @@ import { TakePlaceHandler } from './take-place/take-place.handler.js';
   ],
   exports: [CountsForToday],
 })
-export class CountingModule {}
+export class CountingModule implements OnModuleInit {
+  constructor(private readonly history: HistoryRegistry) {}
+
+  onModuleInit(): void {
+    this.history.register(countHistory);
+  }
+}

@@ -1,5 +1,7 @@
-import { Module } from '@nestjs/common';
+import { Module, type OnModuleInit } from '@nestjs/common';
+import { HistoryRegistry } from '../stores/history/history-registry.js';
 import { CounterSettingsController } from './counter-settings.controller.js';
+import { sellingHistory } from './sale-history.js';
 import { SalePreviews } from './sale-preview.js';
 import { SellHandler } from './sell/sell.handler.js';
 import { SellingController } from './selling.controller.js';
@@ -10,4 +12,10 @@ import { TakeBackSoldHandler } from './take-back/take-back-sold.handler.js';
   controllers: [SellingController, CounterSettingsController],
   providers: [SalePreviews, SellHandler, TakeBackSoldHandler],
 })
-export class SellingModule {}
+export class SellingModule implements OnModuleInit {
+  constructor(private readonly history: HistoryRegistry) {}
+
+  onModuleInit(): void {
+    this.history.register(...sellingHistory);
+  }
+}

@@ -1,7 +1,9 @@
-import { Module } from '@nestjs/common';
+import { Module, type OnModuleInit } from '@nestjs/common';
+import { HistoryRegistry } from '../stores/history/history-registry.js';
 import { CoverLook } from './cover-look.js';
 import { CoverWatch } from './cover-watch.js';
 import { SettleWarningHandler } from './settle-warning/settle-warning.handler.js';
+import { warningHistory } from './warning-history.js';
 import { WarningsController } from './warnings.controller.js';
 
 @Module({
@@ -9,4 +11,10 @@ import { WarningsController } from './warnings.controller.js';
   providers: [CoverLook, CoverWatch, SettleWarningHandler],
   exports: [CoverWatch],
 })
-export class WarningsModule {}
+export class WarningsModule implements OnModuleInit {
+  constructor(private readonly history: HistoryRegistry) {}
+
+  onModuleInit(): void {
+    this.history.register(warningHistory);
+  }
+}

@@ -30,7 +30,7 @@ export interface HistoryRow {
   thingId: string | null;
 }
 
-type Entries = (reader: Reader, asked: HistoryAsked) => Promise<HistoryRow[]>;
+export type Entries = (reader: Reader, asked: HistoryAsked) => Promise<HistoryRow[]>;
 
 /** What an area has on record. Each gives its newest entries, the newest first, by instant and then by id, so many at most. */
 export interface HistorySource {
@@ -72,6 +72,17 @@ export function entriesFor(source: HistorySource, subject: HistorySubject): { by
 
 /** SQL: an instant to the microsecond, as text that sorts. */
 export const pointOf = (at: string): string => `to_char(${at} AT TIME ZONE 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.US"Z"')`;
+
+/**
+ * SQL: an id of the entry's own, where one row gives several entries, or one to each of several things: of entries of one instant no two may have the same id, or a
+ * page that ends between them loses one.
+ * @param parts columns, and words in quotation marks
+ */
+export const entryId = (...parts: readonly string[]): string =>
+  `overlay(overlay(md5(concat_ws(' ', ${parts.join(', ')})) PLACING '8' FROM 13) PLACING '8' FROM 17)::uuid`;
+
+/** SQL: a quantity as it is read. */
+export const amountOf = (quantity: string): string => `trim_scale(${quantity})::text`;
 
 /**
  * Entries by one statement.

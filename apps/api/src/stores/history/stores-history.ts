@@ -1,25 +1,22 @@
-import { formatMoney, type Money } from '@corewright/quantities/money';
 import { Injectable, type OnModuleInit } from '@nestjs/common';
-import { entriesBy, HistoryRegistry, type HistorySource } from './history-registry.js';
+import { arrangedHistory } from '../arrange-places/arranged-history.js';
+import { holdHistory } from '../change-hold/hold-history.js';
+import { condemnedHistory } from '../condemn/condemned-history.js';
+import { keptForOwnerHistory } from '../kept-for-owners/kept-history.js';
+import { regroupHistory } from '../regroup/regroup-history.js';
+import { entriesBy, entryId, HistoryRegistry, type HistorySource } from './history-registry.js';
+import { moneyEntriesBy } from './money-entries.js';
 import { moves } from './moves.js';
 import { relationsOfPart } from './part-history.js';
-
-const holds: HistorySource = {
-  kind: 'holds',
-  words: 'Held back or lifted',
-  ofThings: entriesBy(`
-    SELECT id, recorded_at AS at, CASE WHEN held_back THEN 'Held back' ELSE 'No longer held back' END AS title, reason AS detail, person_id, thing_id
-      FROM hold_changes WHERE thing_id = ANY ($1::uuid[])`),
-};
 
 const missing: HistorySource = {
   kind: 'missing',
   words: 'Not there, and found',
   ofThings: entriesBy(`
-    SELECT id, raised_at AS at, CASE kind WHEN 'not there' THEN 'Looked for and not found' ELSE 'In hand against the books' END AS title, words AS detail, person_id, thing_id
+    SELECT id, raised_at AS at, CASE kind WHEN 'not there' THEN 'Looked for and not found' WHEN 'another label' THEN 'Its label was found on something else' ELSE 'In hand against the books' END AS title, words AS detail, person_id, thing_id
       FROM stores_flags WHERE thing_id = ANY ($1::uuid[])
     UNION ALL
-    SELECT id, settled_at, CASE kind WHEN 'not there' THEN 'No longer missing' ELSE 'Looked into' END, '', settled_by, thing_id
+    SELECT ${entryId('id', "'settled'")}, settled_at, CASE kind WHEN 'not there' THEN 'No longer missing' ELSE 'Looked into' END, '', settled_by, thing_id
       FROM stores_flags WHERE thing_id = ANY ($1::uuid[]) AND settled_at IS NOT NULL`),
 };
 
@@ -48,10 +45,10 @@ const kept: HistorySource = {
   kind: 'sets',
   words: 'Kept together',
   ofThings: entriesBy(`
-    SELECT kept_sets.id, joined_at AS at, 'Kept together with others' AS title, kept_sets.words AS detail, NULL::uuid AS person_id, thing_id
+    SELECT ${entryId('kept_sets.id', 'thing_id')} AS id, joined_at AS at, 'Kept together with others' AS title, kept_sets.words AS detail, NULL::uuid AS person_id, thing_id
       FROM kept_set_members JOIN kept_sets ON kept_sets.id = set_id WHERE thing_id = ANY ($1::uuid[])
     UNION ALL
-    SELECT kept_sets.id, broken_at, 'No longer kept together', broken_why, broken_by, thing_id
+    SELECT ${entryId('kept_sets.id', 'thing_id', "'broken'")}, broken_at, 'No longer kept together', broken_why, broken_by, thing_id
       FROM kept_set_members JOIN kept_sets ON kept_sets.id = set_id WHERE thing_id = ANY ($1::uuid[]) AND broken_at IS NOT NULL`),
 };
 
@@ -59,7 +56,7 @@ const photographs = `
     SELECT id, kept_at AS at, 'Photographed' AS title, '' AS detail, person_id, CASE WHEN shows = 'thing' THEN subject_id END AS thing_id
       FROM pictures WHERE subject_id = ANY ($1::uuid[])
     UNION ALL
-    SELECT pictures.id, struck_at, 'A photograph struck out', why, picture_strikes.person_id, CASE WHEN shows = 'thing' THEN subject_id END
+    SELECT ${entryId('pictures.id', "'struck'")}, struck_at, 'A photograph struck out', why, picture_strikes.person_id, CASE WHEN shows = 'thing' THEN subject_id END
       FROM pictures JOIN picture_strikes ON picture_id = pictures.id WHERE subject_id = ANY ($1::uuid[])`;
 const pictures: HistorySource = {
   kind: 'photographs',
@@ -78,20 +75,15 @@ const owners: HistorySource = {
      WHERE thing_id = ANY ($1::uuid[])`),
 };
 
-/** The amount goes along as minor units and currency, and is put into words afterwards: the database does not know how many places a currency has. */
-const entriesOfCost = entriesBy(`
-    SELECT id, recorded_at AS at, currency || ' ' || amount_minor AS title,
-           concat_ws(', ', CASE kind WHEN 'load share' THEN 'its share of the load' WHEN 'passed on' THEN 'passed on' ELSE 'put right by hand' END, nullif(why, '')) AS detail, person_id, thing_id
-      FROM cost_entries WHERE thing_id = ANY ($1::uuid[])`);
 const costs: HistorySource = {
   kind: 'costs',
   words: 'What it cost',
   isForKeepers: true,
-  ofThings: async (reader, asked) =>
-    (await entriesOfCost(reader, asked)).map((row) => {
-      const [currency = '', minor = '0'] = row.title.split(' ');
-      return { ...row, title: `Cost ${formatMoney(BigInt(minor) as Money, currency)} ${currency}` };
-    }),
+  ofThings: moneyEntriesBy(`
+    SELECT id, recorded_at AS at, 'Cost ' || currency || ' ' || amount_minor AS title,
+           concat_ws(', ', CASE kind WHEN 'load share' THEN 'its share of the load' WHEN 'passed on' THEN 'passed on' WHEN 'opening stock' THEN 'as said of opening stock'
+                                     ELSE 'put right by hand' END, nullif(why, '')) AS detail, person_id, thing_id
+      FROM cost_entries WHERE thing_id = ANY ($1::uuid[])`),
 };
 
 /** What stores itself has on record. */
@@ -100,6 +92,7 @@ export class StoresHistory implements OnModuleInit {
   constructor(private readonly registry: HistoryRegistry) {}
 
   onModuleInit(): void {
-    this.registry.register(moves, holds, missing, inspections, naming, kept, pictures, owners, relationsOfPart, costs);
+    this.registry.register(moves, holdHistory, missing, inspections, naming, kept, pictures, owners);
+    this.registry.register(condemnedHistory, keptForOwnerHistory, regroupHistory, arrangedHistory, relationsOfPart, costs);
   }
 }

@@ -1,0 +1,20 @@
+import { entriesBy, type HistorySource } from '../history/history-registry.js';
+
+/**
+ * What a place was called, where it was carried, when it was closed and opened: it has no rows of its own, so it is told from the commands
+ * and what came of them.
+ */
+export const arrangedHistory: HistorySource = {
+  kind: 'arranged',
+  words: 'Named, carried, closed',
+  ofPlace: entriesBy(`
+    SELECT key AS id, recorded_at AS at,
+           CASE asked.act WHEN 'edit' THEN 'Named ' || (body->>'name') WHEN 'carrying' THEN 'Carried to ' || coalesce(nullif(body#>>'{place,path}', body#>>'{place,name}'), 'a place of its own')
+                          WHEN 'closing' THEN 'Closed: it takes no goods' ELSE 'Opened again' END AS title,
+           CASE asked.act WHEN 'edit' THEN concat_ws(', ', body->>'kind', 'also called ' || nullif(body->>'nicknames', ''))
+                          WHEN 'carrying' THEN coalesce('it stood in ' || (body#>>'{before,path}'), 'it stood by itself') ELSE '' END AS detail,
+           person_id, NULL::uuid AS thing_id
+      FROM (SELECT 'PATCH /api/places/' || id AS route, 'edit' AS act FROM unnest($1::uuid[]) AS of (id)
+            UNION ALL SELECT 'POST /api/places/' || id || '/' || act, act FROM unnest($1::uuid[]) AS of (id), unnest(ARRAY['carrying', 'closing', 'opening']) AS done (act)) AS asked
+      JOIN commands ON commands.route = asked.route JOIN outcomes ON command_key = key AND status = 200`),
+};
