@@ -31,6 +31,7 @@ import { OpeningStock1764061200030 } from './0030-opening-stock.js';
 import { SalesAndUnKits1764061200031 } from './0031-sales-and-un-kits.js';
 import { Consumables1764061200032 } from './0032-consumables.js';
 import { GoodsApart1764061200033 } from './0033-goods-apart.js';
+import { HistoryOfPlaces1764061200034 } from './0034-history-of-places.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -67,4 +68,5 @@ export const migrations = [
   SalesAndUnKits1764061200031,
   Consumables1764061200032,
   GoodsApart1764061200033,
+  HistoryOfPlaces1764061200034,
 ];

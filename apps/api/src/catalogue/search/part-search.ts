@@ -82,7 +82,9 @@ export class PartSearch {
       makerId: makerId ?? null,
       after: after ?? [null, null, null],
     };
-    const exact = after === null && only !== 'near' ? await itself(question) : [];
+    // several words that are to be found among other things go through all stages anyway, of which the first has the number itself
+    const isWords = only === 'as keyed' && isOfWords(question);
+    const exact = after === null && only !== 'near' && !isWords ? await itself(question) : [];
     if (exact.length > 0)
       return {
         parts: await told(question, exact.slice(0, limit)),
@@ -127,11 +129,15 @@ async function rowsFor(question: Question, limit: number): Promise<PartRow[]> {
   return rows;
 }
 
+function isOfWords({ keyed }: Question): boolean {
+  return /\s/.test(keyed);
+}
+
 /** What is of several words is hardly a number, and so is asked for as both at once. */
 async function asKeyed(question: Question, begun: Rank, limit: number): Promise<PartRow[]> {
   const isNumbered = begun <= rankOf.holds;
   const isWorded = begun <= rankOf.words;
-  if (isNumbered && isWorded && /\s/.test(question.keyed)) {
+  if (isNumbered && isWorded && isOfWords(question)) {
     const [numbers, words] = await Promise.all([numbered(question, limit), worded(question, limit)]);
     return [...numbers, ...words].slice(0, limit);
   }

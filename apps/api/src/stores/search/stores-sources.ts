@@ -1,6 +1,6 @@
 import { Injectable, type OnModuleInit } from '@nestjs/common';
 import { type PartFound, PartSearch } from '../../catalogue/search/part-search.js';
-import { rankOf } from '../../catalogue/search/rank.js';
+import { type Rank, rankOf } from '../../catalogue/search/rank.js';
 import { longestOf } from '../../catalogue/search-words.js';
 import type { Reader } from '../../platform/database/database.js';
 import { searchKeptSets } from '../kept-sets/search-kept-sets.js';
@@ -79,11 +79,11 @@ const inPieces = (words: string): string =>
 const lettersInOrder = (letter: string): string => `array_position(ARRAY['U', 'L', 'C', 'X'], ${letter}::text)`;
 
 /**
- * By code, by mark with `?` for any character on either side, by words. A mark without one is looked for by the index of pieces, and beside it among the few marks
- * that were not read whole. What was struck out is found by its void code only. The longest word goes to the index first; names order the hits, and only of those that
- * are shown the rest is looked up. What was keyed is kept from the planner (`asked`): told it, it would plan all of this anew at each search, and that takes longer than the search.
+ * By code, by mark with `?` for any character on either side, by words; the best first. A mark without one is looked for by the index of pieces, and beside it among the few marks
+ * that were not read whole. What was struck out is found by its void code only. The longest word goes to the index first; names order the hits, and only of those
+ * that are answered the rest is looked up. What was keyed is kept from the planner (`asked`): told it, it would plan all of this anew at each search, and that takes longer than the search.
  */
-const findThings = `
+const bestThings = `
   WITH asked AS MATERIALIZED (
     SELECT $1::text AS code, $2::text AS mark, $3::text AS mark_pattern, $4::text[] AS patterns, $5::text AS longest, $6::integer AS most, $7::tsquery AS words, $8::boolean AS as_keyed),
   coded AS (
@@ -101,10 +101,12 @@ const findThings = `
       UNION ALL ${othersWhere('X', 'unsorted_boxes', `sought @@ ${asked('words')}`)}
       UNION ALL ${lotsWhere(inPieces("lots.words || ' ' || lots.marks"))}
       UNION ALL ${othersWhere('X', 'unsorted_boxes', inPieces('words'))}) AS each
-     GROUP BY thing_id, letter, name ORDER BY min(rank), ${lettersInOrder('letter')}, name COLLATE "C", thing_id OFFSET 0),
-  best AS (
-    SELECT thing_id AS id, rank FROM in_order
-     WHERE ${asked('code')} <> '' OR (SELECT 1 FROM codes WHERE subject_id = thing_id AND voided_at IS NULL LIMIT 1) IS NOT NULL LIMIT ${asked('most')})
+     GROUP BY thing_id, letter, name ORDER BY min(rank), ${lettersInOrder('letter')}, name COLLATE "C", thing_id OFFSET 0)
+  SELECT thing_id AS id, rank FROM in_order
+   WHERE ${asked('code')} <> '' OR (SELECT 1 FROM codes WHERE subject_id = thing_id AND voided_at IS NULL LIMIT 1) IS NOT NULL LIMIT ${asked('most')}`;
+
+/** What is said of the things $1 with their ranks $2: a statement of its own, for it is so large that to begin it takes longer than to see that nothing was found. */
+const shownThings = `
   SELECT CASE things.kind WHEN 'U' THEN 'unit' WHEN 'L' THEN 'lot' WHEN 'C' THEN 'component' ELSE 'unsorted' END AS kind,
          best.id, ${codeOf('best.id')} AS code, ${thingName} AS name, rank, parts.unit_of_measure AS "unitOfMeasure",
          concat_ws(', ', nullif(CASE things.kind
@@ -117,7 +119,7 @@ const findThings = `
          coalesce((SELECT string_agg(${holderWords('holders.id', 'holders.kind')}, '; ' ORDER BY quantity DESC, holders.id)
            FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = best.id AND quantity > 0), '') AS where,
          trim_scale(held)::text AS quantity, last_moved.at AS "movedAt", coalesce(people.display_name, '') AS "movedBy"
-    FROM best JOIN things ON things.id = best.id ${thingFacts}
+    FROM unnest((SELECT $1::uuid[]), (SELECT $2::integer[])) AS best (id, rank) JOIN things ON things.id = best.id ${thingFacts}
     LEFT JOIN LATERAL (SELECT occurred_at AS at, person_id FROM movements WHERE movements.thing_id = best.id ORDER BY sequence DESC LIMIT 1) AS last_moved ON true
     LEFT JOIN people ON people.id = last_moved.person_id
    ORDER BY rank, ${lettersInOrder('things.kind')}, ${thingName} COLLATE "C", best.id`;
@@ -126,7 +128,7 @@ type ThingHit = RankedHit & { unitOfMeasure: string | null; movedAt: string | nu
 
 async function things(reader: Reader, { code, mark, patterns, sought, isNear }: Question, limit: number): Promise<RankedHit[]> {
   if (isNear && sought === null) return [];
-  const rows = await reader.rows<ThingHit & Record<string, unknown>>(findThings, [
+  const best = await reader.rows<{ id: string; rank: Rank }>(bestThings, [
     code,
     mark,
     marksPattern(mark),
@@ -135,6 +137,11 @@ async function things(reader: Reader, { code, mark, patterns, sought, isNear }: 
     limit,
     sought,
     !isNear,
+  ]);
+  if (best.length === 0) return [];
+  const rows = await reader.rows<ThingHit & Record<string, unknown>>(shownThings, [
+    best.map(({ id }) => id),
+    best.map(({ rank }) => rank),
   ]);
   return rows.map(({ unitOfMeasure, movedAt, movedBy, ...hit }) => ({
     ...hit,

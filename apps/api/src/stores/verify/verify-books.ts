@@ -100,7 +100,8 @@ const named = (thing: string): string => `coalesce(${codeOf(thing)}, ${thing}::t
 
 /**
  * SQL, $1 any whole number, another each time: `counted`, what the movements of each thing come to, in one pass over them, and what its balances add up to; `rebuilt`,
- * the balances of those things whose are not what the movements say.
+ * the balances of those things whose are not what the movements say. Where the balances are what the movements say, what is held and awaited is added up from them, for
+ * there are fewer; where they are not, from what was rebuilt.
  *
  * To add up each thing at each holder would need a sum for each of some millions of pairs. Instead each holder is given a number by $1, and a thing's movements
  * into a holder less those out of it are added up times that number, and so are its balances. The sums are exact, so they are equal where all balances agree; where any
@@ -110,22 +111,28 @@ const numberOf = (holder: string): string => `(uuid_hash_extended(${holder}, $1)
 const awaits = (holder: string): string => `(${holder}.kind = 'outworker')`;
 const fromMovements = `
   WITH moved AS MATERIALIZED (
-    SELECT thing_id, sum(quantity * (${numberOf('to_holder_id')} - ${numberOf('from_holder_id')})) AS print,
-           sum(quantity * (targets.counts::integer - sources.counts::integer)) FILTER (WHERE targets.counts <> sources.counts) AS held,
-           sum(quantity * (${awaits('targets')}::integer - ${awaits('sources')}::integer)) FILTER (WHERE ${awaits('targets')} <> ${awaits('sources')}) AS awaited
-      FROM movements JOIN holders AS sources ON sources.id = from_holder_id JOIN holders AS targets ON targets.id = to_holder_id GROUP BY thing_id),
+    SELECT thing_id, sum(quantity * (${numberOf('to_holder_id')} - ${numberOf('from_holder_id')})) AS print FROM movements GROUP BY thing_id),
   kept AS MATERIALIZED (
-    SELECT thing_id, sum(quantity * ${numberOf('holder_id')}) AS print, sum(quantity) AS quantity, count(*) FILTER (WHERE quantity > 0) AS held_by, max(quantity) AS most
-      FROM balances GROUP BY thing_id),
-  counted AS MATERIALIZED (
-    SELECT id, single, things.held AS held_kept, things.awaited AS awaited_kept, coalesce(moved.held, 0) AS held, coalesce(moved.awaited, 0) AS awaited,
-           kept.quantity AS kept, held_by, most, coalesce(moved.print, 0) <> coalesce(kept.print, 0) AS is_other
-      FROM things LEFT JOIN moved ON moved.thing_id = id LEFT JOIN kept ON kept.thing_id = id),
+    SELECT thing_id, sum(quantity * ${numberOf('holder_id')}) AS print, sum(quantity) AS quantity, count(*) FILTER (WHERE quantity > 0) AS held_by, max(quantity) AS most,
+           sum(quantity) FILTER (WHERE holders.counts) AS held, sum(quantity) FILTER (WHERE ${awaits('holders')}) AS awaited
+      FROM balances JOIN holders ON holders.id = holder_id GROUP BY thing_id),
+  compared AS MATERIALIZED (
+    SELECT things.id, single, things.held AS held_kept, things.awaited AS awaited_kept, kept.held, kept.awaited, kept.quantity AS kept, held_by, most,
+           coalesce(moved.print, 0) <> coalesce(kept.print, 0) AS is_other
+      FROM things LEFT JOIN moved ON moved.thing_id = things.id LEFT JOIN kept ON kept.thing_id = things.id),
   rebuilt AS MATERIALIZED (
     SELECT thing_id, holder_id, sum(quantity) AS quantity FROM (
-      SELECT thing_id, to_holder_id AS holder_id, quantity FROM movements WHERE thing_id IN (SELECT id FROM counted WHERE is_other)
-      UNION ALL SELECT thing_id, from_holder_id, -quantity FROM movements WHERE thing_id IN (SELECT id FROM counted WHERE is_other)) AS legs
-     GROUP BY thing_id, holder_id)`;
+      SELECT thing_id, to_holder_id AS holder_id, quantity FROM movements WHERE thing_id IN (SELECT id FROM compared WHERE is_other)
+      UNION ALL SELECT thing_id, from_holder_id, -quantity FROM movements WHERE thing_id IN (SELECT id FROM compared WHERE is_other)) AS legs
+     GROUP BY thing_id, holder_id),
+  added AS MATERIALIZED (
+    SELECT thing_id, sum(quantity) FILTER (WHERE holders.counts) AS held, sum(quantity) FILTER (WHERE ${awaits('holders')}) AS awaited
+      FROM rebuilt JOIN holders ON holders.id = holder_id GROUP BY thing_id),
+  counted AS MATERIALIZED (
+    SELECT id, single, held_kept, awaited_kept, kept, held_by, most, is_other,
+           coalesce(CASE WHEN is_other THEN added.held ELSE compared.held END, 0) AS held,
+           coalesce(CASE WHEN is_other THEN added.awaited ELSE compared.awaited END, 0) AS awaited
+      FROM compared LEFT JOIN added ON added.thing_id = id)`;
 
 /** What is checked on the way through the movements, each by what `fromMovements` gives. */
 const movementChecks = {
