@@ -1,4 +1,5 @@
 import { jest } from '@jest/globals';
+import type * as z from 'zod';
 import { bringExampleIn, loadExample } from '../../apps/api/src/imports/load-example.js';
 import { makeWorkshop } from '../../apps/api/src/people/make-workshop.js';
 import { SignInLinks } from '../../apps/api/src/people/sign-in-links.js';
@@ -6,9 +7,12 @@ import { withinTransaction } from '../../apps/api/src/people/within-transaction.
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import { JobState } from '../../libs/contracts/src/base.js';
+import type { ConsumableList as ConsumableListSchema, ToBuy } from '../../libs/contracts/src/consumables.js';
 import type { ImportReport } from '../../libs/contracts/src/imports.js';
 import type { JobCard } from '../../libs/contracts/src/jobs.js';
 import { type BareServer, startBareServer, tokenIn, type Visitor } from '../support/bare-server.js';
+
+type ConsumableList = z.infer<typeof ConsumableListSchema>;
 
 jest.setTimeout(120_000);
 
@@ -36,7 +40,7 @@ async function count(text: string): Promise<number> {
 
 describe('the example workshop', () => {
   it('comes in whole and says so', () => {
-    expect(said.at(-1)).toMatch(/^Brought in \d+ rows of 29 files in [\d.]+ s\.$/);
+    expect(said.at(-1)).toMatch(/^Brought in \d+ rows of 34 files in [\d.]+ s\.$/);
   });
 
   it('has at least three unit types with 25 to 60 lines each', async () => {
@@ -89,6 +93,16 @@ describe('the example workshop', () => {
 
   it('leaves no place where the books and their movements differ', async () => {
     expect(await verifyBooks(server.database)).toEqual([]);
+  });
+
+  it('has consumables of which one is open and one past its use-by, and two parts below their minimum', async () => {
+    const { consumables } = (await owner.get<ConsumableList>('/api/consumables')).body;
+    expect(consumables).toHaveLength(4);
+    expect(consumables.flatMap(({ open }) => open)).toHaveLength(1);
+    expect(consumables.flatMap(({ full }) => full).filter(({ useBy }) => useBy.past)).toHaveLength(1);
+    const rows = (await owner.get<ToBuy>('/api/to-buy')).body.suppliers.flatMap((each) => each.rows);
+    expect(rows.map(({ part }) => part.number).toSorted()).toEqual(['MJ 7', 'S11-220']);
+    expect(await count('FROM kept_for_jobs WHERE lifted_at IS NULL')).toBe(2);
   });
 
   it('has one rare job with exactly two critical lines that nothing covers, and no date for it', async () => {

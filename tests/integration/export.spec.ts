@@ -161,7 +161,7 @@ describe('files taken out', () => {
   });
 
   it('are for those who keep the stores, and of the names that there are', async () => {
-    const viewer = await addPerson(empty, owner, 'viewer', 'wilf', 'Wilf Peskett');
+    const viewer = await addPerson(empty, owner, 'viewer', 'lew', 'Lew Harrowby');
     expect((await taken(empty.url, viewer, 'makers')).status).toBe(403);
     expect((await taken(empty.url, owner, 'sessions')).status).toBe(422);
   });

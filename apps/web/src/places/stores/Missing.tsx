@@ -1,16 +1,13 @@
 import type { Thing } from '@corewright/contracts/stores';
-import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { useKeepsBooks, useWorksWithThings } from '../../api/session.js';
-import { useScanTaker } from '../../scan/scanning.js';
 import { Acts, Button } from '../../ui/Button.js';
 import { Form } from '../../ui/Form.js';
 import { Failure } from '../../ui/Problem.js';
-import { SelectField } from '../../ui/SelectField.js';
 import { sayInstant } from '../../ui/say-when.js';
 import { WhyForm } from '../../ui/WhyForm.js';
 import { useFoundHere, usePostingAway } from './not-there-actions.js';
-import { placesQuery } from './queries.js';
+import { PlaceField } from './place/PlaceField.js';
 import styles from './ThingScreen.module.css';
 
 /** At the head of a page: the thing is not where the books have it, since when, who looked; and what to do when it turns up. */
@@ -49,25 +46,19 @@ interface FormProps {
 
 function FoundForm({ thing, onClose }: FormProps) {
   const found = useFoundHere(thing.id, onClose);
-  const places = (useQuery(placesQuery).data?.places ?? []).filter((place) => place.kind !== 'tray');
-  const [placeId, setPlaceId] = useState(thing.holdings.find(({ holderKind }) => holderKind === 'place')?.holderId ?? '');
-  useScanTaker((parsed) => {
-    const place = places.find(({ code }) => code === parsed.code);
-    if (place === undefined) return false;
-    setPlaceId(place.id);
-    return true;
-  });
+  const [placeId, setPlaceId] = useState<string | null>(
+    thing.holdings.find(({ holderKind }) => holderKind === 'place')?.holderId ?? null,
+  );
   const submit = () => {
-    if (!found.isPending && placeId !== '') found.mutate({ placeId });
+    if (!found.isPending && placeId !== null) found.mutate({ placeId });
   };
   return (
     <Form label="It is here" onSubmit={submit}>
-      <SelectField
+      <PlaceField
         label="Where it is"
-        value={placeId}
-        choices={places.map((place) => ({ value: place.id, label: place.path }))}
-        onChange={setPlaceId}
-        note="scan the place or choose it; where the books have another, it is moved here"
+        placeId={placeId}
+        onPlace={setPlaceId}
+        note="scan the place, or key a word of its way; where the books have another, it is moved here"
       />
       {found.isError && <Failure error={found.error} word="Not booked" kept="What you chose is kept." />}
       <Acts>

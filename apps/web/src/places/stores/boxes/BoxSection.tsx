@@ -1,7 +1,8 @@
 import type { BoxPage, BoxTaking, NamedOutOfBox } from '@corewright/contracts/boxes';
 import { useQuery } from '@tanstack/react-query';
-import { useState } from 'react';
+import { useEffect, useRef, useState } from 'react';
 import { useWorksWithThings } from '../../../api/session.js';
+import { resolve } from '../../../scan/resolve.js';
 import { useScanTaker } from '../../../scan/scanning.js';
 import { Acts, Button } from '../../../ui/Button.js';
 import { Code } from '../../../ui/Code.js';
@@ -15,7 +16,6 @@ import { WhyForm } from '../../../ui/WhyForm.js';
 import { useDraft } from '../../bench/use-draft.js';
 import { useBlankLabels } from '../../goods-in/use-blank-labels.js';
 import { PrintOnce } from '../../labels/PrintOnce.js';
-import { placesQuery } from '../queries.js';
 import styles from './BoxSection.module.css';
 import { NameOutOfBoxForm } from './NameOutOfBoxForm.js';
 import { nothingKeyed } from './naming-keyed.js';
@@ -52,20 +52,29 @@ function Emptying({ box }: { readonly box: BoxPage }) {
   const [form, setForm] = useState<'name' | 'empty' | null>(null);
   const [keyed, setKeyed] = useDraft(`box ${box.id}`, nothingKeyed);
   const [named, setNamed] = useState<NamedOutOfBox | null>(null);
-  const places = useQuery(placesQuery).data?.places ?? [];
+  // a place is looked up, and what is keyed meanwhile stays
+  const latest = useRef(keyed);
+  useEffect(() => {
+    latest.current = keyed;
+  }, [keyed]);
   const begin = (more: Partial<typeof keyed.values>) => {
     setForm('name');
     setNamed(null);
-    setKeyed({ ...keyed, values: { ...keyed.values, ...more } });
+    setKeyed({ ...latest.current, values: { ...latest.current.values, ...more } });
   };
   const blank = useBlankLabels([], (_, { kind, code }) => {
     if (kind !== 'unsorted') begin({ kind, code, count: kind === 'lot' ? keyed.values.count || '1' : '' });
   });
   // a label that is on nothing yet begins a name, and the label of a place says where it goes
   useScanTaker((parsed) => {
-    const place = form === 'name' ? places.find((each) => each.code === parsed.code && each.kind !== 'tray') : undefined;
-    if (place !== undefined) begin({ placeId: place.id, placeText: place.path });
-    return place !== undefined || (parsed.kind !== 'X' && blank(parsed));
+    if (parsed.kind === 'P' && form === 'name') {
+      void resolve(parsed.code).then(
+        ({ answer }) => begin({ placeId: answer.id, placeText: answer.where }),
+        () => undefined,
+      );
+      return true;
+    }
+    return parsed.kind !== 'X' && blank(parsed);
   });
   return (
     <>
