@@ -5,6 +5,7 @@ import type { AskAround } from '../../libs/contracts/src/ask-around.js';
 import type { ThingCost } from '../../libs/contracts/src/costs.js';
 import type { Thing } from '../../libs/contracts/src/stores.js';
 import { addPerson, type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
+import { CountingDesk } from '../support/counting-desk.js';
 import { OpeningDesk } from '../support/opening-desk.js';
 import { phonePhotograph, sendPicture } from '../support/pictures.js';
 import { Stock } from '../support/stock.js';
@@ -143,6 +144,19 @@ describe('a row', () => {
     expect((await desk.correct(row, { words: 'thrust races', count: '9' })).body).toMatchObject({ code: 'in-use' });
     expect((await desk.strike(row)).body).toMatchObject({ code: 'in-use' });
     expect((await rowsOf(shelf))[0]).toMatchObject({ quantity: '6', canBeChanged: false });
+  });
+
+  it('stays once a count has put right what lies there, which it would do a second time', async () => {
+    const { id: placeId, code } = await stock.place();
+    const row = await desk.keyed(placeId, { words: 'thrust races', count: '6' });
+    const counting = new CountingDesk(owner);
+    const countId = await counting.counted({ id: placeId, code }, [[row, '4']]);
+    await accepted(counting.decide(countId, await counting.line(countId, row, { id: placeId, code }), 'post'));
+    expect((await desk.correct(row, { words: 'thrust races', count: '4' })).body).toMatchObject({ code: 'counted-since' });
+    const { code: why, detail } = (await desk.strike(row)).body;
+    expect([why, detail]).toEqual(['counted-since', expect.stringMatching(/^6 stand in the row, and by the books 4 lie there/)]);
+    expect((await rowsOf(placeId))[0]).toMatchObject({ quantity: '6', canBeChanged: false });
+    expect((await thing(row.id)).held).toBe('4');
   });
 
   it('is a customer’s by one choice, and then no cost of ours', async () => {

@@ -1,6 +1,8 @@
+import { decimalFrom } from '@corewright/quantities/decimal';
 import { whyPosted } from './decide-change.js';
 
-const standing = { standing: 'to name', jobId: null, elsewhere: [], thing: { claimed: '0' } } as const;
+const lying = { here: decimalFrom('4'), quantity: '4' };
+const standing = { standing: 'to name', jobId: null, elsewhere: [], ...lying, thing: { claimed: '0' } } as const;
 const tray = { holderId: 't', kind: 'tray', counts: true, quantity: '1', name: 'Tray' } as const;
 type Facts = Parameters<typeof whyPosted>[0];
 
@@ -14,6 +16,8 @@ it.each<[string, Partial<Facts>, string]>([
   ['went onto a job', { jobId: 'j' }, 'in-use'],
   ['is promised', { thing: { claimed: '1.0000' } }, 'in-use'],
   ['lies in part in a tray', { elsewhere: [tray] }, 'in-use'],
+  ['was counted short since', { here: decimalFrom('3') }, 'counted-since'],
+  ['was joined by another lot', { here: decimalFrom('6') }, 'counted-since'],
 ])('keeps a row that %s', (_, facts, code) => {
   expect(whyPosted({ ...standing, elsewhere: [], ...facts })).toMatchObject({ code, status: 409 });
 });

@@ -1,4 +1,5 @@
 import type { CostStanding, OpeningRow, OpeningShelf, OpeningStanding } from '@corewright/contracts/opening-stock';
+import { decimalFrom } from '@corewright/quantities/decimal';
 import type { Reader } from '../platform/database/database.js';
 import { placeBrief } from '../stores/place.queries.js';
 import { codeOf, holderWords, placePath } from '../stores/place-words.js';
@@ -21,6 +22,7 @@ const selectKeeping = `
          coalesce((SELECT string_agg(${holderWords('holders.id', 'holders.kind')}, '; ' ORDER BY balances.quantity DESC, holders.id)
                      FROM balances JOIN holders ON holders.id = balances.holder_id WHERE ${lying}), 'nowhere any more') AS "where",
          EXISTS (SELECT FROM balances JOIN holders ON holders.id = balances.holder_id WHERE ${lying} AND holders.id <> rows.place_id) AS "isElsewhere",
+         coalesce((SELECT quantity FROM balances WHERE thing_id = rows.thing_id AND holder_id = rows.place_id), 0)::text AS here,
          EXISTS (SELECT FROM codes JOIN label_prints ON label_prints.code = codes.code WHERE codes.subject_id = rows.thing_id) AS labelled,
          coalesce(nullif(${picturesOf('rows.thing_id')}, '{}'), ${picturesOf('rows.split_from_id')}) AS pictures
     FROM opening_rows AS rows JOIN people ON people.id = rows.keyed_by
@@ -50,6 +52,8 @@ interface Keeping extends Record<string, unknown> {
   withAtDesk: string | null;
   where: string;
   isElsewhere: boolean;
+  /** how many lie in the place where they were keyed */
+  here: string;
   labelled: boolean;
   pictures: string[];
 }
@@ -85,8 +89,15 @@ const kinds = { U: 'unit', L: 'lot', X: 'unsorted', C: 'unsorted' } as const;
 const somewhere = [{ holderId: '', kind: 'place', counts: true, quantity: '1', name: null }] as const;
 
 function rowShown(keeping: Keeping, thing: ThingRow, things: ReadonlyMap<string, ThingRow>): OpeningRow {
-  const { jobId, jobCode, jobTitle, splitFromId, splitFromCode, placeId, placePath: path, isElsewhere, ...kept } = keeping;
-  const posted = whyPosted({ standing: kept.standing, jobId, elsewhere: isElsewhere ? [...somewhere] : [], thing });
+  const { jobId, jobCode, jobTitle, splitFromId, splitFromCode, placeId, placePath: path, isElsewhere, here, ...kept } = keeping;
+  const posted = whyPosted({
+    standing: kept.standing,
+    jobId,
+    elsewhere: isElsewhere ? [...somewhere] : [],
+    here: decimalFrom(here),
+    quantity: kept.quantity,
+    thing,
+  });
   return {
     ...kept,
     code: thing.code,
