@@ -151,7 +151,10 @@ it('is chosen among the open jobs, and followed by scans until nothing is left',
   await isStruck(page, 'Bin 10', lots.washers, jobs[0]);
   expect(await row(page, 'Bin 10', lots.washers, jobs[1]).getByText('taken', { exact: true }).count()).toBe(0);
   await page.getByText('6 of 7 in the tray; 1 lacking.').waitFor();
-  await page.locator('b').filter({ hasText: /^partly kitted$/ }).waitFor();
+  await page
+    .locator('b')
+    .filter({ hasText: /^partly kitted$/ })
+    .waitFor();
 
   await onto(page, jobs[1]);
   await scan(page, lots.washers.code);
@@ -160,7 +163,10 @@ it('is chosen among the open jobs, and followed by scans until nothing is left',
   await scan(page, lots.cord.code);
   for (const place of ['Bin 2', 'Bin 11']) await isStruck(page, place, lots.cord, jobs[1]);
   await page.getByText('Nothing is left to fetch').waitFor();
-  await page.locator('b').filter({ hasText: /^kitted$/ }).waitFor();
+  await page
+    .locator('b')
+    .filter({ hasText: /^kitted$/ })
+    .waitFor();
   expect(new URL(page.url()).pathname).toBe('/jobs/pick-list');
   await page.reload();
   await page.getByText('Nothing is to be fetched').waitFor();
