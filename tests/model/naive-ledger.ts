@@ -77,7 +77,7 @@ export const elsewhere = 'count difference';
 /** What a command does; null where it is refused, and then nothing has changed. */
 export type Verdict = NaiveMovement[] | null;
 
-const sum = (values: Iterable<number>): number => [...values].reduce((total, value) => total + value, 0);
+export const sum = (values: Iterable<number>): number => [...values].reduce((total, value) => total + value, 0);
 
 /** What is to become of a scan: it goes on, or is stopped since its line is full, or since others have it, or for good. */
 type Verdicts =
@@ -446,7 +446,7 @@ function foundSteps(lotId: string, job: NaiveJob, missing: number): NaiveMovemen
   return missing > 0 ? [{ lotId, quantity: missing, from: elsewhere, to: job.trayId, reason: 'found in hand' }] : [];
 }
 
-function takeFrom(holders: readonly (readonly [string, number])[], quantity: number): (readonly [string, number])[] {
+export function takeFrom(holders: readonly (readonly [string, number])[], quantity: number): (readonly [string, number])[] {
   let left = quantity;
   const taken: (readonly [string, number])[] = [];
   for (const [holder, many] of holders) {
