@@ -16,5 +16,5 @@ export const arrangedHistory: HistorySource = {
            person_id, NULL::uuid AS thing_id
       FROM (SELECT 'PATCH /api/places/' || id AS route, 'edit' AS act FROM unnest($1::uuid[]) AS of (id)
             UNION ALL SELECT 'POST /api/places/' || id || '/' || act, act FROM unnest($1::uuid[]) AS of (id), unnest(ARRAY['carrying', 'closing', 'opening']) AS done (act)) AS asked
-      JOIN commands ON commands.route = asked.route JOIN outcomes ON command_key = key AND status = 200`),
+      JOIN commands ON commands.route = asked.route AND commands.route LIKE '% /api/places/%' JOIN outcomes ON command_key = key AND status = 200`),
 };
