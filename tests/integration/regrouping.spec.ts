@@ -9,6 +9,7 @@ import { CostDesk } from '../support/cost-desk.js';
 import { LabelDesk } from '../support/label-changes.js';
 import { keyRow, lotRow, openLoad } from '../support/load-stock.js';
 import { phonePhotograph, sendPicture } from '../support/pictures.js';
+import { opened } from '../support/sealant.js';
 import { type LotFacts, Stock } from '../support/stock.js';
 
 type Lot = z.infer<typeof LotThing>;
@@ -349,5 +350,53 @@ describe('what parted and joined lots cost', () => {
     const unknown = await bag('4', { condition: '' });
     expect((await keeper.merge(unknown.id, row.code)).status).toBe(200);
     expect((await amounts(row.id))[0]).toMatchObject({ amount: null, words: expect.stringMatching(/became part of it/) });
+  });
+});
+
+describe('what else is said of a bag', () => {
+  it('goes with what is split off: who may lift its hold, and that it is kept for own jobs', async () => {
+    const lot = await bag('5');
+    const [tom] = await stock.query<{ id: string }>("SELECT id FROM people WHERE display_name = 'Tom Hasleby'");
+    const hold = { reason: 'to be measured', mayLiftId: tom!.id, lookAgainOn: '2031-02-03' };
+    expect((await owner.post(`/api/things/${lot.id}/hold`, hold)).status).toBe(200);
+    expect((await owner.post('/api/kept-for-jobs', { id: newId(), thingId: lot.id, reason: 'the last ones' })).status).toBe(200);
+    const split = (await desk.split(lot.id, '2', stock.placeId)).body.lot;
+    const facts = await stock.query(
+      `SELECT hold_lifter_id AS lifter, hold_look_again_on AS day, held_back_since IS NOT NULL AS dated, reason
+         FROM things JOIN kept_for_jobs ON thing_id = things.id WHERE things.id = $1`,
+      [split.id],
+    );
+    expect(facts).toEqual([{ lifter: tom!.id, day: '2031-02-03', dated: true, reason: 'the last ones' }]);
+    const merged = await keeper.merge(split.id, lot.code);
+    expect(merged.status).toBe(200);
+  });
+
+  it('keeps bags apart where one is held for another to lift, is kept for own jobs, or stands open', async () => {
+    const [one, other, kept] = [await bag('2'), await bag('2'), await bag('2')];
+    const [tom] = await stock.query<{ id: string }>("SELECT id FROM people WHERE display_name = 'Tom Hasleby'");
+    await owner.post(`/api/things/${one.id}/hold`, { reason: 'to be measured', mayLiftId: tom!.id });
+    await owner.post(`/api/things/${other.id}/hold`, { reason: 'to be measured' });
+    await owner.post('/api/kept-for-jobs', { id: newId(), thingId: kept.id, reason: 'the last ones' });
+    expect(await keeper.merge(one.id, other.code)).toMatchObject({
+      status: 409,
+      body: { code: 'facts-differ', values: { differing: [{ what: 'who may lift the hold', one: 'Tom Hasleby' }] } },
+    });
+    expect((await keeper.merge(kept.id, (await bag('1')).code)).body).toMatchObject({
+      code: 'facts-differ',
+      values: { differing: [{ what: 'kept for own jobs', one: 'the last ones', other: 'no' }] },
+    });
+    const sealant = await stock.part({ name: 'Flange sealant' });
+    const how = {
+      container: 'cartridge',
+      keepsDays: 90,
+      oneAtATime: true,
+      charged: 'by use',
+      useAmount: '',
+      usesPerContainer: 20,
+    };
+    expect((await owner.put(`/api/parts/${sealant}/consumable`, how)).status).toBe(200);
+    const full = await stock.lot(sealant, { quantity: '3' });
+    const open = await opened(owner, full.id, '2026-01-05');
+    expect((await keeper.merge(open.thing.id, full.code)).body.code).toBe('open-container');
   });
 });

@@ -15,6 +15,10 @@ export interface ToMerge {
   isNamed: boolean;
   isMissing: boolean;
   isOfKeptSet: boolean;
+  /** found property, or what waits for its owner */
+  isKeptForOwner: boolean;
+  /** a container that somebody has opened */
+  isOpen: boolean;
   /** each once, in the same order for every lot */
   facts: readonly LotFact[];
   /** where some of it is that no place of the stores holds: "in Tray 7", "with Strake Grinding" */
@@ -45,6 +49,18 @@ export function decideMerge(goes: ToMerge, stays: ToMerge): Result<null> {
         'of-a-kept-set',
         'One belongs to a set',
         `${label} stays together with others for good. Break that set first, by name.`,
+      );
+    if (lot.isKeptForOwner)
+      return stopped(
+        'kept-for-owner',
+        'One is kept for its owner',
+        `${label} is kept for its owner until that is ended on its page.`,
+      );
+    if (lot.isOpen)
+      return stopped(
+        'open-container',
+        'One is open',
+        `${label} is an open container with a use-by date of its own, and stays one.`,
       );
     if (!lot.isNamed)
       return stopped(

@@ -5,6 +5,7 @@ const lot = (facts: Partial<ToSplit> = {}): ToSplit => ({
   kind: 'L',
   isMissing: false,
   isOfKeptSet: false,
+  isKeptForOwner: false,
   there: { words: 'Bin 4', quantity: decimalFrom('10') },
   held: decimalFrom('10'),
   awaited: decimalFrom('0'),
@@ -29,6 +30,7 @@ describe('a bag that turns out to be two', () => {
   it.each([
     ['a component', { kind: 'C' as const }, 'not-a-lot'],
     ['of a kept set', { isOfKeptSet: true }, 'of-a-kept-set'],
+    ['kept for its owner', { isKeptForOwner: true }, 'kept-for-owner'],
     ['missing', { isMissing: true }, 'missing'],
     ['not in that place', { there: null }, 'not-in-stores'],
     ['more than lies there', { quantity: decimalFrom('11') }, 'not-enough'],

@@ -6,6 +6,8 @@ export interface ToSplit {
   kind: 'U' | 'L' | 'C' | 'X';
   isMissing: boolean;
   isOfKeptSet: boolean;
+  /** found property, or what waits for its owner */
+  isKeptForOwner: boolean;
   /** what lies in the place that was named; null where that is no place of the stores, or has none of it */
   there: { words: string; quantity: Decimal } | null;
   held: Decimal;
@@ -34,6 +36,12 @@ export function decideSplit(lot: ToSplit): Result<null> {
     );
   if (lot.isMissing)
     return stopped('missing', 'It is missing', 'Somebody looked for it in vain. Say where it is first, then split it.');
+  if (lot.isKeptForOwner)
+    return stopped(
+      'kept-for-owner',
+      'It is kept for its owner',
+      'What is kept for its owner stays under one label until that is ended on its page.',
+    );
   if (there === null)
     return stopped(
       'not-in-stores',

@@ -11,10 +11,21 @@ interface Further extends Record<string, unknown> {
   makerId: string | null;
   donorPosition: number | null;
   setId: string | null;
+  isOpen: boolean;
+  useBy: string | null;
+  keptWhy: string | null;
+  lifterId: string | null;
+  lifter: string | null;
+  lookAgainOn: string | null;
 }
 
 const selectFurther = `
-  SELECT maker_id AS "makerId", donor_position AS "donorPosition", ${boundSetOf('lots.thing_id')} AS "setId" FROM lots WHERE thing_id = $1`;
+  SELECT maker_id AS "makerId", donor_position AS "donorPosition", ${boundSetOf('lots.thing_id')} AS "setId",
+         EXISTS (SELECT FROM open_containers WHERE open_containers.thing_id = lots.thing_id) AS "isOpen",
+         (SELECT use_by FROM use_by_readings WHERE use_by_readings.thing_id = lots.thing_id ORDER BY sequence DESC LIMIT 1) AS "useBy",
+         (SELECT reason FROM kept_for_jobs WHERE kept_for_jobs.thing_id = lots.thing_id AND lifted_at IS NULL LIMIT 1) AS "keptWhy",
+         hold_lifter_id AS "lifterId", people.display_name AS lifter, hold_look_again_on AS "lookAgainOn"
+    FROM lots JOIN things ON things.id = thing_id LEFT JOIN people ON people.id = hold_lifter_id WHERE thing_id = $1`;
 const selectElsewhere = `
   SELECT CASE holders.kind WHEN 'outworker' THEN 'with ' ELSE 'in ' END || ${holderWords('holders.id', 'holders.kind')} AS words
     FROM balances JOIN holders ON holders.id = holder_id
@@ -35,13 +46,16 @@ export async function lotToMerge(reader: Reader, thing: LockedThing): Promise<To
     isNamed: row.partId !== null,
     isMissing: thing.missingSince !== null,
     isOfKeptSet: further?.setId != null,
+    isKeptForOwner: thing.keptForOwner,
+    isOpen: further?.isOpen ?? false,
     facts: further === null ? [] : factsOf(row, further),
     elsewhere: elsewhere.map(({ words }) => words),
     isHere: balances.some(({ kind, quantity }) => kind === 'place' && Number(quantity) > 0),
   };
 }
 
-function factsOf(row: ThingRow, { makerId, donorPosition }: Further): LotFact[] {
+function factsOf(row: ThingRow, further: Further): LotFact[] {
+  const { makerId, donorPosition } = further;
   const said = (what: string, value: string | null, none = 'not said'): LotFact => ({
     what,
     key: value ?? '',
@@ -75,6 +89,10 @@ function factsOf(row: ThingRow, { makerId, donorPosition }: Further): LotFact[] 
     said('thickness', row.thickness === null ? null : `${row.thickness} mm`),
     said('passed an inspection on', row.inspectedOn, 'not inspected'),
     said('held back', row.heldBackReason, 'no'),
+    { what: 'who may lift the hold', key: further.lifterId ?? '', shown: further.lifter ?? 'whoever keeps the books' },
+    said('to be looked at again on', further.lookAgainOn, 'no day'),
+    said('use-by', further.useBy, 'not read'),
+    said('kept for own jobs', further.keptWhy, 'no'),
     said('condemned', row.condemned ? 'yes' : 'no'),
   ];
 }

@@ -19,8 +19,8 @@ import { passOver } from './pass-over.js';
 const thingIsThere = 'SELECT 1 AS there FROM things WHERE id = $1';
 const selectSet = `SELECT ${boundSetOf('$1')} AS id`;
 const copyThing = `
-  INSERT INTO things (id, kind, owner_id, held_back_reason, held_back_by, condemned)
-  SELECT $1, 'L', owner_id, held_back_reason, held_back_by, condemned FROM things WHERE id = $2`;
+  INSERT INTO things (id, kind, owner_id, held_back_reason, held_back_by, held_back_since, hold_lifter_id, hold_look_again_on, condemned)
+  SELECT $1, 'L', owner_id, held_back_reason, held_back_by, held_back_since, hold_lifter_id, hold_look_again_on, condemned FROM things WHERE id = $2`;
 const copyLot = `
   INSERT INTO lots (thing_id, part_id, words, source, make, maker_id, marks, condition, packet_read, packet_precision, packet_earliest, packet_latest,
                     packet_condition, fitted_once, note, donor_unit_id, donor_position, thickness_mm, bearing_packing, bearing_store)
@@ -33,8 +33,15 @@ const copyInspections = `
   SELECT gen_random_uuid(), command_key, $1, inspected_on, looked_at, passed, words, preserved_anew, person_id, recorded_at
     FROM storage_inspections WHERE thing_id = $2`;
 const copyHold = `
-  INSERT INTO hold_changes (id, command_key, thing_id, held_back, reason, person_id)
-  SELECT $3, $4, $1, true, held_back_reason, held_back_by FROM things WHERE id = $2 AND held_back_reason IS NOT NULL`;
+  INSERT INTO hold_changes (id, command_key, thing_id, held_back, reason, lifter_id, look_again_on, person_id)
+  SELECT $3, $4, $1, true, held_back_reason, hold_lifter_id, hold_look_again_on, held_back_by FROM things WHERE id = $2 AND held_back_reason IS NOT NULL`;
+// The packet says of each of them what it said of all, and who keeps a bag for the workshop's own jobs keeps both.
+const copyUseBy = `
+  INSERT INTO use_by_readings (id, command_key, thing_id, use_by, person_id, recorded_at)
+  SELECT $3, command_key, $1, use_by, person_id, recorded_at FROM use_by_readings WHERE thing_id = $2 ORDER BY sequence DESC LIMIT 1`;
+const copyKept = `
+  INSERT INTO kept_for_jobs (id, command_key, thing_id, reason, kept_by, kept_at)
+  SELECT $3, command_key, $1, reason, kept_by, kept_at FROM kept_for_jobs WHERE thing_id = $2 AND lifted_at IS NULL LIMIT 1`;
 
 /** One bag turns out to be two: so many of a lot become a lot of their own, with the same facts, where they lie. */
 @Injectable()
@@ -54,6 +61,8 @@ export class SplitLotHandler {
     await transaction.rows(copyThing, [input.id, lotId]);
     await transaction.rows(copyLot, [input.id, lotId]);
     transaction.send(copyInspections, [input.id, lotId]);
+    transaction.send(copyUseBy, [input.id, lotId, newId()]);
+    transaction.send(copyKept, [input.id, lotId, newId()]);
     transaction.send(copyHold, [input.id, lotId, newId(), transaction.command.key]);
     const labelled = await labelFor(transaction, lotId, input);
     if (!labelled.ok) return labelled;
@@ -94,6 +103,7 @@ export class SplitLotHandler {
       kind: thing.kind,
       isMissing: thing.missingSince !== null,
       isOfKeptSet: set?.id != null,
+      isKeptForOwner: thing.keptForOwner,
       there:
         here === undefined
           ? null
