@@ -105,6 +105,40 @@ describe('a thing’s page', () => {
   });
 });
 
+describe('a scan that is dated', () => {
+  const ago = (minutes: number) => new Date(Date.now() - minutes * 60_000).toISOString();
+
+  it('before what it moves was in the books is refused in words, and nothing is moved', async () => {
+    const lot = await stock.lot(partId, { quantity: '4' });
+    const [place, job] = [await stock.place(), await stock.job([{ partId, quantity: '1' }])];
+    const before = await balancesOf(stock, lot.id);
+    const occurredAt = '2001-05-06T07:08:00Z';
+    for (const answer of [
+      await owner.post<Problem>('/api/put-aways', { code: lot.code, placeId: place.id, occurredAt }),
+      await owner.post<Problem>('/api/picks', { code: lot.code, jobId: job.id, occurredAt }),
+      await owner.post<Problem>('/api/fits', { code: lot.code, jobId: job.id, occurredAt: ago(40) }),
+    ]) {
+      expect(answer).toMatchObject({ status: 409, body: { code: 'dated-before' } });
+      expect(answer.body.detail).toMatch(
+        /before it was in the books\. Look at that clock, then scan it again\. Nothing was changed\.$/,
+      );
+    }
+    expect(await balancesOf(stock, lot.id)).toEqual(before);
+    expect((await owner.post('/api/put-aways', { code: lot.code, placeId: place.id, occurredAt: ago(10) })).status).toBe(200);
+  });
+
+  it('long ago, by a device that was without the network, is taken where the goods were in the books by then', async () => {
+    const load = await openLoad(owner);
+    const madeAt = ago(300);
+    const lot = (await keyRow(owner, load.id, lotRow(partId, { placeId: stock.placeId }))).body;
+    await stock.query('ALTER TABLE movements DISABLE TRIGGER USER');
+    await stock.query('UPDATE movements SET occurred_at = $2 WHERE thing_id = $1', [lot.id, madeAt]);
+    await stock.query('ALTER TABLE movements ENABLE TRIGGER USER');
+    const place = await stock.place();
+    expect((await owner.post('/api/put-aways', { code: lot.code, placeId: place.id, occurredAt: ago(200) })).status).toBe(200);
+  });
+});
+
 describe('a hold', () => {
   it('is put on and lifted with a reason, each on the record, once however often it is sent', async () => {
     const lot = await keyed(lotRow(partId));

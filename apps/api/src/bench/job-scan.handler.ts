@@ -17,6 +17,7 @@ import { newId } from '../platform/new-id.js';
 import { done, invariant, notFound, type Result, refused } from '../platform/refusal.js';
 import { readCode, whyNothingOpens } from '../scanning/resolve-code.js';
 import { logClaimChange } from '../stores/claim-changes.js';
+import { whyDatedBefore } from '../stores/dated-before.js';
 import { takersOfSet } from '../stores/kept-sets/kept-set.queries.js';
 import { claimLess, claimMore, claimsOn, countDifferenceId, lockOf, locksOf, move, whereIs } from '../stores/ledger.js';
 import { foundAgain } from '../stores/not-there/found-again.js';
@@ -67,6 +68,8 @@ export class JobScanHandler {
     const [thing, job] = await Promise.all([thingOfCode(transaction, read.value.code), lockJobForScan(transaction, input.jobId)]);
     if (!thing) return refused(await whyNothingOpens(transaction, read.value));
     if (!job) return refused(notFound('This job'));
+    const dated = await whyDatedBefore(transaction, read.value.code, input.occurredAt);
+    if (dated !== null) return refused(dated);
     if (isOfConsumable(thing)) return this.uses.use(transaction, { mode, input, thing, job });
     // The lock goes out first: what is sent after it is read when it is held.
     const [locked, linesNow, balances, claims, today] = await Promise.all([

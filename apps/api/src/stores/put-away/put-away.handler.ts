@@ -9,6 +9,7 @@ import { done, invariant, type Result, refused } from '../../platform/refusal.js
 import { readCode, whyNothingOpens } from '../../scanning/resolve-code.js';
 import { othersOfPart } from '../alike/alike.queries.js';
 import { sayOthersElsewhere } from '../alike/say-alike.js';
+import { whyDatedBefore } from '../dated-before.js';
 import { type Balance, type LockedThing, lockByCode, move, whereIs, whereIsByCode } from '../ledger.js';
 import { foundAgain } from '../not-there/found-again.js';
 import { factsOfKind, nameOfKind } from '../place-words.js';
@@ -64,6 +65,8 @@ export class PutAwayHandler {
     const amount = decideAmount({ elsewhere, wanted: wanted?.value ?? null });
     if (!amount.ok) return amount;
     if (amount.value === null) return refused(nothingToPutAway(path, await holdingsOf(transaction, thing.id)));
+    const dated = await whyDatedBefore(transaction, code, input.occurredAt);
+    if (dated !== null) return refused(dated);
     const actId = moveFrom(transaction, {
       thingId: thing.id,
       elsewhere,
