@@ -81,21 +81,20 @@ export function CarryForm({ place, onDone, onClose }: FormProps<PlaceCarried>) {
 
 /** An empty place is closed, or a closed one opened again. */
 export function CloseForm({ place, onDone, onClose }: FormProps<void>) {
+  // news of the place may come before the answer: what is pressed here stays what it was when this was opened
+  const [isClosed] = useState(place.isClosed);
   const closing = useClosing(place, () => onDone());
   return (
-    <Form
-      label={place.isClosed ? `Open ${place.name} again` : `Close ${place.name}`}
-      onSubmit={() => closing.mutate(!place.isClosed)}
-    >
+    <Form label={isClosed ? `Open ${place.name} again` : `Close ${place.name}`} onSubmit={() => closing.mutate(!isClosed)}>
       <p>
-        {place.isClosed
+        {isClosed
           ? 'It takes goods and places again.'
           : 'It takes no goods from then on. Its code stays and is given to nothing else, and where things have been stays on the record.'}
       </p>
-      {closing.isError && <Failure error={closing.error} word={place.isClosed ? 'Not opened' : 'Not closed'} />}
+      {closing.isError && <Failure error={closing.error} word={isClosed ? 'Not opened' : 'Not closed'} />}
       <Acts>
         <Button look="main" type="submit" isPending={closing.isPending}>
-          {place.isClosed ? 'Open it again' : 'Close it'}
+          {isClosed ? 'Open it again' : 'Close it'}
         </Button>
         <Button look="plain" onPress={onClose}>
           Leave it
