@@ -111,7 +111,7 @@ it('does not sell what is kept for own jobs before that is lifted', async () => 
   await page.getByRole('button', { name: 'Keep it for own jobs' }).click();
   await page.getByLabel('Why it is kept').fill('None are made any more.');
   await page.getByRole('button', { name: 'Keep it for own jobs' }).click();
-  await page.getByText('None are made any more.').waitFor();
+  await page.getByText('None are made any more.').first().waitFor();
   await page.goto(`/stores/sell?code=${lot.code}`);
   await page.getByText(/Mary Fenwright keeps this part for own jobs: None are made any more\./).waitFor();
   await page.getByLabel(`Price of ${spoken(lot.code)}`).fill('80');

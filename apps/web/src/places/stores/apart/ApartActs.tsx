@@ -26,7 +26,8 @@ const WORDS: Readonly<Record<FormOpen, string>> = {
 export function ApartActs({ thing }: { readonly thing: Thing }) {
   const [form, setForm] = useState<FormOpen | null>(null);
   const offered = useOffered(thing);
-  const close = () => setForm(null);
+  // an answer that comes late closes its own form, not one that was opened meanwhile
+  const close = (which: FormOpen) => setForm((open) => (open === which ? null : open));
   if (offered.length === 0) return null;
   return (
     <div className={styles.hold}>
@@ -41,7 +42,7 @@ export function ApartActs({ thing }: { readonly thing: Thing }) {
       </Acts>
       {form !== null && (
         <div className={styles.hold}>
-          <OpenForm form={form} thing={thing} onClose={close} />
+          <OpenForm form={form} thing={thing} onClose={() => close(form)} />
         </div>
       )}
     </div>
