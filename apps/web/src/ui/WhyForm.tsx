@@ -1,7 +1,6 @@
 import { type ReactNode, useState } from 'react';
-import { Acts, Button } from './Button.js';
 import { Form } from './Form.js';
-import { Failure } from './Problem.js';
+import { FormFoot } from './FormFoot.js';
 import { TextField } from './TextField.js';
 
 export interface WhyFormProps {
@@ -43,15 +42,7 @@ export function WhyForm(props: WhyFormProps) {
         autoFocus
         maxLength={200}
       />
-      {props.error !== null && <Failure error={props.error} word={props.failed} kept="What you keyed is kept." />}
-      <Acts>
-        <Button look={props.isGrave ? 'grave' : 'main'} type="submit" isPending={props.isPending}>
-          {props.act}
-        </Button>
-        <Button look="plain" onPress={props.onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act={props.act} isGrave={props.isGrave ?? false} failed={props.failed} sending={props} onClose={props.onClose} />
     </Form>
   );
 }

@@ -2,10 +2,9 @@ import { useMutation, useQueryClient } from '@tanstack/react-query';
 import { useRouter } from '@tanstack/react-router';
 import { useState } from 'react';
 import { newKey } from '../../api/uuid.js';
-import { Acts, Button } from '../../ui/Button.js';
 import { ComboField } from '../../ui/ComboField.js';
 import { FieldPair, Form } from '../../ui/Form.js';
-import { Failure } from '../../ui/Problem.js';
+import { FormFoot } from '../../ui/FormFoot.js';
 import { Section } from '../../ui/Section.js';
 import { dayOf } from '../../ui/say-when.js';
 import { TextField } from '../../ui/TextField.js';
@@ -64,15 +63,7 @@ export function OpenLoadForm({ onClose }: { readonly onClose: () => void }) {
             error={fault(boughtOn, 'Key the day.')}
           />
         </FieldPair>
-        {open.isError && <Failure error={open.error} word="Not opened" kept="What you keyed is kept." />}
-        <Acts>
-          <Button look="main" type="submit" isPending={open.isPending}>
-            Open it and key its rows
-          </Button>
-          <Button look="plain" onPress={onClose}>
-            Leave it
-          </Button>
-        </Acts>
+        <FormFoot act="Open it and key its rows" failed="Not opened" sending={open} onClose={onClose} />
       </Form>
     </Section>
   );

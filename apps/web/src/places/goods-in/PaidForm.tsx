@@ -1,9 +1,8 @@
 import type { LoadCost, SaidLine } from '@corewright/contracts/costs';
 import { convertMoney, formatMoney, parseMoney, parseRate, sumMoney } from '@corewright/quantities/money';
 import { useState } from 'react';
-import { Acts, Button } from '../../ui/Button.js';
 import { FieldPair, Form } from '../../ui/Form.js';
-import { Failure } from '../../ui/Problem.js';
+import { FormFoot } from '../../ui/FormFoot.js';
 import { sayMoney } from '../../ui/say-money.js';
 import { TextField } from '../../ui/TextField.js';
 import { useEditCost } from './cost-actions.js';
@@ -76,15 +75,7 @@ export function PaidForm({ cost, onClose }: { readonly cost: LoadCost; readonly 
         )}
       </FieldPair>
       <SaidFields lines={lines} onChange={setLines} wasTried={wasTried} />
-      {change.isError && <Failure error={change.error} word="Not kept" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={change.isPending}>
-          Keep it
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Keep it" failed="Not kept" sending={change} onClose={onClose} />
     </Form>
   );
 }

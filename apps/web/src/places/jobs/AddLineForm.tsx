@@ -1,11 +1,10 @@
 import type { JobCard } from '@corewright/contracts/jobs';
 import { useState } from 'react';
 import { newKey } from '../../api/uuid.js';
-import { Acts, Button } from '../../ui/Button.js';
 import { CheckField } from '../../ui/CheckField.js';
 import { ComboField } from '../../ui/ComboField.js';
 import { FieldPair, Form } from '../../ui/Form.js';
-import { Failure } from '../../ui/Problem.js';
+import { FormFoot } from '../../ui/FormFoot.js';
 import { QuantityField } from '../../ui/QuantityField.js';
 import { SelectField } from '../../ui/SelectField.js';
 import { useJobChange } from './actions.js';
@@ -55,15 +54,7 @@ export function AddLineForm({ job, onClose }: { readonly job: JobCard; readonly 
       <CheckField isSelected={critical} onChange={setCritical}>
         critical: without it the job stops
       </CheckField>
-      {change.isError && <Failure error={change.error} word="Not added" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={change.isPending}>
-          Add the line
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Add the line" failed="Not added" sending={change} onClose={onClose} />
     </Form>
   );
 }

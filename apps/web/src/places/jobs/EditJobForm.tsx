@@ -2,9 +2,8 @@ import { JobState } from '@corewright/contracts/base';
 import type { JobCard } from '@corewright/contracts/jobs';
 import { useState } from 'react';
 import { versionShownBy } from '../../api/problem.js';
-import { Acts, Button } from '../../ui/Button.js';
 import { Form } from '../../ui/Form.js';
-import { Failure } from '../../ui/Problem.js';
+import { FormFoot } from '../../ui/FormFoot.js';
 import { SelectField } from '../../ui/SelectField.js';
 import { TextField } from '../../ui/TextField.js';
 import { useJobChange } from './actions.js';
@@ -43,15 +42,7 @@ export function EditJobForm({ job, onClose }: { readonly job: JobCard; readonly 
         error={title.trim() === '' ? 'A job has a title.' : null}
       />
       <TextField label="What is wanted" value={wanted} onChange={setWanted} lines={3} />
-      {change.isError && <Failure error={change.error} word="Not changed" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={change.isPending}>
-          Change it
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Change it" failed="Not changed" sending={change} onClose={onClose} />
     </Form>
   );
 }

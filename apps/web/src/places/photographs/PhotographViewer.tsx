@@ -3,7 +3,7 @@ import { useState } from 'react';
 import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { CheckField } from '../../ui/CheckField.js';
 import { Form } from '../../ui/Form.js';
-import { Failure } from '../../ui/Problem.js';
+import { FormFoot } from '../../ui/FormFoot.js';
 import { Sheet } from '../../ui/Sheet.js';
 import { sayInstant } from '../../ui/say-when.js';
 import { TextField } from '../../ui/TextField.js';
@@ -105,15 +105,7 @@ function WordsForm({ picture, onClose }: PictureFormProps) {
           it shows the marks
         </CheckField>
       )}
-      {edit.isError && <Failure error={edit.error} word="Not written" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={edit.isPending}>
-          Write it
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Write it" failed="Not written" sending={edit} onClose={onClose} />
     </Form>
   );
 }

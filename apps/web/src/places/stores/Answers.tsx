@@ -2,9 +2,8 @@ import type { ThingAnswer } from '@corewright/contracts/ask-around';
 import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { newKey } from '../../api/uuid.js';
-import { Acts, Button } from '../../ui/Button.js';
 import { Form } from '../../ui/Form.js';
-import { Failure } from '../../ui/Problem.js';
+import { FormFoot } from '../../ui/FormFoot.js';
 import { Section } from '../../ui/Section.js';
 import { sayInstant } from '../../ui/say-when.js';
 import { TextField } from '../../ui/TextField.js';
@@ -65,15 +64,7 @@ export function AnswerForm({ thingId, onClose }: { readonly thingId: string; rea
         error={lacks(keyed.words, 'Say what it is.')}
         maxLength={200}
       />
-      {record.isError && <Failure error={record.error} word="Not kept" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={record.isPending}>
-          Keep the answer
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Keep the answer" failed="Not kept" sending={record} onClose={onClose} />
     </Form>
   );
 }

@@ -3,11 +3,10 @@ import { SearchAnswer } from '@corewright/contracts/stores';
 import { useState } from 'react';
 import { api } from '../../api/client.js';
 import { newKey } from '../../api/uuid.js';
-import { Acts, Button } from '../../ui/Button.js';
 import { ComboField } from '../../ui/ComboField.js';
 import type { ComboSource } from '../../ui/combo-options.js';
 import { Form } from '../../ui/Form.js';
-import { Failure } from '../../ui/Problem.js';
+import { FormFoot } from '../../ui/FormFoot.js';
 import { useStoresChange } from './actions.js';
 
 /** Parts and places by whatever they are called so far; its id says which of the two it is. */
@@ -53,15 +52,7 @@ export function CallItThat({ words, onClose }: CallItThatProps) {
         error={error}
         autoFocus
       />
-      {calling.isError && <Failure error={calling.error} word="Not kept" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={calling.isPending}>
-          Call it that
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Call it that" failed="Not kept" sending={calling} onClose={onClose} />
     </Form>
   );
 }

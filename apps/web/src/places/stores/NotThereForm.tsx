@@ -1,7 +1,6 @@
 import { useState } from 'react';
-import { Acts, Button } from '../../ui/Button.js';
 import { Form } from '../../ui/Form.js';
-import { Failure } from '../../ui/Problem.js';
+import { FormFoot } from '../../ui/FormFoot.js';
 import { TextField } from '../../ui/TextField.js';
 import { useNotThere } from './not-there-actions.js';
 
@@ -35,15 +34,7 @@ export function NotThereForm({ thing, placeId, where, onClose }: NotThereFormPro
         autoFocus
         maxLength={200}
       />
-      {marking.isError && <Failure error={marking.error} word="Not marked" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={marking.isPending}>
-          It is not there
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="It is not there" failed="Not marked" sending={marking} onClose={onClose} />
     </Form>
   );
 }

@@ -1,9 +1,8 @@
 import type { PartPage } from '@corewright/contracts/catalogue';
 import { useState } from 'react';
 import { versionShownBy } from '../../api/problem.js';
-import { Acts, Button } from '../../ui/Button.js';
 import { FieldPair, Form } from '../../ui/Form.js';
-import { Failure } from '../../ui/Problem.js';
+import { FormFoot } from '../../ui/FormFoot.js';
 import { TextField } from '../../ui/TextField.js';
 import { useAddPartNumber, useEditPart } from './actions.js';
 import { isNumberKeyed, NumberFields, noNumberKeyed } from './NumberFields.js';
@@ -30,15 +29,7 @@ export function EditPartForm({ part, onClose }: PartFormProps) {
   return (
     <Form label="Change what it is" onSubmit={submit}>
       <PartFields keyed={keyed} onChange={(more) => setKeyed({ ...keyed, ...more })} wasTried={wasTried} />
-      {change.isError && <Failure error={change.error} word="Not changed" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={change.isPending}>
-          Keep it
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Keep it" failed="Not changed" sending={change} onClose={onClose} />
     </Form>
   );
 }
@@ -62,15 +53,7 @@ export function AddNumberForm({ part, onClose }: PartFormProps) {
         <YearField label="First year" text={years.first} onChange={(first) => setYears({ ...years, first })} />
         <YearField label="Last year" text={years.last} onChange={(last) => setYears({ ...years, last })} />
       </FieldPair>
-      {change.isError && <Failure error={change.error} word="Not added" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={change.isPending}>
-          Add the number
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Add the number" failed="Not added" sending={change} onClose={onClose} />
     </Form>
   );
 }

@@ -4,7 +4,7 @@ import { useState } from 'react';
 import { Acts, Button } from '../../ui/Button.js';
 import { ComboField } from '../../ui/ComboField.js';
 import { Form } from '../../ui/Form.js';
-import { Failure } from '../../ui/Problem.js';
+import { FormFoot } from '../../ui/FormFoot.js';
 import { SelectField } from '../../ui/SelectField.js';
 import { TextField } from '../../ui/TextField.js';
 import { findParts } from '../jobs/queries.js';
@@ -76,15 +76,7 @@ export function RecordRelationForm({ part, onClose }: { readonly part: PartPage;
         maxLength={4000}
       />
       <EvidenceFields evidence={evidence} onChange={setEvidence} wasTried={wasTried} />
-      {change.isError && <Failure error={change.error} word="Not recorded" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={change.isPending}>
-          Record it
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Record it" failed="Not recorded" sending={change} onClose={onClose} />
     </Form>
   );
 }

@@ -1,8 +1,7 @@
 import type { DisposeOf } from '@corewright/contracts/goods-apart';
 import { useState } from 'react';
-import { Acts, Button } from '../../../ui/Button.js';
 import { Form } from '../../../ui/Form.js';
-import { Failure } from '../../../ui/Problem.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { RadioRow } from '../../../ui/RadioRow.js';
 import { TextField } from '../../../ui/TextField.js';
 import { useCondemn, useDisposal } from './apart-actions.js';
@@ -55,15 +54,7 @@ export function CondemnForm({ thing, pictures, onClose }: CondemnFormProps) {
       ) : (
         <p className="quiet">{pictures === 1 ? '1 photograph of it stands.' : `${pictures} photographs of it stand.`}</p>
       )}
-      {condemn.isError && <Failure error={condemn.error} word="Not condemned" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="grave" type="submit" isPending={condemn.isPending}>
-          Condemn it for good
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Condemn it for good" isGrave failed="Not condemned" sending={condemn} onClose={onClose} />
     </Form>
   );
 }
@@ -118,15 +109,7 @@ export function DisposalForm({ thing, owner, onClose }: DisposalFormProps) {
           maxLength={200}
         />
       )}
-      {disposal.isError && <Failure error={disposal.error} word="Not put down" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={disposal.isPending}>
-          Put it on the record
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Put it on the record" failed="Not put down" sending={disposal} onClose={onClose} />
     </Form>
   );
 }

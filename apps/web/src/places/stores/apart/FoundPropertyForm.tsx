@@ -4,9 +4,8 @@ import { useState } from 'react';
 import { meQuery } from '../../../api/session.js';
 import { newKey } from '../../../api/uuid.js';
 import { useScanTaker } from '../../../scan/scanning.js';
-import { Acts, Button } from '../../../ui/Button.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
-import { Failure } from '../../../ui/Problem.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { SelectField } from '../../../ui/SelectField.js';
 import { dayOf } from '../../../ui/say-when.js';
 import { TextField } from '../../../ui/TextField.js';
@@ -102,15 +101,7 @@ export function FoundPropertyForm({ onDone, onClose }: FoundPropertyFormProps) {
         />
         <LookAgainField value={keyed.lookAgainOn} onChange={(lookAgainOn) => put({ lookAgainOn })} wasTried={wasTried} />
       </FieldPair>
-      {found.isError && <Failure error={found.error} word="Not written down" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={found.isPending}>
-          Write it down
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Write it down" failed="Not written down" sending={found} onClose={onClose} />
     </Form>
   );
 }

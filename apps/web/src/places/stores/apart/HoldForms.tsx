@@ -1,6 +1,7 @@
 import { type ReactNode, useState } from 'react';
 import { Acts, Button } from '../../../ui/Button.js';
 import { Form } from '../../../ui/Form.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { Failure } from '../../../ui/Problem.js';
 import { TextField } from '../../../ui/TextField.js';
 import { WhyForm } from '../../../ui/WhyForm.js';
@@ -138,15 +139,7 @@ export function HoldOnForm({ thing, onClose }: ThingFormProps) {
         onChange={setLookAgainOn}
         note="empty: nobody is reminded"
       />
-      {holdOn.isError && <Failure error={holdOn.error} word="Not put down" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={holdOn.isPending}>
-          Keep it held back
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Keep it held back" failed="Not put down" sending={holdOn} onClose={onClose} />
     </Form>
   );
 }

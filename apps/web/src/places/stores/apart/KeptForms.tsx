@@ -1,10 +1,9 @@
 import type { EndKept, KeepForOwner, KeptForOwner, NoteWay } from '@corewright/contracts/goods-apart';
 import { useState } from 'react';
 import { newKey } from '../../../api/uuid.js';
-import { Acts, Button } from '../../../ui/Button.js';
 import { ComboField } from '../../../ui/ComboField.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
-import { Failure } from '../../../ui/Problem.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { RadioRow } from '../../../ui/RadioRow.js';
 import { SelectField } from '../../../ui/SelectField.js';
 import { dayOf } from '../../../ui/say-when.js';
@@ -67,15 +66,7 @@ export function KeepForm({ thing, onClose }: { readonly thing: ThingInHand; read
         />
         <LookAgainField value={lookAgainOn} onChange={setLookAgainOn} wasTried={wasTried} />
       </FieldPair>
-      {keep.isError && <Failure error={keep.error} word="Not put down" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={keep.isPending}>
-          Keep it for its owner
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Keep it for its owner" failed="Not put down" sending={keep} onClose={onClose} />
     </Form>
   );
 }
@@ -150,15 +141,7 @@ export function NoteForm({ kept, onClose }: KeptFormProps) {
         onChange={setLookAgainOn}
         note="empty: the day that stands is kept"
       />
-      {note.isError && <Failure error={note.error} word="Not put down" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={note.isPending}>
-          Put it on the record
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Put it on the record" failed="Not put down" sending={note} onClose={onClose} />
     </Form>
   );
 }
@@ -237,15 +220,7 @@ export function EndForm({ kept, onClose }: KeptFormProps) {
           maxLength={200}
         />
       )}
-      {end.isError && <Failure error={end.error} word="Not put down" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={end.isPending}>
-          Put it on the record
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Put it on the record" failed="Not put down" sending={end} onClose={onClose} />
     </Form>
   );
 }

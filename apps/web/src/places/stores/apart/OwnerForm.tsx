@@ -1,9 +1,8 @@
 import type { ChangeOwner } from '@corewright/contracts/goods-apart';
 import { useState } from 'react';
-import { Acts, Button } from '../../../ui/Button.js';
 import { ComboField } from '../../../ui/ComboField.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
-import { Failure } from '../../../ui/Problem.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { RadioRow } from '../../../ui/RadioRow.js';
 import { dayOf } from '../../../ui/say-when.js';
 import { TextField } from '../../../ui/TextField.js';
@@ -81,15 +80,7 @@ export function OwnerForm({ thing, owner, onClose }: OwnerFormProps) {
         error={wasTried && words.trim() === '' ? 'Say what was agreed.' : null}
         maxLength={200}
       />
-      {change.isError && <Failure error={change.error} word="Not changed" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={change.isPending}>
-          Put it on the record
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Put it on the record" failed="Not changed" sending={change} onClose={onClose} />
     </Form>
   );
 }

@@ -2,12 +2,11 @@ import { Make, PacketCondition, Source } from '@corewright/contracts/base';
 import type { BoxPage, NamedOutOfBox } from '@corewright/contracts/boxes';
 import { useState } from 'react';
 import { newKey } from '../../../api/uuid.js';
-import { Acts, Button } from '../../../ui/Button.js';
 import { Code } from '../../../ui/Code.js';
 import { ComboField } from '../../../ui/ComboField.js';
 import { Fold } from '../../../ui/Fold.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
-import { Failure } from '../../../ui/Problem.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { QuantityField } from '../../../ui/QuantityField.js';
 import { RadioRow } from '../../../ui/RadioRow.js';
 import { SelectField } from '../../../ui/SelectField.js';
@@ -106,15 +105,7 @@ export function NameOutOfBoxForm({ box, keyed, onKey, onNamed, onClose }: NameOu
         note={`empty: “${box.words}” as before`}
         maxLength={200}
       />
-      {naming.isError && <Failure error={naming.error} word="Not named" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={naming.isPending}>
-          Take it out and name it
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Take it out and name it" failed="Not named" sending={naming} onClose={onClose} />
     </Form>
   );
 }

@@ -3,6 +3,7 @@ import { useState } from 'react';
 import { useScanTaker } from '../../../scan/scanning.js';
 import { Acts, Button } from '../../../ui/Button.js';
 import { Form } from '../../../ui/Form.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { Failure } from '../../../ui/Problem.js';
 import { SelectField } from '../../../ui/SelectField.js';
 import { TextField } from '../../../ui/TextField.js';
@@ -94,15 +95,7 @@ export function FoundForm({ thingId, onClose }: { readonly thingId: string; read
         note="half full, a third; it may stay empty"
         maxLength={200}
       />
-      {found.isError && <Failure error={found.error} word="Not booked" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={found.isPending}>
-          It is here
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="It is here" failed="Not booked" sending={found} onClose={onClose} />
     </Form>
   );
 }

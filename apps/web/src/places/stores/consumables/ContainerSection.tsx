@@ -5,6 +5,7 @@ import { useState } from 'react';
 import { useWorksWithThings } from '../../../api/session.js';
 import { Acts, Button } from '../../../ui/Button.js';
 import { Form } from '../../../ui/Form.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { Go } from '../../../ui/Go.js';
 import { Failure } from '../../../ui/Problem.js';
 import { Section } from '../../../ui/Section.js';
@@ -136,15 +137,7 @@ function UseByForm({
         onChange={setDay}
         note="of a month alone, its last day; empty where it says nothing"
       />
-      {reading.isError && <Failure error={reading.error} word="Not kept" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={reading.isPending}>
-          Keep it
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Keep it" failed="Not kept" sending={reading} onClose={onClose} />
     </Form>
   );
 }

@@ -4,6 +4,7 @@ import { useKeepsBooks } from '../../../api/session.js';
 import { Acts, Button, ButtonLink } from '../../../ui/Button.js';
 import { ComboField } from '../../../ui/ComboField.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { Failure } from '../../../ui/Problem.js';
 import { QuantityField } from '../../../ui/QuantityField.js';
 import { Section } from '../../../ui/Section.js';
@@ -105,15 +106,7 @@ function MinimumForm({
         onChange={(note) => setKeyed({ ...keyed, note })}
         maxLength={200}
       />
-      {keeping.isError && <Failure error={keeping.error} word="Not kept" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={keeping.isPending}>
-          Keep it
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Keep it" failed="Not kept" sending={keeping} onClose={onClose} />
     </Form>
   );
 }

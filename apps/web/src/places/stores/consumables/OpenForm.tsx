@@ -3,9 +3,8 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { workshopQuery } from '../../../api/session.js';
 import { useScanTaker } from '../../../scan/scanning.js';
-import { Acts, Button } from '../../../ui/Button.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
-import { Failure } from '../../../ui/Problem.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { RadioRow } from '../../../ui/RadioRow.js';
 import { TextField } from '../../../ui/TextField.js';
 import { useOpening } from './consumable-actions.js';
@@ -62,15 +61,7 @@ export function OpenForm({ what, thingId, mayLabel, onOpened, onClose }: OpenFor
           />
         )}
       </FieldPair>
-      {opening.isError && <Failure error={opening.error} word="Not opened" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={opening.isPending}>
-          Open it
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Open it" failed="Not opened" sending={opening} onClose={onClose} />
     </Form>
   );
 }

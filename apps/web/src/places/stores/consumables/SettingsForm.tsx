@@ -1,9 +1,8 @@
 import { type Charging, type ConsumableSettings, chargings } from '@corewright/contracts/consumables';
 import { useState } from 'react';
-import { Acts, Button } from '../../../ui/Button.js';
 import { CheckField } from '../../../ui/CheckField.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
-import { Failure } from '../../../ui/Problem.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { RadioRow } from '../../../ui/RadioRow.js';
 import { TextField } from '../../../ui/TextField.js';
 import { useKeepConsumable } from './consumable-actions.js';
@@ -85,15 +84,7 @@ export function SettingsForm({ partId, settings, onClose }: SettingsFormProps) {
         </FieldPair>
       )}
       {keyed.charged === 'flat' && <FlatCharges keyed={keyed} onChange={change} />}
-      {keeping.isError && <Failure error={keeping.error} word="Not kept" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={keeping.isPending}>
-          Keep it
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Keep it" failed="Not kept" sending={keeping} onClose={onClose} />
     </Form>
   );
 }

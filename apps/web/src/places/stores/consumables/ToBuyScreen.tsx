@@ -8,6 +8,7 @@ import { Code } from '../../../ui/Code.js';
 import { ComboField } from '../../../ui/ComboField.js';
 import { Empty, Waiting } from '../../../ui/Empty.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { Go } from '../../../ui/Go.js';
 import { Failure } from '../../../ui/Problem.js';
 import { QuantityField } from '../../../ui/QuantityField.js';
@@ -177,15 +178,7 @@ function OrderForm({ row, supplierName, onClose }: OrderFormProps) {
           note="empty where no day was said"
         />
       </FieldPair>
-      {ordering.isError && <Failure error={ordering.error} word="Not written down" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={ordering.isPending}>
-          Write the order down
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Write the order down" failed="Not written down" sending={ordering} onClose={onClose} />
     </Form>
   );
 }

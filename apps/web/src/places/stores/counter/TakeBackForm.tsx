@@ -4,10 +4,9 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { newKey } from '../../../api/uuid.js';
 import { useScanTaker } from '../../../scan/scanning.js';
-import { Acts, Button } from '../../../ui/Button.js';
 import { CheckField } from '../../../ui/CheckField.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
-import { Failure } from '../../../ui/Problem.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { QuantityField } from '../../../ui/QuantityField.js';
 import { SelectField } from '../../../ui/SelectField.js';
 import { TextField } from '../../../ui/TextField.js';
@@ -86,15 +85,7 @@ export function TakeBackForm({ sale, line, onClose }: TakeBackFormProps) {
       <CheckField isSelected={keyed.fitted} onChange={(fitted) => put({ fitted })}>
         It was fitted meanwhile{isLot && ': it comes back as a lot of its own, and is never new again'}
       </CheckField>
-      {taking.isError && <Failure error={taking.error} word="Not taken back" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={taking.isPending}>
-          Take it back
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Take it back" failed="Not taken back" sending={taking} onClose={onClose} />
     </Form>
   );
 }

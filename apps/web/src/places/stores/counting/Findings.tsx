@@ -5,6 +5,7 @@ import { newKey } from '../../../api/uuid.js';
 import { useScanning, useScanTaker } from '../../../scan/scanning.js';
 import { Acts, Button, ButtonLink } from '../../../ui/Button.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { Go } from '../../../ui/Go.js';
 import { Failure } from '../../../ui/Problem.js';
 import { RadioRow } from '../../../ui/RadioRow.js';
@@ -107,15 +108,7 @@ function FindingForm({ count, onClose }: { readonly count: CountPage; readonly o
           error={isNumber ? null : 'Whole pieces, 1 or more'}
         />
       </FieldPair>
-      {record.isError && <Failure error={record.error} word="Not kept" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={record.isPending}>
-          Keep it
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Keep it" failed="Not kept" sending={record} onClose={onClose} />
     </Form>
   );
 }

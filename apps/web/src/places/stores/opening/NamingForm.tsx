@@ -2,11 +2,10 @@ import { Make, PacketCondition, Source } from '@corewright/contracts/base';
 import type { DeskRow } from '@corewright/contracts/opening-stock';
 import { useMutation } from '@tanstack/react-query';
 import { useState } from 'react';
-import { Acts, Button } from '../../../ui/Button.js';
 import { ComboField } from '../../../ui/ComboField.js';
 import { Fold } from '../../../ui/Fold.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
-import { Failure } from '../../../ui/Problem.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { SelectField } from '../../../ui/SelectField.js';
 import { TextField } from '../../../ui/TextField.js';
 import { findParts, findUnitTypes } from '../../goods-in/queries.js';
@@ -106,15 +105,7 @@ export function NamingForm({ row, habits, onNamed, onClose }: NamingFormProps) {
         </FieldPair>
       )}
       {wasTried && wanting !== null && <p role="alert">{wanting}</p>}
-      {naming.isError && <Failure error={naming.error} word="Not named" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={naming.isPending}>
-          Name it, and the next
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Name it, and the next" failed="Not named" sending={naming} onClose={onClose} />
     </Form>
   );
 }

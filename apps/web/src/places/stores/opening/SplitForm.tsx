@@ -2,9 +2,8 @@ import type { DeskRow } from '@corewright/contracts/opening-stock';
 import { useMutation } from '@tanstack/react-query';
 import { useState } from 'react';
 import { newKey } from '../../../api/uuid.js';
-import { Acts, Button } from '../../../ui/Button.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
-import { Failure } from '../../../ui/Problem.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { QuantityField } from '../../../ui/QuantityField.js';
 import { TextField } from '../../../ui/TextField.js';
 import { splitRow } from './desk-actions.js';
@@ -38,15 +37,7 @@ export function SplitForm({ row, onSplit, onClose }: SplitFormProps) {
         />
         <TextField label="What those are" value={words} onChange={setWords} note="empty: the same words" maxLength={200} />
       </FieldPair>
-      {splitting.isError && <Failure error={splitting.error} word="Not split off" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={splitting.isPending}>
-          Split them off
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Split them off" failed="Not split off" sending={splitting} onClose={onClose} />
     </Form>
   );
 }

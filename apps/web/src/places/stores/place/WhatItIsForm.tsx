@@ -4,9 +4,8 @@ import type { PlaceBrief, PlaceKind } from '@corewright/contracts/stores';
 import { useState } from 'react';
 import { fieldWords } from '../../../api/field-words.js';
 import { newKey } from '../../../api/uuid.js';
-import { Acts, Button } from '../../../ui/Button.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
-import { Failure } from '../../../ui/Problem.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { SelectField } from '../../../ui/SelectField.js';
 import { TextField } from '../../../ui/TextField.js';
 import { useAddPlace, useEditPlace } from './actions.js';
@@ -64,15 +63,7 @@ export function EditPlaceForm({ place, onClose }: { readonly place: PlacePage; r
   return (
     <Form label={`What ${place.name} is`} onSubmit={() => editing.mutate({ ...keyed, name: keyed.name.trim() })}>
       <Fields keyed={keyed} onKeyed={setKeyed} choices={place.kind === 'tray' ? ['tray'] : kinds} error={editing.error} />
-      {editing.isError && <Failure error={editing.error} word="Not changed" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={editing.isPending}>
-          Change it
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Change it" failed="Not changed" sending={editing} onClose={onClose} />
     </Form>
   );
 }
@@ -96,15 +87,7 @@ export function AddPlaceForm({ around, onDone, onClose }: AddPlaceFormProps) {
   return (
     <Form label={around === null ? 'A further place' : `A further place in ${around.name}`} onSubmit={submit}>
       <Fields keyed={keyed} onKeyed={setKeyed} choices={choices} error={adding.error} />
-      {adding.isError && <Failure error={adding.error} word="Not added" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={adding.isPending}>
-          Add it
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Add it" failed="Not added" sending={adding} onClose={onClose} />
     </Form>
   );
 }

@@ -4,8 +4,8 @@ import { newKey } from '../../../api/uuid.js';
 import { useScanTaker } from '../../../scan/scanning.js';
 import { Acts, Button } from '../../../ui/Button.js';
 import { Form } from '../../../ui/Form.js';
+import { FormFoot } from '../../../ui/FormFoot.js';
 import { Go } from '../../../ui/Go.js';
-import { Failure } from '../../../ui/Problem.js';
 import { QuantityField } from '../../../ui/QuantityField.js';
 import { SelectField } from '../../../ui/SelectField.js';
 import { TextField } from '../../../ui/TextField.js';
@@ -69,15 +69,7 @@ export function SplitForm({ lot, onClose }: { readonly lot: Lot; readonly onClos
           note="it stays on the record with your name"
           maxLength={200}
         />
-        {splitting.isError && <Failure error={splitting.error} word="Not split" kept="What you keyed is kept." />}
-        <Acts>
-          <Button look="main" type="submit" isPending={splitting.isPending}>
-            Split it
-          </Button>
-          <Button look="plain" onPress={onClose}>
-            Leave it
-          </Button>
-        </Acts>
+        <FormFoot act="Split it" failed="Not split" sending={splitting} onClose={onClose} />
       </Form>
     </div>
   );
