@@ -1,4 +1,5 @@
 import type { LabelCode } from '@corewright/codes/label-code';
+import { decimalFrom, zero } from '@corewright/quantities/decimal';
 import type { Reader } from '../../platform/database/database.js';
 import { invariant } from '../../platform/refusal.js';
 import { boundSetOf } from '../kept-sets/kept-set.queries.js';
@@ -50,7 +51,7 @@ export async function lotToMerge(reader: Reader, thing: LockedThing): Promise<To
     isOpen: further?.isOpen ?? false,
     facts: further === null ? [] : factsOf(row, further),
     elsewhere: elsewhere.map(({ words }) => words),
-    isHere: balances.some(({ kind, quantity }) => kind === 'place' && Number(quantity) > 0),
+    isHere: balances.some(({ kind, quantity }) => kind === 'place' && decimalFrom(quantity) > zero),
   };
 }
 

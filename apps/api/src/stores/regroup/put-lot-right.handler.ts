@@ -1,5 +1,6 @@
 import type { PutLotRight } from '@corewright/contracts/regrouping';
 import type { Thing } from '@corewright/contracts/stores';
+import { decimalFrom, zero } from '@corewright/quantities/decimal';
 import { readPacketDate } from '@corewright/quantities/packet-date';
 import { Injectable } from '@nestjs/common';
 import { makerNamed } from '../../catalogue/maker.queries.js';
@@ -44,7 +45,7 @@ export class PutLotRightHandler {
     invariant(row && was, 'what was split off is a lot');
     const facts = await this.read(transaction, row, input);
     if (!facts.ok) return facts;
-    const isRelied = Number(thing.claimed) > 0 || before.elsewhere.length > 0 || before.isOfKeptSet;
+    const isRelied = decimalFrom(thing.claimed) > zero || before.elsewhere.length > 0 || before.isOfKeptSet;
     if (isRelied && facts.value.partId !== row.partId) return refused(partStays);
     await correctLot(transaction, lotId, facts.value);
     const changed = differences(before.facts, (await lotToMerge(transaction, thing)).facts);
