@@ -77,6 +77,15 @@ describe('what people call it', () => {
     expect(await find('big doughnut')).toEqual([seal]);
   });
 
+  it('takes a short word and the last as begun, and a long one before it only where nothing has it whole', async () => {
+    const whole = await stock.part({ name: 'Flange shim' });
+    const longer = await stock.part({ name: 'Flanged sleeve' });
+    expect(await find('flange s')).toEqual([whole]);
+    expect(await find('flan s')).toEqual([whole, longer]);
+    expect(await find('flanged sl')).toEqual([longer]);
+    expect(await find('flang slee')).toEqual([longer]);
+  });
+
   it('finds units by what their type is called, also after it or its maker was called otherwise', async () => {
     const unit = await stock.unit({ unitTypeId });
     expect(await find('worm axles WD5')).toContain(unit.id);

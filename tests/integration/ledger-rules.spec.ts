@@ -190,7 +190,7 @@ describe('what is kept for good', () => {
   it.each([
     ['balances', 'UPDATE balances SET quantity = 1'],
     ['balances', 'DELETE FROM balances'],
-    ['balances', `INSERT INTO balances VALUES ('${newId()}', '${countDifferenceId}', false, true, 1)`],
+    ['balances', `INSERT INTO balances VALUES ('${newId()}', '${countDifferenceId}', false, true, 1, false)`],
     ['the counters of a thing', 'UPDATE things SET held = 5'],
     ['the counters of a thing', 'UPDATE things SET claimed = 0'],
     ['the kind of a thing', "UPDATE things SET kind = 'L'"],

@@ -71,12 +71,12 @@ describe('the books rebuilt', () => {
     expect(
       await foundAfter(
         `DELETE FROM balances WHERE thing_id = '${lot.id}' AND holder_id = '${elsewhere.id}'`,
-        `INSERT INTO balances VALUES ('${lot.id}', '${elsewhere.id}', ${row!.single}, ${row!.boundary}, ${row!.quantity})`,
+        `INSERT INTO balances VALUES ('${lot.id}', '${elsewhere.id}', ${row!.single}, ${row!.boundary}, ${row!.quantity}, true)`,
       ),
     ).toContain(`balance of ${lot.code}: kept 0, rebuilt 2.0000`);
     expect(
       await foundAfter(
-        `INSERT INTO balances VALUES ('${other.id}', '${elsewhere.id}', false, false, 3)`,
+        `INSERT INTO balances VALUES ('${other.id}', '${elsewhere.id}', false, false, 3, true)`,
         `DELETE FROM balances WHERE thing_id = '${other.id}' AND holder_id = '${elsewhere.id}'`,
       ),
     ).toContain(`balance of ${other.code}: kept 3.0000, rebuilt 0`);

@@ -144,10 +144,10 @@ const claims = `
 /** What the trigger would have done with each movement. */
 const settled = {
   balances: `
-    INSERT INTO balances (thing_id, holder_id, single, boundary, quantity)
-    SELECT thing_id, holder_id, single, boundary, sum(quantity)
+    INSERT INTO balances (thing_id, holder_id, single, boundary, with_us, quantity)
+    SELECT thing_id, holder_id, single, boundary, counts, sum(quantity)
       FROM (SELECT thing_id, to_holder_id AS holder_id, quantity FROM movements UNION ALL SELECT thing_id, from_holder_id, -quantity FROM movements) AS legs
-      JOIN things ON things.id = thing_id JOIN holders ON holders.id = holder_id GROUP BY thing_id, holder_id, single, boundary`,
+      JOIN things ON things.id = thing_id JOIN holders ON holders.id = holder_id GROUP BY thing_id, holder_id, single, boundary, counts`,
   held: `
     UPDATE things SET held = there.quantity
       FROM (SELECT thing_id, sum(quantity) AS quantity FROM balances JOIN holders ON holders.id = holder_id WHERE counts GROUP BY thing_id) AS there WHERE there.thing_id = things.id`,

@@ -49,7 +49,7 @@ export async function lockConsumable(reader: Reader, partId: string): Promise<Co
 const packetUseBy = (thingId: string): string =>
   `(SELECT use_by FROM use_by_readings WHERE use_by_readings.thing_id = ${thingId} ORDER BY sequence DESC LIMIT 1)`;
 const whereHeld = `coalesce((SELECT string_agg(${placePath('balances.holder_id')}, '; ' ORDER BY quantity DESC, holder_id) FROM balances
-  JOIN holders ON holders.id = holder_id WHERE balances.thing_id = things.id AND counts AND quantity > 0), 'not here')`;
+  WHERE balances.thing_id = things.id AND with_us AND quantity > 0), 'not here')`;
 
 const selectOpen = `
   SELECT open_containers.part_id AS "partId", things.id, ${codeOf('things.id')} AS code, parts.name, ${whereHeld} AS where, opening.opened_on AS "openedOn",

@@ -5,8 +5,7 @@ import { placePath } from '../stores/place-words.js';
 /** SQL: every place of ours where a thing lies, the one with the most first. Needs `things`. */
 export const whereItLies = `
   coalesce((SELECT string_agg(${placePath('balances.holder_id')}, '; ' ORDER BY balances.quantity DESC)
-              FROM balances JOIN holders ON holders.id = balances.holder_id
-             WHERE balances.thing_id = things.id AND balances.quantity > 0 AND holders.counts), '')`;
+              FROM balances WHERE balances.thing_id = things.id AND balances.quantity > 0 AND with_us), '')`;
 
 const whereTheyLie = `SELECT things.id, ${whereItLies} AS where FROM things WHERE things.id = ANY($1::uuid[])`;
 

@@ -32,7 +32,7 @@ const readJob = `
          tray_id AS "trayId", tray_code.code AS "trayCode", tray.name AS "trayName",
          coalesce(concat_ws(' ', makers.name, unit_types.model, nullif(unit_types.variant, '')) || CASE WHEN unit_types.ratio <> '' THEN ', ' || unit_types.ratio ELSE '' END, 'not yet identified') AS "unitType",
          units.grade, units.marks, coalesce(owner.name, 'the workshop') AS owner, trim_scale(unit_types.weight_kg) AS "weightKg",
-         coalesce((SELECT ${placePath('balances.holder_id')} FROM balances JOIN holders ON holders.id = balances.holder_id AND counts WHERE balances.thing_id = jobs.unit_id AND balances.quantity > 0), 'not here') AS where,
+         coalesce((SELECT ${placePath('balances.holder_id')} FROM balances WHERE balances.thing_id = jobs.unit_id AND with_us AND balances.quantity > 0), 'not here') AS where,
          jobs.unit_id AS "unitId"
     FROM jobs
     JOIN units ON units.thing_id = unit_id JOIN things ON things.id = unit_id

@@ -40,32 +40,11 @@ export function placesLike(reader: Reader, keyed: string, { limit = placesMax, c
 
 const selectPlace = `SELECT ${brief} FROM places WHERE holder_id = $1`;
 
-/** More than anybody reads through. */
-const wordedMax = 1001;
+const selectPlaces = `SELECT ${brief} FROM unnest((SELECT $1::uuid[])) AS found (id) JOIN places ON holder_id = found.id`;
 
-/** $1 what was keyed, $2 the code, $3 its words as a query, $4 how many; kept from the planner, which would make a plan for each. */
-const findPlacesWorded = `
-  WITH asked AS MATERIALIZED (SELECT lower($1::text) AS name, $2::text AS code, $3::tsquery AS words, $4::integer AS most),
-  coded AS MATERIALIZED (SELECT subject_id FROM asked JOIN codes ON codes.code = asked.code AND kind = 'P' AND voided_at IS NULL),
-  found AS MATERIALIZED (
-    (SELECT holder_id FROM places WHERE sought @@ (SELECT words FROM asked) LIMIT ${wordedMax})
-    UNION SELECT subject_id FROM coded),
-  best AS (
-    SELECT holder_id, lower(name) = (SELECT asked.name FROM asked) OR holder_id IN (SELECT subject_id FROM coded) AS "isItself"
-      FROM found JOIN places USING (holder_id) ORDER BY "isItself" DESC, path COLLATE "C", holder_id LIMIT (SELECT most FROM asked))
-  SELECT ${brief}, "isItself" FROM best JOIN places USING (holder_id) ORDER BY "isItself" DESC, path COLLATE "C", holder_id`;
-
-/** Places that have all the words in their path or nickname, however they are written, or the code. @param asked `sought`: the words as a query of the database */
-export function placesWorded(
-  reader: Reader,
-  { keyed, code, sought, limit }: { keyed: string; code: string; sought: string | null; limit: number },
-): Promise<(PlaceBrief & { isItself: boolean })[]> {
-  return reader.rows<PlaceBrief & { isItself: boolean } & Record<string, unknown>>(findPlacesWorded, [
-    keyed,
-    code,
-    sought,
-    limit,
-  ]);
+/** These places, in any order. */
+export function placesBrief(reader: Reader, ids: readonly string[]): Promise<PlaceBrief[]> {
+  return reader.rows<PlaceBrief & Record<string, unknown>>(selectPlaces, [ids]);
 }
 
 export async function placeBrief(reader: Reader, placeId: string): Promise<PlaceBrief | null> {

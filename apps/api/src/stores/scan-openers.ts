@@ -57,8 +57,8 @@ const thingByCode = (kind: ThingKind): string => `
     FROM codes JOIN things ON things.id = codes.subject_id ${factsOfKind[kind]}
     LEFT JOIN parties ON parties.id = things.owner_id
     LEFT JOIN LATERAL (
-      SELECT ${placePath('balances.holder_id')} AS path FROM balances JOIN holders ON holders.id = balances.holder_id AND holders.counts
-       WHERE balances.thing_id = things.id AND balances.quantity > 0 ORDER BY balances.quantity DESC LIMIT 1) AS place ON true
+      SELECT ${placePath('balances.holder_id')} AS path FROM balances
+       WHERE balances.thing_id = things.id AND with_us AND balances.quantity > 0 ORDER BY balances.quantity DESC LIMIT 1) AS place ON true
    WHERE codes.code = $1 AND codes.voided_at IS NULL`;
 
 const thingsByCode: Record<ThingKind, string> = {

@@ -29,8 +29,8 @@ const stockColumns = (partId: string) => `
     SELECT trim_scale(sum(greatest(held - claimed, 0)))::text FROM lots JOIN things ON things.id = thing_id WHERE lots.part_id = ${partId} AND ${isFree}), '0') ELSE '0' END AS free,
   CASE WHEN EXISTS (SELECT 1 FROM lots WHERE lots.part_id = ${partId}) THEN coalesce((
     SELECT string_agg(DISTINCT path COLLATE "C", '; ' ORDER BY path COLLATE "C")
-      FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN holders ON holders.id = balances.holder_id JOIN places ON places.holder_id = holders.id
-     WHERE lots.part_id = ${partId} AND counts AND quantity > 0), '') ELSE '' END AS places`;
+      FROM lots JOIN balances ON balances.thing_id = lots.thing_id JOIN places ON places.holder_id = balances.holder_id
+     WHERE lots.part_id = ${partId} AND with_us AND quantity > 0), '') ELSE '' END AS places`;
 const selectStock = `
   SELECT stocked.part_id AS "partId", ${stockColumns('stocked.part_id')}
     FROM (SELECT DISTINCT part_id FROM lots WHERE part_id = ANY (${listed('$1')})) AS stocked`;
@@ -46,7 +46,7 @@ const selectLots = `
   SELECT things.id, ${codeOf('things.id')} AS code, trim_scale(held)::text AS held, trim_scale(claimed)::text AS claimed, source, make,
          ${storedFacts}, held_back_reason AS "heldBack", condemned, missing_since IS NOT NULL AS "isMissing", owners.name AS owner,
          coalesce((SELECT string_agg(${placePath('balances.holder_id')}, '; ' ORDER BY quantity DESC, balances.holder_id)
-           FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = things.id AND counts AND quantity > 0), '') AS places
+           FROM balances WHERE thing_id = things.id AND with_us AND quantity > 0), '') AS places
     FROM first_lots JOIN lots ON lots.thing_id = first_lots.thing_id JOIN things ON things.id = lots.thing_id
     JOIN parts ON parts.id = part_id LEFT JOIN parties AS owners ON owners.id = owner_id
    ORDER BY packet_earliest NULLS LAST, code`;

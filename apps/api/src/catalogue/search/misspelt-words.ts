@@ -6,19 +6,14 @@ const letters = [...'abcdefghijklmnopqrstuvwxyz'];
 
 const selectWords = 'SELECT sought_words($1) AS words';
 
-/** What was keyed as the words that the indexes know. The database takes a millisecond to read them, so they are read once and go with the question. */
+/** What was keyed as the words that the indexes know. The same as in the statements, which read them for themselves. */
 export async function wordsOf(reader: Reader, keyed: string): Promise<readonly string[]> {
   const row = await reader.row<{ words: string[] }>(selectWords, [keyed]);
   return row?.words ?? [];
 }
 
-/** All of these words, each at least begun so, as a query of the database; null where none says anything. @param words as `sought_words` gives them */
-export function queryOf(words: readonly string[]): string | null {
-  return words.length === 0 ? null : words.map((word) => `'${word}':*`).join(' & ');
-}
-
 /**
- * The same, but each word may have one letter wrong, missing, too many, or two beside each other swapped. Null where no word is such that it could be misspelt.
+ * All of these words, each at least begun so, as a query of the database; but each may have one letter wrong, missing, too many, or two beside each other swapped. Null where no word is such that it could be misspelt.
  * @param words as `sought_words` gives them: nothing in them that a query would read as its own
  */
 export function queryMeant(words: readonly string[]): string | null {

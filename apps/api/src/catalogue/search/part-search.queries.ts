@@ -127,22 +127,45 @@ const words = "name || ' ' || description || ' ' || nicknames";
 /** SQL: the part has a number of the maker that was asked for, if one was. */
 const partOfMaker = `(${asked('of_maker')} IS NULL OR EXISTS (SELECT 1 FROM part_numbers WHERE part_id = parts.id AND maker_id = ${asked('of_maker')}))`;
 
+/** SQL: parts that have all the words, as a query of the indexes. */
+const partsInWords = (query: string, also = 'true'): string => `
+    SELECT id AS part_id, name FROM parts WHERE sought @@ ${query} AND ${also} LIMIT ${wordedMax + 1}`;
+/** SQL: parts that have all of these pieces of words, of which one goes to the index. */
+const partsInPieces = (longest: string, patterns: string, also: string): string => `
+    SELECT id AS part_id, name FROM parts WHERE ${words} ILIKE ${longest} AND ${words} ILIKE ALL (${patterns}) AND ${also} LIMIT ${wordedMax + 1}`;
+const noneInWords = 'NOT EXISTS (SELECT FROM in_words)';
+
+/** SQL: `parts_worded`, for the one search: parts that have all the words or, where none has, pieces of them. It reads `asked` of that search. */
+export const partsWordedTables = `
+  in_words AS MATERIALIZED (${partsInWords('(SELECT words FROM asked)')}),
+  parts_worded AS (
+    SELECT part_id, name FROM in_words UNION ALL (${partsInPieces('(SELECT longest FROM asked)', '(SELECT patterns FROM asked)::text[]', noneInWords)}))`;
+/** SQL: the same without pieces. */
+export const partsInWordsTable = `parts_worded AS (${partsInWords('(SELECT words FROM asked)')})`;
+
+/** SQL: whether there is anything among the numbers, for the one search: it holds of all that the page of numbers could find, and mostly of nothing else. It reads `asked` of that search. */
+export const mayBeNumbered = `
+  (
+    EXISTS (SELECT 1 FROM part_numbers WHERE ${beginsWith('number_key', key)})
+    OR (length(${key}) >= ${pieceLengthMin} AND EXISTS (SELECT 1 FROM number_pieces WHERE ${beginsWith('piece', key)}))
+    OR EXISTS (
+      SELECT 1 FROM (SELECT of.key, loose_number_key(text) AS loose FROM asked CROSS JOIN LATERAL unnest(keys, texts) AS of (key, text)) AS way
+       WHERE EXISTS (SELECT 1 FROM part_numbers WHERE number_key = way.key)
+          OR EXISTS (SELECT 1 FROM part_numbers WHERE number_key = loose)
+          OR EXISTS (SELECT 1 FROM part_numbers WHERE number_loose = loose AND number_loose <> number_key)
+          OR EXISTS (SELECT 1 FROM part_numbers WHERE number_bare = loose AND number_bare IS NOT NULL)))`;
+
 /**
- * All the words, however they are written, $12 where they were read already; where no part has them, pieces of words: $11 as patterns, of which $10 goes to the
+ * All the words, however they are written; where no part has them, pieces of words: $11 as patterns, of which $10 goes to the
  * index. But not what was found by its number, $9.
  */
 const pageWorded = `
   WITH ${exact},
-  in_words AS MATERIALIZED (
-    SELECT id AS part_id, name AS place FROM parts
-     WHERE sought @@ (SELECT coalesce($12::tsquery, sought_query(sought_words(texts[1]))) FROM asked) AND ${partOfMaker} LIMIT ${wordedMax + 1}),
-  in_pieces AS MATERIALIZED (
-    SELECT id AS part_id, name AS place FROM parts
-     WHERE NOT EXISTS (SELECT FROM in_words) AND ${words} ILIKE (SELECT $10::text) AND ${words} ILIKE ALL (ARRAY(SELECT unnest($11::text[])))
-       AND ${partOfMaker} LIMIT ${wordedMax + 1}),
+  in_words AS MATERIALIZED (${partsInWords('(SELECT sought_query(sought_words(texts[1])) FROM asked)', partOfMaker)}),
+  in_pieces AS MATERIALIZED (${partsInPieces('(SELECT $10::text)', 'ARRAY(SELECT unnest($11::text[]))', `${noneInWords} AND ${partOfMaker}`)}),
   candidates AS MATERIALIZED (SELECT * FROM in_words UNION ALL SELECT * FROM in_pieces),
   counted AS (SELECT count(*) > ${wordedMax} AS cut FROM candidates),
-  ranked AS (SELECT part_id, place COLLATE "C" AS place, ${rankOf.words} AS rank FROM candidates WHERE ${notExact}),
+  ranked AS (SELECT part_id, name COLLATE "C" AS place, ${rankOf.words} AS rank FROM candidates WHERE ${notExact}),
   in_order AS (SELECT * FROM ranked WHERE ${afterCursor} ORDER BY place, part_id OFFSET 0),
   page AS (
     SELECT in_order.*, NULL::uuid AS maker_id, NULL::text AS number, cut FROM in_order CROSS JOIN counted
@@ -207,5 +230,9 @@ export function partStatements(stock: string) {
     oneError: `${pageOneError} ${shown}`,
     misspelt: `${pageMisspelt} ${shown}`,
     alike: `${pageAlike} ${shown}`,
+    ofIds: `
+      WITH page AS (
+        SELECT id AS part_id, NULL::uuid AS maker_id, NULL::text AS number, ${rankOf.words} AS rank, '' AS place, false AS cut FROM unnest((SELECT $1::uuid[])) AS found (id))
+      ${shown}`,
   };
 }

@@ -6,7 +6,7 @@ import { cursorOf, placeOf } from '../../platform/http/next-page.js';
 import { PartStock } from '../part-stock.js';
 import { successorsOf } from '../relations/relation.queries.js';
 import { longestOf, patternsOfWords } from '../search-words.js';
-import { queryMeant, queryOf, wordsOf } from './misspelt-words.js';
+import { queryMeant, wordsOf } from './misspelt-words.js';
 import { type NumberAsked, numbersAsked, oneErrorFrom } from './number-asked.js';
 import { type PartRow, type PartStatements, partStatements, pieceLengthMin } from './part-search.queries.js';
 import { type Rank, rankOf } from './rank.js';
@@ -16,12 +16,6 @@ export interface PartsAsked {
   makerId?: string | undefined;
   limit: number;
   cursor?: string | undefined;
-  /** what was keyed as `wordsOf` reads it, where that is known already */
-  words?: readonly string[];
-  /** only what was keyed as it stands, or only what is near it; left out, what is near it where nothing else was found */
-  only?: 'as keyed' | 'near';
-  /** whom to ask; left out, the pool */
-  reader?: Reader;
 }
 
 export type PartFound = PartHit & { rank: Rank; place: string };
@@ -48,8 +42,6 @@ interface Question {
   statements: PartStatements;
   ways: readonly NumberAsked[];
   keyed: string;
-  words: readonly string[] | null;
-  only: PartsAsked['only'];
   makerId: string | null;
   after: readonly (string | number | null)[];
 }
@@ -69,22 +61,10 @@ export class PartSearch {
    * A page, the best first. Where the number itself is there, the page ends with it: what is like it waits for the next one, so that who
    * keys a number in full does not wait for all that holds it.
    */
-  async find({ keyed, makerId, limit, cursor, words, only, reader = this.database }: PartsAsked): Promise<PartsFound> {
+  async find({ keyed, makerId, limit, cursor }: PartsAsked): Promise<PartsFound> {
     const after = placeOf(cursor, ['number', 'string', 'uuid']);
-    this.statements ??= partStatements(this.stock.columns('parts.id'));
-    const question: Question = {
-      reader,
-      statements: this.statements,
-      ways: numbersAsked(keyed),
-      keyed: keyed.trim(),
-      words: words ?? null,
-      only,
-      makerId: makerId ?? null,
-      after: after ?? [null, null, null],
-    };
-    // several words that are to be found among other things go through all stages anyway, of which the first has the number itself
-    const isWords = only === 'as keyed' && isOfWords(question);
-    const exact = after === null && only !== 'near' && !isWords ? await itself(question) : [];
+    const question = { ...this.asked(this.database, keyed), makerId: makerId ?? null, after: after ?? fromTheFirst };
+    const exact = after === null ? await itself(question) : [];
     if (exact.length > 0)
       return {
         parts: await told(question, exact.slice(0, limit)),
@@ -94,6 +74,36 @@ export class PartSearch {
     const rows = await rowsFor(question, limit + 1);
     const parts = await told(question, rows.slice(0, limit));
     return { parts, cursor: cursorAfter(rows, limit), complete: !rows.some((row) => row.cut) };
+  }
+
+  /** Parts of whose numbers what was keyed is one, or a piece of one; the best first. */
+  async numbered(reader: Reader, keyed: string, limit: number): Promise<PartFound[]> {
+    const question = this.asked(reader, keyed);
+    return told(question, await numbered(question, limit));
+  }
+
+  /** Parts near to what was keyed, of which none has it as it stands. @param words what was keyed as `wordsOf` reads it */
+  async near(reader: Reader, keyed: string, words: readonly string[], limit: number): Promise<PartFound[]> {
+    const question = this.asked(reader, keyed);
+    return told(question, await near(question, rankOf.itself, limit, words));
+  }
+
+  /** These parts, as found by a word, in any order. */
+  async shown(reader: Reader, partIds: readonly string[]): Promise<PartFound[]> {
+    const question = this.asked(reader, '');
+    return told(question, await reader.rows<PartRow>(question.statements.ofIds, [partIds]));
+  }
+
+  private asked(reader: Reader, keyed: string): Question {
+    this.statements ??= partStatements(this.stock.columns('parts.id'));
+    return {
+      reader,
+      statements: this.statements,
+      ways: numbersAsked(keyed),
+      keyed: keyed.trim(),
+      makerId: null,
+      after: fromTheFirst,
+    };
   }
 }
 
@@ -113,6 +123,8 @@ function cursorAfter(rows: readonly Pick<PartRow, 'rank' | 'place' | 'id'>[], li
   return rows.length > limit && last !== undefined ? cursorOf([last.rank, last.place, last.id]) : null;
 }
 
+const fromTheFirst = [null, null, null];
+
 /** After every part that has the number itself. */
 const afterItself: Cursor = [rankOf.itself, '\u{10ffff}', 'ffffffff-ffff-ffff-ffff-ffffffffffff'];
 
@@ -120,24 +132,23 @@ const afterItself: Cursor = [rankOf.itself, '\u{10ffff}', 'ffffffff-ffff-ffff-ff
 async function rowsFor(question: Question, limit: number): Promise<PartRow[]> {
   const begun = Number(question.after[0] ?? rankOf.itself) as Rank;
   const isFirst = question.after[0] === null;
-  const rows = question.only === 'near' ? [] : await asKeyed(question, begun, limit);
-  const isNear = rows.length === 0 && (isFirst || begun > rankOf.words) && question.only !== 'as keyed';
-  if (isNear && begun <= rankOf.oneError) rows.push(...(await oneError(question, limit)));
+  const rows = await asKeyed(question, begun, limit);
   // Only where nothing else was found: what was keyed may be misspelt.
-  if (isNear && rows.length === 0) rows.push(...(await misspelt(question, limit)));
-  if (isNear && rows.length === 0) rows.push(...(await alike(question, limit)));
-  return rows;
+  const isNear = rows.length === 0 && (isFirst || begun > rankOf.words);
+  return isNear ? near(question, begun, limit) : rows;
 }
 
-function isOfWords({ keyed }: Question): boolean {
-  return /\s/.test(keyed);
+async function near(question: Question, begun: Rank, limit: number, words?: readonly string[]): Promise<PartRow[]> {
+  const rows = begun <= rankOf.oneError ? await oneError(question, limit) : [];
+  if (rows.length === 0) rows.push(...(await misspelt(question, limit, words)));
+  return rows.length === 0 ? alike(question, limit) : rows;
 }
 
 /** What is of several words is hardly a number, and so is asked for as both at once. */
 async function asKeyed(question: Question, begun: Rank, limit: number): Promise<PartRow[]> {
   const isNumbered = begun <= rankOf.holds;
   const isWorded = begun <= rankOf.words;
-  if (isNumbered && isWorded && isOfWords(question)) {
+  if (isNumbered && isWorded && /\s/.test(question.keyed)) {
     const [numbers, words] = await Promise.all([numbered(question, limit), worded(question, limit)]);
     return [...numbers, ...words].slice(0, limit);
   }
@@ -171,13 +182,7 @@ async function worded(question: Question, limit: number): Promise<PartRow[]> {
   const key = keyOf(question);
   const patterns = patternsOfWords(question.keyed);
   const numberPattern = key === '' ? '' : key.length < pieceLengthMin ? `${key}%` : `%${key}%`;
-  const values = [
-    ...asked(question, limit),
-    numberPattern,
-    longestOf(patterns) || '%',
-    patterns,
-    question.words === null ? null : queryOf(question.words),
-  ];
+  const values = [...asked(question, limit), numberPattern, longestOf(patterns) || '%', patterns];
   return question.reader.rows<PartRow>(question.statements.worded, values);
 }
 
@@ -189,9 +194,9 @@ async function oneError(question: Question, limit: number): Promise<PartRow[]> {
   return question.reader.rows<PartRow>(question.statements.oneError, values);
 }
 
-async function misspelt(question: Question, limit: number): Promise<PartRow[]> {
+async function misspelt(question: Question, limit: number, words?: readonly string[]): Promise<PartRow[]> {
   if (question.ways.length === 0) return [];
-  const meant = queryMeant(question.words ?? (await wordsOf(question.reader, question.keyed)));
+  const meant = queryMeant(words ?? (await wordsOf(question.reader, question.keyed)));
   return meant === null ? [] : question.reader.rows<PartRow>(question.statements.misspelt, [...asked(question, limit), meant]);
 }
 

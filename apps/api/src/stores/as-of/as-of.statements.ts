@@ -98,16 +98,24 @@ export const linesOfHolders = (direction: Direction): string => `
 const changedSince = `
   SELECT DISTINCT ON (thing_id) thing_id, from_owner_id FROM owner_changes WHERE recorded_at >= $1::timestamptz ORDER BY thing_id, sequence`;
 
-/** @param stock SELECT of `thing_id` and `quantity`, each thing once @param places SELECT of how many holders had something */
-const sumsOf = (stock: string, places: string): string => `
+/**
+ * @param quantity SQL: how much there was of a thing, for `things` with what is joined to it
+ * @param joined SQL: what the quantity is reckoned from; outer joins, so that the planner knows how many things there are
+ * @param places SELECT of how many holders had something
+ */
+const sumsOf = (quantity: string, joined: string, places: string): string => `
   owned AS (
-    SELECT stock.quantity, ${kindOf} AS kind, coalesce(parts.unit_of_measure, 'each') AS unit_of_measure,
+    SELECT ${quantity} AS quantity, ${kindOf} AS kind, coalesce(parts.unit_of_measure, 'each') AS unit_of_measure,
            CASE WHEN changed.thing_id IS NULL THEN things.owner_id ELSE changed.from_owner_id END IS NOT NULL AS is_customers
-      FROM (${stock}) AS stock JOIN things ON things.id = stock.thing_id LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN parts ON parts.id = lots.part_id
-      LEFT JOIN (${changedSince}) AS changed ON changed.thing_id = things.id WHERE stock.quantity <> 0)
+      FROM things ${joined} LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN parts ON parts.id = lots.part_id
+      LEFT JOIN (${changedSince}) AS changed ON changed.thing_id = things.id)
   SELECT is_customers AS "isCustomers", kind, unit_of_measure AS "unitOfMeasure", count(*)::integer AS things, trim_scale(sum(quantity))::text AS quantity,
          (${places}) AS places
-    FROM owned GROUP BY is_customers, kind, unit_of_measure ORDER BY is_customers, array_position(ARRAY['unit', 'lot', 'component', 'unsorted'], kind), unit_of_measure`;
+    FROM owned WHERE quantity <> 0
+   GROUP BY is_customers, kind, unit_of_measure ORDER BY is_customers, array_position(ARRAY['unit', 'lot', 'component', 'unsorted'], kind), unit_of_measure`;
+
+/** Few: it is not worth an index that has them beside those with us. */
+const outworkers = "SELECT id FROM holders WHERE kind = 'outworker'";
 
 /** SQL: every holder, and whether it is among those that are asked about: all of ours, or those of the places $2. */
 const scopes = {
@@ -124,33 +132,39 @@ const sumsOfMany = (scope: keyof typeof scopes, direction: Direction): string =>
   const when = isBack ? '>=' : '<';
   const held =
     scope === 'everywhere'
-      ? 'SELECT id AS thing_id, held + awaited AS quantity FROM things'
-      : `
-    SELECT thing_id, quantity FROM balances JOIN ${scopes[scope]} AS there ON there.id = holder_id AND inside WHERE quantity <> 0`;
+      ? { quantity: 'held + awaited', joined: '' }
+      : {
+          quantity: 'coalesce(lying.quantity, 0)',
+          joined: `LEFT JOIN (SELECT thing_id, sum(quantity) AS quantity FROM balances JOIN ${scopes[scope]} AS there ON there.id = holder_id AND inside
+                               WHERE quantity <> 0 GROUP BY thing_id) AS lying ON lying.thing_id = things.id`,
+        };
   const crossed = `
-    SELECT thing_id, ${isBack ? '-' : ''}sum(CASE WHEN targets.inside THEN quantity ELSE -quantity END) AS quantity
-      FROM movements JOIN ${scopes[scope]} AS sources ON sources.id = from_holder_id JOIN ${scopes[scope]} AS targets ON targets.id = to_holder_id
-     WHERE recorded_at ${when} $1::timestamptz AND sources.inside <> targets.inside GROUP BY thing_id`;
-  const stock = isBack
-    ? `SELECT thing_id, sum(quantity) AS quantity FROM (${held} UNION ALL ${crossed}) AS either GROUP BY thing_id`
-    : crossed;
+    LEFT JOIN (
+      SELECT thing_id, ${isBack ? '-' : ''}sum(CASE WHEN targets.inside THEN quantity ELSE -quantity END) AS quantity
+        FROM movements JOIN ${scopes[scope]} AS sources ON sources.id = from_holder_id JOIN ${scopes[scope]} AS targets ON targets.id = to_holder_id
+       WHERE recorded_at ${when} $1::timestamptz AND sources.inside <> targets.inside GROUP BY thing_id) AS crossed ON crossed.thing_id = things.id`;
+  const quantity = isBack ? `${held.quantity} + coalesce(crossed.quantity, 0)` : 'coalesce(crossed.quantity, 0)';
   const [came, went] = isBack ? ['-', ''] : ['', '-'];
   const places = `
     SELECT count(*)::integer FROM (
       SELECT holder_id FROM (
         SELECT to_holder_id AS holder_id, ${came}quantity AS quantity FROM movements WHERE recorded_at ${when} $1::timestamptz
         UNION ALL SELECT from_holder_id, ${went}quantity FROM movements WHERE recorded_at ${when} $1::timestamptz
-        ${isBack ? 'UNION ALL SELECT holder_id, quantity FROM balances WHERE quantity <> 0' : ''}) AS each
+        ${isBack ? `UNION ALL SELECT holder_id, quantity FROM balances WHERE with_us UNION ALL SELECT holder_id, quantity FROM balances WHERE holder_id IN (${outworkers})` : ''}) AS each
        GROUP BY holder_id HAVING sum(quantity) <> 0) AS had
       JOIN ${scopes[scope]} AS there ON there.id = had.holder_id AND inside`;
-  return `WITH ${sumsOf(stock, places)}`;
+  return `WITH ${sumsOf(quantity, `${isBack ? held.joined : ''} ${crossed}`, places)}`;
 };
 
 /** $2 the holders; for everywhere there is none. */
 export const totals = {
   ofHolders: (direction: Direction): string => `
     WITH there AS MATERIALIZED (${ofHolders[direction]}),
-    ${sumsOf('SELECT thing_id, sum(quantity) AS quantity FROM there GROUP BY thing_id', 'SELECT count(DISTINCT holder_id)::integer FROM there')}`,
+    ${sumsOf(
+      'stock.quantity',
+      'JOIN (SELECT thing_id, sum(quantity) AS quantity FROM there GROUP BY thing_id) AS stock ON stock.thing_id = things.id',
+      'SELECT count(DISTINCT holder_id)::integer FROM there',
+    )}`,
   ofPlaces: (direction: Direction): string => sumsOfMany('ofPlaces', direction),
   everywhere: (direction: Direction): string => sumsOfMany('everywhere', direction),
 };

@@ -34,7 +34,7 @@ const selectKept = `
   SELECT kept_for_owners.id, kept_for_owners.kind, things.id AS "thingId", ${codeOf('things.id')} AS code, ${thingName} AS name,
          trim_scale(held)::text AS quantity,
          coalesce((SELECT string_agg(${placePath('balances.holder_id')}, '; ' ORDER BY quantity DESC, balances.holder_id)
-           FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = things.id AND counts AND quantity > 0), '') AS where,
+           FROM balances WHERE thing_id = things.id AND with_us AND quantity > 0), '') AS where,
          owner_id AS "ownerId", owners.name AS "ownerName", kept_for_owners.words, found_where AS "foundWhere", found_by AS "foundBy", since,
          ask_whom AS "askWhom", look_again_on AS "lookAgainOn", coalesce(keepers.display_name, '') AS by,
          (SELECT count(*)::integer FROM pictures WHERE subject_id = things.id AND NOT EXISTS (SELECT FROM picture_strikes WHERE picture_id = pictures.id)) AS pictures,

@@ -2,57 +2,78 @@ import type { SearchHit } from '@corewright/contracts/stores';
 import { Injectable } from '@nestjs/common';
 import type { Rank } from '../../catalogue/search/rank.js';
 import type { Reader } from '../../platform/database/database.js';
+import type { Question } from './question.js';
 
-/** What was keyed, read in the ways in which it may be meant. */
-export interface Question {
-  text: string;
-  /** each word as a pattern; all of them must be found */
-  patterns: readonly string[];
-  /** the same as the indexes know them */
-  words: readonly string[];
-  /** the words as a query of the database: as they were keyed or, where nothing was found by these, as what each can have been meant for; null where they say nothing */
-  sought: string | null;
-  /** whether nothing was found by what was keyed, so that what is near it is asked for */
-  isNear: boolean;
-  /** a code or the beginning of one; empty where it is none */
-  code: string;
-  /** a mark as letters, digits and `?`; empty where it is too short to tell anything */
-  mark: string;
+type KindFound = SearchHit['kind'];
+
+/** What was found, not yet said: `order` is where it stands among those of its rank and kind. */
+export interface Found {
+  kind: KindFound;
+  id: string;
+  rank: Rank;
+  order: string;
 }
 
-/** `order` is where it stands among its like; left out, they stand by their names. */
-export type RankedHit = Omit<SearchHit, 'exact' | 'successor' | 'lastMoved'> & {
-  rank: Rank;
-  order?: string;
+export type Shown = Omit<SearchHit, 'exact' | 'successor' | 'lastMoved'> & {
   successor?: SearchHit['successor'];
-  /** left out, it is looked up where the hit is a thing that is shown */
+  /** left out, it is looked up where the hit is a thing */
   lastMoved?: SearchHit['lastMoved'];
 };
 
-/** Finds at most so many, the best first: by rank, then kind, then order, then id. */
-export type SearchSource = (reader: Reader, question: Question, limit: number) => Promise<RankedHit[]>;
+/** One way in which a source finds. */
+export interface Candidates {
+  /**
+   * SQL: a SELECT that gives `kind`, `id`, `rank` and `place` (text, where it stands among its like), reading what was keyed from `asked` (`question.ts`). It goes into
+   * one statement with those of all sources, so it is to join only what it needs to know what there is.
+   */
+  select: string;
+  /** only where this holds of what was keyed; left out, always */
+  when?: (question: Question) => boolean;
+  /** whether something of it may have been struck out since */
+  mayBeStruckOut?: boolean;
+}
+
+/** Something that is found by words, and put into words afterwards: only what is on the page is. */
+export interface SearchSource {
+  kinds: readonly KindFound[];
+  candidates: readonly Candidates[];
+  /** SQL: common table expressions that they read */
+  with?: (question: Question) => string;
+  /** Says what these are, in any order. */
+  shown(reader: Reader, found: readonly Found[]): Promise<Shown[]>;
+}
+
+export type RankedHit = Shown & Pick<Found, 'rank' | 'order'>;
+
+/** Something that few questions ask for, and that costs much to look for: it is looked for only where it is there. */
+export interface RareSource {
+  name: string;
+  /** SQL: a condition, cheap to see, that holds wherever something is to be found; it reads `asked` */
+  isThere: string;
+  when: (question: Question) => boolean;
+  /** Finds at most so many, the best first: by rank, then order, then id. */
+  find(reader: Reader, question: Question, limit: number): Promise<RankedHit[]>;
+}
+
+/** Finds what is near to what was keyed, where nothing has it as it stands. @param words what was keyed as the indexes know it */
+export type NearSource = (reader: Reader, question: Question, words: readonly string[], limit: number) => Promise<RankedHit[]>;
 
 /** The one search asks every area that has something to find. */
 @Injectable()
 export class SearchRegistry {
-  private readonly sources: SearchSource[] = [];
-  private readonly near: SearchSource[] = [];
+  readonly sources: SearchSource[] = [];
+  readonly rare: RareSource[] = [];
+  readonly near: NearSource[] = [];
 
   register(source: SearchSource): void {
     this.sources.push(source);
   }
 
-  /** One that heeds `isNear`, and so is asked again where nothing was found. */
-  registerForNear(source: SearchSource): void {
-    this.register(source);
+  registerRare(source: RareSource): void {
+    this.rare.push(source);
+  }
+
+  registerNear(source: NearSource): void {
     this.near.push(source);
-  }
-
-  get forNear(): readonly SearchSource[] {
-    return this.near;
-  }
-
-  get all(): readonly SearchSource[] {
-    return this.sources;
   }
 }

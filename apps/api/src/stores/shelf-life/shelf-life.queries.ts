@@ -33,8 +33,8 @@ const selectLimited = `
     LEFT JOIN parties AS owners ON owners.id = owner_id
     LEFT JOIN part_numbers AS main ON main.part_id = parts.id AND main.is_main
     LEFT JOIN LATERAL (
-      SELECT holder_id FROM balances JOIN holders ON holders.id = holder_id AND holders.counts
-       WHERE balances.thing_id = things.id AND quantity > 0 ORDER BY quantity DESC, holder_id LIMIT 1) AS lying ON true
+      SELECT holder_id FROM balances
+       WHERE balances.thing_id = things.id AND with_us AND quantity > 0 ORDER BY quantity DESC, holder_id LIMIT 1) AS lying ON true
    ORDER BY packet_earliest NULLS FIRST, code`;
 
 /** Days by which what has a limit was packed, to be asked about. */

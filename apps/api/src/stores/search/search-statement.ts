@@ -1,0 +1,70 @@
+import type { SearchHit } from '@corewright/contracts/stores';
+import { rankOf } from '../../catalogue/search/rank.js';
+import { asked, askedColumns, type Question } from './question.js';
+import type { Candidates, SearchRegistry } from './search-registry.js';
+
+/** Among hits as good as each other. */
+export const kindsInOrder: readonly SearchHit['kind'][] = ['part', 'unit', 'lot', 'component', 'unsorted', 'place', 'job'];
+const list = `ARRAY['${kindsInOrder.join("', '")}']`;
+
+const kindOfLetter = { U: 'unit', L: 'lot', C: 'component', X: 'unsorted', P: 'place', J: 'job' } as const satisfies Record<
+  string,
+  SearchHit['kind']
+>;
+const letters = Object.keys(kindOfLetter);
+const kindOfCode = `CASE kind ${Object.entries(kindOfLetter)
+  .map(([letter, kind]) => `WHEN '${letter}' THEN '${kind}'`)
+  .join(' ')} END`;
+
+/** What bears the code, or one that begins so; in the order of the codes. A place is found by what is on it now, all else by what was on it once as well. */
+const coded: Candidates = {
+  when: ({ code }) => code !== '',
+  select: `
+    SELECT ${kindOfCode} AS kind, subject_id AS id, CASE WHEN code = ${asked('code')} THEN ${rankOf.itself} ELSE ${rankOf.begins} END AS rank, code AS place FROM codes
+     WHERE code >= ${asked('code')} COLLATE "C" AND code < (${asked('code')} || chr(1114111)) COLLATE "C"
+       AND kind IN ('${letters.join("', '")}') AND subject_id IS NOT NULL AND (kind <> 'P' OR voided_at IS NULL)`,
+};
+
+/** SQL: the best of these, in their order. What was struck out is found by its void code only; whether it was is looked up one after the other until there are enough. */
+function bestOf({ select, mayBeStruckOut = false }: Candidates): string {
+  const isLive = '(SELECT 1 FROM codes WHERE subject_id = in_order.id AND voided_at IS NULL LIMIT 1) IS NOT NULL';
+  return `(SELECT * FROM (SELECT * FROM (${select}) AS found (kind, id, rank, place) ORDER BY rank, place COLLATE "C", id ${mayBeStruckOut ? 'OFFSET 0' : ''}) AS in_order
+            ${mayBeStruckOut ? `WHERE ${isLive}` : ''} LIMIT ${asked('most')})`;
+}
+
+/**
+ * The statement that says what there is: `kind`, `id`, `rank` and `order`, the best first, each once; and for each rare source of which something is there a row with its name. It is a
+ * constant of the code for each way in which a question can be put: a branch that finds nothing takes time to begin, so those are left out that nothing was keyed for.
+ */
+export class SearchStatements {
+  private readonly made = new Map<string, string>();
+
+  constructor(private readonly registry: Pick<SearchRegistry, 'sources' | 'rare'>) {}
+
+  of(question: Question): string {
+    const { sources, rare } = this.registry;
+    const ways = [coded, ...sources.flatMap((source) => source.candidates)].map(({ when }) => when?.(question) ?? true);
+    const asRare = rare.map(({ when }) => when(question));
+    const key = [typeof question.words, ...ways, ...asRare, question.words === 'as keyed'].join();
+    let statement = this.made.get(key);
+    if (statement === undefined) {
+      statement = this.statement(question);
+      this.made.set(key, statement);
+    }
+    return statement;
+  }
+
+  private statement(question: Question): string {
+    const { sources, rare } = this.registry;
+    const tables = sources.flatMap((source) => source.with?.(question) ?? []);
+    const candidates = [coded, ...sources.flatMap((source) => source.candidates)].filter(({ when }) => when?.(question) ?? true);
+    return `
+      WITH ${[askedColumns, ...tables].join(',')},
+      best AS (SELECT DISTINCT ON (id) kind, id, rank, place FROM (${candidates.map(bestOf).join(' UNION ALL ')}) AS found ORDER BY id, rank)
+      (SELECT kind, id, rank, place AS order, NULL AS rare FROM best ORDER BY rank, array_position(${list}, kind), place COLLATE "C", id LIMIT ${asked('most')})
+      ${rare
+        .filter(({ when }) => when(question))
+        .map(({ name, isThere }) => `UNION ALL SELECT NULL, NULL, NULL, NULL, '${name}' WHERE ${isThere}`)
+        .join('\n')}`;
+  }
+}
