@@ -64,8 +64,8 @@ async function amongAll(keyed: string): Promise<string[]> {
   const ids: string[] = [];
   let cursor: string | null = '';
   while (cursor !== null) {
-    const asked = new URLSearchParams({ q: keyed, limit: '100', ...(cursor === '' ? {} : { cursor }) });
-    const { body } = await owner.get<z.infer<typeof SearchAnswer>>(`/api/search?${asked}`);
+    const asked: URLSearchParams = new URLSearchParams({ q: keyed, limit: '100', ...(cursor === '' ? {} : { cursor }) });
+    const { body }: { body: z.infer<typeof SearchAnswer> } = await owner.get(`/api/search?${asked}`);
     ids.push(...body.hits.filter(({ kind }) => kind === 'part').map(({ id }) => id));
     cursor = body.cursor;
   }
