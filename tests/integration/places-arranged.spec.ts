@@ -235,7 +235,7 @@ describe('all that lies in one place', () => {
       [bin.id, bin.id, 'same-place'],
       [bin.id, shut.id, 'place-closed'],
       [newId(), bin.id, 'not-found'],
-      [bin.id, newId(), 'not-found'],
+      [bin.id, newId(), 'bad-input'],
     ];
     for (const [from, to, code] of refusals) expect((await moveAll(from, to)).body.code).toBe(code);
     expect(await lyingIn(bin.id)).toHaveLength(1);

@@ -231,7 +231,7 @@ describe('a component taken off its unit', () => {
     const second = await owner.post<Problem>(path, component(bin.id));
     expect(second).toMatchObject({ status: 409, body: { code: 'already-off' } });
     expect(second.body.detail.replaceAll(' ', '')).toContain(first.body.code);
-    expect((await owner.post(path, component(job.trayId, { position: 4 }))).status).toBe(422);
+    expect((await owner.post(path, component(job.trayId, { position: 4 }))).status).toBe(409);
     expect((await owner.post(path, component(bin.id, { position: 0 }))).status).toBe(422);
     expect((await owner.post(`/api/units/${newId()}/components`, component(bin.id))).status).toBe(404);
     const gone = await keyed(unitRow());
