@@ -398,5 +398,7 @@ describe('what else is said of a bag', () => {
     const full = await stock.lot(sealant, { quantity: '3' });
     const open = await opened(owner, full.id, '2026-01-05');
     expect((await keeper.merge(open.thing.id, full.code)).body.code).toBe('open-container');
+    // it was opened, and is used, as what it is
+    expect((await keeper.putRight(open.thing.id, { partId: await stock.part() })).body.code).toBe('in-use');
   });
 });

@@ -398,11 +398,9 @@ export class NaiveStores {
       return [];
     }
     const { id, code } = made();
-    Object.assign(this.add(id, lot, lot.facts), { labels: [code], container: 'open' });
-    return this.write([
-      { lotId, quantity: 1, from: most[0], to: elsewhere, reason: 'opened: goes on as a lot of one' },
-      { lotId: id, quantity: 1, from: elsewhere, to: most[0], reason: 'opened' },
-    ]);
+    const other = this.add(id, lot, lot.facts);
+    Object.assign(other, { labels: [code], container: 'open' });
+    return this.passOver(lot, other, most[0], 1, ['split off as', 'split off']);
   }
 
   empty(lotId: string): Verdict {
