@@ -276,7 +276,12 @@ describe('a place', () => {
     const notArranging = ['POST /api/places/:id/holds', 'POST /api/places/:id/nicknames'];
     const known = arrangingRoutes.map(({ route }) => route);
     const changing = routesOf(server.app).filter(({ method, path }) => method !== 'GET' && path.startsWith('/api/places/:id'));
-    expect(changing.map(({ name }) => name).filter((name) => !(known as string[]).includes(name)).sort()).toEqual(notArranging);
+    expect(
+      changing
+        .map(({ name }) => name)
+        .filter((name) => !(known as string[]).includes(name))
+        .sort(),
+    ).toEqual(notArranging);
     // as workshops have them on record, for good: this list only grows
     expect(known).toEqual(
       expect.arrayContaining([

@@ -17,7 +17,7 @@ let stock: Stock;
 let desk: ReservationDesk;
 
 beforeAll(async () => {
-  server = await startBareServer('reservedlater');
+  server = await startBareServer('reserved');
   owner = await server.setUp();
   stock = await Stock.open(server.testDatabase.ownerUrl);
   desk = new ReservationDesk(owner, stock);
