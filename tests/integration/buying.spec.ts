@@ -271,7 +271,7 @@ describe('goods of an order that come', () => {
     expect(await refusalOf({ quantity: '3' })).toEqual(['more-than-ordered', undefined]);
     expect(await refusalOf({ quantity: '0.5' })).toEqual(['bad-input', 'quantity']);
     expect(await refusalOf({ placeId: newId() })).toEqual(['bad-input', 'placeId']);
-    expect(await refusalOf({ placeId: tray })).toEqual(['bad-input', 'placeId']);
+    expect(await refusalOf({ placeId: tray })).toEqual(['cannot-be-put-there', 'placeId']);
     expect(await refusalOf({ source: 'harvested' })).toEqual(['bad-input', 'source']);
     expect(await refusalOf({ packetRead: '31/2/56' })).toEqual(['bad-input', 'packetRead']);
     await edit(receipt, { calledOff: true });

@@ -1,9 +1,10 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
-import { usedUpId } from '../../apps/api/src/stores/ledger.js';
+import { countDifferenceId, usedUpId } from '../../apps/api/src/stores/ledger.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import type { ScanRefusal } from '../../libs/contracts/src/bench.js';
 import type { ConsumableOfPart, ContainerOpened, ContainerPage, JobConsumables } from '../../libs/contracts/src/consumables.js';
 import type { CoveredLine } from '../../libs/contracts/src/coverage.js';
+import type { Regroupings } from '../../libs/contracts/src/regrouping.js';
 import type { Thing } from '../../libs/contracts/src/stores.js';
 import { addDays } from '../../libs/quantities/src/plain-date.js';
 import { addPerson, type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
@@ -83,6 +84,15 @@ describe('a container', () => {
     expect(shares[0].body.amount).toMatch(/^3\.3[34]$/);
     expect(shares[1].body.parts.map(({ amount }) => Number(amount.replace('.', ''))).reduce((a, b) => a + b)).toBe(1000);
     expect(await ofPart(partId)).toMatchObject({ open: [{ thing: { id: opened.id }, openedBy: 'Tom Hasleby' }], fullCount: '2' });
+    const { changes } = (await owner.get<Regroupings>(`/api/things/${lot.id}/regroupings`)).body;
+    expect(changes).toMatchObject([{ kind: 'split', quantity: '1', why: 'opened', from: { id: lot.id }, to: { id: opened.id } }]);
+    // nothing was found or lost at a count
+    expect(
+      await stock.query('SELECT 1 FROM movements WHERE thing_id = ANY ($1) AND $2 IN (from_holder_id, to_holder_id)', [
+        [opened.id],
+        countDifferenceId,
+      ]),
+    ).toEqual([]);
   });
 
   it('is opened one at a time where the workshop says so, and several where it does not', async () => {

@@ -1,13 +1,12 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
-import { scrapId, unknownOwnerId } from '../../apps/api/src/stores/ledger.js';
+import { scrapId } from '../../apps/api/src/stores/ledger.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import type { ThingCost } from '../../libs/contracts/src/costs.js';
-import type { CoveredLine } from '../../libs/contracts/src/coverage.js';
-import type { Holds, KeptForOwner, NotOurs, StandsApart } from '../../libs/contracts/src/goods-apart.js';
-import type { Thing } from '../../libs/contracts/src/stores.js';
+import type { NotOurs } from '../../libs/contracts/src/goods-apart.js';
 import { addDays } from '../../libs/quantities/src/plain-date.js';
+import { ApartDesk, type Refused } from '../support/apart-desk.js';
 import { addPerson, type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
-import { type Made, Stock } from '../support/stock.js';
+import { Stock } from '../support/stock.js';
 import { today } from '../support/write-making.js';
 
 let server: BareServer;
@@ -15,6 +14,7 @@ let stock: Stock;
 let owner: Visitor;
 let keeper: Visitor & { id: string };
 let bench: Visitor & { id: string };
+let desk: ApartDesk;
 
 beforeAll(async () => {
   server = await startBareServer('goodsapart');
@@ -22,6 +22,7 @@ beforeAll(async () => {
   stock = await Stock.open(server.testDatabase.ownerUrl);
   keeper = await addPerson(server, owner, 'stores', 'wilf', 'Wilf Peskett');
   bench = await addPerson(server, owner, 'bench', 'tom', 'Tom Hasleby');
+  desk = new ApartDesk(owner, stock);
 });
 afterAll(async () => {
   expect(await verifyBooks(server.database)).toEqual([]);
@@ -29,59 +30,24 @@ afterAll(async () => {
   await server.stop();
 });
 
-interface Refused {
-  code: string;
-  detail: string;
-  values?: { fields?: { path: string }[] };
-}
-type Said<Body> = { status: number; body: Body & Refused };
-
-const act = <Body = Thing>(
-  who: Visitor,
-  id: string,
-  what: string,
-  body: object,
-  options: { key?: string; ifMatch?: number } = {},
-) => who.post<Body & Refused>(`/api/things/${id}/${what}`, body, options) as Promise<Said<Body>>;
-const apart = async (id: string) => (await owner.get<StandsApart>(`/api/things/${id}/stands-apart`)).body;
-const holds = async () => (await owner.get<Holds>('/api/holds')).body;
-const page = async (id: string) => (await owner.get<Thing>(`/api/things/${id}`)).body;
-const condemn = (id: string, who: Visitor = owner) =>
-  act(who, id, 'condemnation', { reason: 'cracked through', noPicture: 'the camera is away' });
-const taken = async <Body>(answer: Promise<Said<Body>>): Promise<Body> => {
-  const { status, body } = await answer;
-  expect({ status, detail: body.detail }).toEqual({ status: 200, detail: undefined });
-  return body;
-};
-/** What a search says is free of the part with this number. */
-const freeOf = async (number: string) =>
-  (await owner.get<{ hits: { kind: string; quantity: string }[] }>(`/api/search?q=${number}`)).body.hits.find(
-    ({ kind }) => kind === 'part',
-  )?.quantity;
-const movements = (id: string) =>
-  stock.query<{ to: string; quantity: string }>(
-    'SELECT to_holder_id AS to, trim_scale(quantity)::text AS quantity FROM movements WHERE thing_id = $1 ORDER BY sequence DESC',
-    [id],
-  );
-
 describe('a hold', () => {
   it('that names who lifts it is lifted by that person alone, and its history stays', async () => {
     const lot = await stock.lot(null);
     const on = addDays(today(), 10);
-    await taken(act(keeper, lot.id, 'hold', { reason: 'ask the customer', mayLiftId: bench.id, lookAgainOn: on }));
+    await desk.taken(desk.act(keeper, lot.id, 'hold', { reason: 'ask the customer', mayLiftId: bench.id, lookAgainOn: on }));
     for (const other of [owner, keeper])
-      expect(await act(other, lot.id, 'hold-lift', { reason: 'it is fine' })).toMatchObject({
+      expect(await desk.act(other, lot.id, 'hold-lift', { reason: 'it is fine' })).toMatchObject({
         status: 409,
         body: { code: 'not-yours-to-lift', detail: expect.stringContaining('Ask Tom Hasleby.') },
       });
-    expect((await apart(lot.id)).heldBack).toMatchObject({
+    expect((await desk.apart(lot.id)).heldBack).toMatchObject({
       reason: 'ask the customer',
       by: 'Wilf Peskett',
       mayLift: { id: bench.id, name: 'Tom Hasleby' },
       lookAgainOn: on,
     });
-    await taken(act(bench, lot.id, 'hold-lift', { reason: 'he says that it stays' }));
-    const after = await apart(lot.id);
+    await desk.taken(desk.act(bench, lot.id, 'hold-lift', { reason: 'he says that it stays' }));
+    const after = await desk.apart(lot.id);
     expect(after.heldBack).toBeNull();
     expect(after.holdChanges.map(({ held, by, reason, mayLift }) => [held, by, reason, mayLift])).toEqual([
       [false, 'Tom Hasleby', 'he says that it stays', ''],
@@ -91,15 +57,15 @@ describe('a hold', () => {
 
   it('without a name is not lifted from the bench', async () => {
     const lot = await stock.lot(null);
-    await taken(act(keeper, lot.id, 'hold', { reason: 'crack detection' }));
-    expect((await act(bench, lot.id, 'hold-lift', { reason: 'looks well' })).body.code).toBe('not-yours-to-lift');
-    await taken(act(owner, lot.id, 'hold-lift', { reason: 'no crack was found' }));
+    await desk.taken(desk.act(keeper, lot.id, 'hold', { reason: 'crack detection' }));
+    expect((await desk.act(bench, lot.id, 'hold-lift', { reason: 'looks well' })).body.code).toBe('not-yours-to-lift');
+    await desk.taken(desk.act(owner, lot.id, 'hold-lift', { reason: 'no crack was found' }));
   });
 
   it('of somebody who has left is lifted by an owner, and the list says so', async () => {
     const gone = await addPerson(server, owner, 'stores', 'jess', 'Jess Arkwright');
     const lot = await stock.lot(null);
-    await taken(act(keeper, lot.id, 'hold', { reason: 'ask the maker', mayLiftId: gone.id }));
+    await desk.taken(desk.act(keeper, lot.id, 'hold', { reason: 'ask the maker', mayLiftId: gone.id }));
     const { body: person } = await owner.get<{ people: { id: string; version: number }[] }>('/api/people');
     const { version } = person.people.find(({ id }) => id === gone.id)!;
     await owner.patch(
@@ -107,29 +73,29 @@ describe('a hold', () => {
       { displayName: 'Jess Arkwright', role: 'stores', active: false },
       { ifMatch: version },
     );
-    expect((await holds()).held.find(({ id }) => id === lot.id)!.heldBack.mayLiftWords).toBe(
+    expect((await desk.holds()).held.find(({ id }) => id === lot.id)!.heldBack.mayLiftWords).toBe(
       'an owner, for Jess Arkwright is no longer here',
     );
-    expect((await holds()).lifters.some(({ id }) => id === gone.id)).toBe(false);
-    expect((await act(keeper, lot.id, 'hold-lift', { reason: 'no need' })).body.code).toBe('not-yours-to-lift');
+    expect((await desk.holds()).lifters.some(({ id }) => id === gone.id)).toBe(false);
+    expect((await desk.act(keeper, lot.id, 'hold-lift', { reason: 'no need' })).body.code).toBe('not-yours-to-lift');
     expect(
-      (await act(keeper, (await stock.lot(null)).id, 'hold', { reason: 'ask', mayLiftId: gone.id })).body.values?.fields?.[0]
+      (await desk.act(keeper, (await stock.lot(null)).id, 'hold', { reason: 'ask', mayLiftId: gone.id })).body.values?.fields?.[0]
         ?.path,
     ).toBe('mayLiftId');
-    await taken(act(owner, lot.id, 'hold-lift', { reason: 'no need' }));
+    await desk.taken(desk.act(owner, lot.id, 'hold-lift', { reason: 'no need' }));
   });
 
   it('is kept on after a look until another day, and not until a day that is past', async () => {
     const lot = await stock.lot(null);
-    await taken(act(keeper, lot.id, 'hold', { reason: 'at the crack detector', lookAgainOn: today() }));
-    expect((await holds()).held.find(({ id }) => id === lot.id)).toMatchObject({ isDue: true, days: 0 });
-    expect((await act(bench, lot.id, 'hold-on', { words: 'not back', lookAgainOn: addDays(today(), -1) })).status).toBe(422);
-    await taken(act(bench, lot.id, 'hold-on', { words: 'not back', lookAgainOn: addDays(today(), 7) }));
-    expect((await holds()).held.find(({ id }) => id === lot.id)).toMatchObject({
+    await desk.taken(desk.act(keeper, lot.id, 'hold', { reason: 'at the crack detector', lookAgainOn: today() }));
+    expect((await desk.holds()).held.find(({ id }) => id === lot.id)).toMatchObject({ isDue: true, days: 0 });
+    expect((await desk.act(bench, lot.id, 'hold-on', { words: 'not back', lookAgainOn: addDays(today(), -1) })).status).toBe(422);
+    await desk.taken(desk.act(bench, lot.id, 'hold-on', { words: 'not back', lookAgainOn: addDays(today(), 7) }));
+    expect((await desk.holds()).held.find(({ id }) => id === lot.id)).toMatchObject({
       isDue: false,
       heldBack: { reason: 'at the crack detector', lookAgainOn: addDays(today(), 7) },
     });
-    expect((await act(bench, (await stock.lot(null)).id, 'hold-on', { words: 'x', lookAgainOn: null })).body.code).toBe(
+    expect((await desk.act(bench, (await stock.lot(null)).id, 'hold-on', { words: 'x', lookAgainOn: null })).body.code).toBe(
       'not-held',
     );
   });
@@ -137,12 +103,12 @@ describe('a hold', () => {
   it('is put on a whole bin at once, but for what is held already; a second time there is nothing to hold', async () => {
     const place = await stock.place();
     const [one, two, before] = await Promise.all([0, 1, 2].map(() => stock.lot(null, { placeId: place.id })));
-    await taken(act(keeper, before!.id, 'hold', { reason: 'mine' }));
+    await desk.taken(desk.act(keeper, before!.id, 'hold', { reason: 'mine' }));
     const reason = { reason: 'out of a flooded shed', mayLiftId: keeper.id, lookAgainOn: null };
     const first = await owner.post<{ held: number; before: number }>(`/api/places/${place.id}/holds`, reason);
     expect(first).toMatchObject({ status: 200, body: { held: 2, before: 1 } });
-    for (const lot of [one!, two!]) expect((await page(lot.id)).heldBack?.reason).toBe('out of a flooded shed');
-    expect((await page(before!.id)).heldBack?.reason).toBe('mine');
+    for (const lot of [one!, two!]) expect((await desk.page(lot.id)).heldBack?.reason).toBe('out of a flooded shed');
+    expect((await desk.page(before!.id)).heldBack?.reason).toBe('mine');
     expect((await owner.post<Refused>(`/api/places/${place.id}/holds`, reason)).body.code).toBe('nothing-to-hold');
     expect((await owner.post(`/api/places/${newId()}/holds`, reason)).status).toBe(404);
     expect((await bench.post(`/api/places/${place.id}/holds`, reason)).status).toBe(403);
@@ -153,27 +119,29 @@ describe('a hold', () => {
     const lot = await stock.lot(null);
     const answer = await bench.post<{ words: string }>('/api/put-aways', { code: lot.code, placeId: quarantine.id });
     expect(answer.body.words).toContain('a quarantine, and it is not held back');
-    expect((await holds()).unheld.some(({ id }) => id === lot.id)).toBe(true);
-    await taken(act(keeper, lot.id, 'hold', { reason: 'ask' }));
-    expect((await holds()).unheld.some(({ id }) => id === lot.id)).toBe(false);
-    expect((await holds()).held.find(({ id }) => id === lot.id)!.inQuarantine).toBe(true);
+    expect((await desk.holds()).unheld.some(({ id }) => id === lot.id)).toBe(true);
+    await desk.taken(desk.act(keeper, lot.id, 'hold', { reason: 'ask' }));
+    expect((await desk.holds()).unheld.some(({ id }) => id === lot.id)).toBe(false);
+    expect((await desk.holds()).held.find(({ id }) => id === lot.id)!.inQuarantine).toBe(true);
   });
 });
 
 describe('what is condemned', () => {
   it('is condemned once, by keepers, with a photograph or a word why there is none', async () => {
     const lot = await stock.lot(null);
-    expect((await condemn(lot.id, bench)).status).toBe(403);
-    expect((await act(owner, lot.id, 'condemnation', { reason: 'cracked' })).body.values?.fields?.[0]?.path).toBe('noPicture');
+    expect((await desk.condemn(lot.id, bench)).status).toBe(403);
+    expect((await desk.act(owner, lot.id, 'condemnation', { reason: 'cracked' })).body.values?.fields?.[0]?.path).toBe(
+      'noPicture',
+    );
     const key = newId();
     const body = { reason: 'cracked', noPicture: 'the camera is away' };
-    const first = await act(owner, lot.id, 'condemnation', body, { key });
+    const first = await desk.act(owner, lot.id, 'condemnation', body, { key });
     expect(first).toMatchObject({ status: 200, body: { condemned: true } });
-    expect((await act(owner, lot.id, 'condemnation', body, { key })).body).toEqual(first.body);
-    expect((await act(owner, lot.id, 'condemnation', body)).body.code).toBe('condemned-already');
-    expect((await apart(lot.id)).condemnation).toMatchObject({ reason: 'cracked', by: 'Edie Marrack', disposals: [] });
+    expect((await desk.act(owner, lot.id, 'condemnation', body, { key })).body).toEqual(first.body);
+    expect((await desk.act(owner, lot.id, 'condemnation', body)).body.code).toBe('condemned-already');
+    expect((await desk.apart(lot.id)).condemnation).toMatchObject({ reason: 'cracked', by: 'Edie Marrack', disposals: [] });
     for (const what of ['hold', 'hold-lift'])
-      expect((await act(owner, lot.id, what, { reason: 'x' })).body.code).toBe('condemned');
+      expect((await desk.act(owner, lot.id, what, { reason: 'x' })).body.code).toBe('condemned');
   });
 
   it('gives back what jobs had reserved of it, and says so on the record', async () => {
@@ -182,8 +150,8 @@ describe('what is condemned', () => {
     const job = await stock.job([{ partId, quantity: '3' }]);
     const reserve = { lines: [{ lineId: job.lineIds[0], thingId: lot.id, quantity: '2' }], until: null };
     expect((await owner.post(`/api/jobs/${job.id}/reservations`, reserve)).status).toBe(200);
-    await taken(condemn(lot.id));
-    expect(await page(lot.id)).toMatchObject({ condemned: true, claimed: '0', claims: [] });
+    await desk.taken(desk.condemn(lot.id));
+    expect(await desk.page(lot.id)).toMatchObject({ condemned: true, claimed: '0', claims: [] });
     const [logged] = await stock.query<{ kind: string; reason: string }>(
       "SELECT kind, reason FROM claim_changes WHERE thing_id = $1 AND kind = 'released'",
       [lot.id],
@@ -196,16 +164,16 @@ describe('what is condemned', () => {
     const lot = await stock.lot(partId, { quantity: '2' });
     const job = await stock.job([{ partId, quantity: '2' }]);
     await owner.post('/api/picks', { code: lot.code, jobId: job.id, quantity: '1' });
-    expect((await condemn(lot.id)).body).toMatchObject({ code: 'in-use', detail: expect.stringContaining('tray') });
+    expect((await desk.condemn(lot.id)).body).toMatchObject({ code: 'in-use', detail: expect.stringContaining('tray') });
     await owner.post('/api/fits', { code: lot.code, jobId: job.id, quantity: '1' });
-    expect((await condemn(lot.id)).body).toMatchObject({ code: 'in-use', detail: expect.stringContaining('fitted') });
+    expect((await desk.condemn(lot.id)).body).toMatchObject({ code: 'in-use', detail: expect.stringContaining('fitted') });
   });
 
   it('stays condemned, unclaimed and unfitted whatever the code does: the database refuses', async () => {
     const partId = await stock.part();
     const lot = await stock.lot(partId);
     const job = await stock.job([{ partId }]);
-    await taken(condemn(lot.id));
+    await desk.taken(desk.condemn(lot.id));
     await expect(stock.query('UPDATE things SET condemned = false WHERE id = $1', [lot.id])).rejects.toThrow(/stays condemned/);
     await expect(
       stock.query('INSERT INTO claims (id, thing_id, claimant_id, purpose_id, quantity) VALUES ($1, $2, $3, $4, 1)', [
@@ -234,221 +202,51 @@ describe('what is condemned', () => {
 
   it('is scrapped, or kept as a pattern or for display with that mark; what is not condemned is not disposed of so', async () => {
     const lot = await stock.lot(null, { quantity: '2' });
-    expect((await act(owner, lot.id, 'disposal', { how: 'scrapped', words: 'skip' })).body.code).toBe('not-condemned');
-    await taken(condemn(lot.id));
-    expect((await act(owner, lot.id, 'disposal', { how: 'given back', words: 'x' })).body.code).toBe('ours');
-    await taken(act(owner, lot.id, 'disposal', { how: 'kept as a pattern', words: 'for the foundry' }));
-    expect((await holds()).condemned.find(({ id }) => id === lot.id)).toMatchObject({
+    expect((await desk.act(owner, lot.id, 'disposal', { how: 'scrapped', words: 'skip' })).body.code).toBe('not-condemned');
+    await desk.taken(desk.condemn(lot.id));
+    expect((await desk.act(owner, lot.id, 'disposal', { how: 'given back', words: 'x' })).body.code).toBe('ours');
+    await desk.taken(desk.act(owner, lot.id, 'disposal', { how: 'kept as a pattern', words: 'for the foundry' }));
+    expect((await desk.holds()).condemned.find(({ id }) => id === lot.id)).toMatchObject({
       keptAs: 'kept as a pattern',
       quantity: '2',
     });
-    await taken(act(owner, lot.id, 'disposal', { how: 'scrapped', words: 'the pattern is made' }));
-    expect((await movements(lot.id))[0]).toEqual({ to: scrapId, quantity: '2' });
-    expect((await holds()).condemned.some(({ id }) => id === lot.id)).toBe(false);
-    expect((await act(owner, lot.id, 'disposal', { how: 'scrapped', words: 'again' })).body.code).toBe('not-here');
+    await desk.taken(desk.act(owner, lot.id, 'disposal', { how: 'scrapped', words: 'the pattern is made' }));
+    expect((await desk.movements(lot.id))[0]).toEqual({ to: scrapId, quantity: '2' });
+    expect((await desk.holds()).condemned.some(({ id }) => id === lot.id)).toBe(false);
+    expect((await desk.act(owner, lot.id, 'disposal', { how: 'scrapped', words: 'again' })).body.code).toBe('not-here');
   });
 
   it('of a customer’s goes to scrap on the owner’s word only, or back to its owner', async () => {
     const customer = await stock.customer();
     const [one, two] = [await stock.lot(null, { ownerId: customer }), await stock.lot(null, { ownerId: customer })];
-    for (const lot of [one, two]) await taken(condemn(lot.id));
-    expect((await act(owner, one.id, 'disposal', { how: 'scrapped', words: 'skip' })).body.values?.fields?.[0]?.path).toBe(
+    for (const lot of [one, two]) await desk.taken(desk.condemn(lot.id));
+    expect((await desk.act(owner, one.id, 'disposal', { how: 'scrapped', words: 'skip' })).body.values?.fields?.[0]?.path).toBe(
       'ownersWord',
     );
-    await taken(act(owner, one.id, 'disposal', { how: 'scrapped', words: 'skip', ownersWord: 'he said so by telephone' }));
-    await taken(act(owner, two.id, 'disposal', { how: 'given back', words: 'he took it along' }));
-    expect((await movements(two.id))[0]).toEqual({ to: customer, quantity: '1' });
-  });
-});
-
-describe('condemning and taking at the same moment', () => {
-  it('is one after the other: nothing condemned is ever claimed, in a tray or fitted', async () => {
-    for (let round = 0; round < 6; round += 1) {
-      const partId = await stock.part();
-      const lot = await stock.lot(partId, { quantity: '3' });
-      const jobs = [await stock.job([{ partId }]), await stock.job([{ partId }])];
-      const answers = await Promise.all([
-        owner.post('/api/picks', { code: lot.code, jobId: jobs[0]!.id }),
-        condemn(lot.id),
-        owner.post('/api/fits', { code: lot.code, jobId: jobs[1]!.id }),
-      ]);
-      for (const { status } of answers) expect([200, 409]).toContain(status);
-      const [left] = await stock.query<{ condemned: boolean; claimed: string; used: number }>(
-        `SELECT condemned, trim_scale(claimed)::text AS claimed,
-                (SELECT count(*)::int FROM balances JOIN holders ON holders.id = holder_id WHERE thing_id = things.id AND quantity > 0 AND kind IN ('tray', 'unit')) AS used
-           FROM things WHERE id = $1`,
-        [lot.id],
-      );
-      if (left!.condemned) expect(left).toMatchObject({ claimed: '0', used: 0 });
-    }
-  });
-
-  it('what was fitted in a unit that has left, and comes out of it again, is condemned with its lot', async () => {
-    const partId = await stock.part();
-    const lot = await stock.lot(partId, { quantity: '2' });
-    const job = await stock.job([{ partId }]);
-    const { body: fit } = await owner.post<{ fittingId: string; actId: string }>('/api/fits', { code: lot.code, jobId: job.id });
-    const [command] = await stock.query<{ key: string }>('SELECT key FROM commands LIMIT 1');
-    const ways = [stock.placeId, scrapId];
-    const sentOn = `INSERT INTO movements (id, command_key, thing_id, quantity, from_holder_id, to_holder_id, reason, occurred_at) VALUES ($1, $2, $3, 1, $4, $5, 'test', now())`;
-    await stock.query(sentOn, [newId(), command!.key, job.unit.id, ...ways]);
-    await taken(condemn(lot.id));
-    const back = await owner.post<Refused>(`/api/acts/${fit.actId}/take-back`, {});
-    expect(back).toMatchObject({ status: 409, body: { code: 'cannot-be-taken-back' } });
-    const removal = { lotId: newId(), quantity: '1', why: 'recalled' };
-    expect((await owner.post(`/api/fittings/${fit.fittingId}/removal`, { ...removal, placeId: job.trayId })).status).toBe(422);
-    expect((await owner.post(`/api/fittings/${fit.fittingId}/removal`, { ...removal, placeId: stock.placeId })).status).toBe(200);
-    expect(await page(removal.lotId)).toMatchObject({ condemned: true, held: '1' });
-    expect((await apart(removal.lotId)).condemnation?.reason).toBe('cracked through');
-  });
-});
-
-/** Something of each kind that may not be used, and every way in which stock is taken. */
-describe('no way of taking stock takes', () => {
-  let customer: string;
-  const waits = () => addDays(today(), 30);
-  beforeAll(async () => {
-    customer = await stock.customer('Harrow Lane Garage');
-  });
-
-  const states: [string, { of: 'us' | 'them' | 'nobody'; make(id: string): Promise<unknown>; codes: string[] }][] = [
-    ['condemned', { of: 'us', make: (id) => taken(condemn(id)), codes: ['condemned'] }],
-    ['condemned and theirs', { of: 'them', make: (id) => taken(condemn(id)), codes: ['condemned', 'goods-of-another-customer'] }],
-    [
-      'kept for its owner',
-      {
-        of: 'them',
-        make: (id) =>
-          taken(
-            act<KeptForOwner>(owner, id, 'kept-for-owner', {
-              id: newId(),
-              kind: 'job not paid',
-              words: 'two letters',
-              since: today(),
-              lookAgainOn: waits(),
-            }),
-          ),
-        codes: ['kept-for-owner', 'goods-of-another-customer'],
-      },
-    ],
-    ['another customer’s', { of: 'them', make: async () => null, codes: ['goods-of-another-customer'] }],
-    ['nobody’s', { of: 'nobody', make: async () => null, codes: ['goods-of-another-customer'] }],
-    [
-      'held back',
-      {
-        of: 'us',
-        make: (id) => taken(act(owner, id, 'hold', { reason: 'crack suspected', mayLiftId: bench.id })),
-        codes: ['held-back'],
-      },
-    ],
-  ];
-  const ownerOf = { us: () => null, them: () => customer, nobody: () => unknownOwnerId };
-
-  const takings: [string, (lot: Made, job: Awaited<ReturnType<Stock['job']>>) => Promise<{ status: number; body: Refused }>][] = [
-    ['a pick', (lot, job) => owner.post<Refused>('/api/picks', { code: lot.code, jobId: job.id })],
-    ['a fit', (lot, job) => owner.post<Refused>('/api/fits', { code: lot.code, jobId: job.id })],
-    [
-      'a reservation',
-      (lot, job) =>
-        owner.post<Refused>(`/api/jobs/${job.id}/reservations`, {
-          lines: [{ lineId: job.lineIds[0], thingId: lot.id, quantity: '1' }],
-          until: null,
-        }),
-    ],
-  ];
-
-  for (const [state, { of, make, codes }] of states)
-    for (const [taking, take] of takings)
-      it(`what is ${state}: ${taking}`, async () => {
-        const number = `AP-${newId().slice(-10)}`;
-        const partId = await stock.part({ number });
-        const lot = await stock.lot(partId, { ownerId: ownerOf[of](), quantity: '2' });
-        const job = await stock.job([{ partId }]);
-        await make(lot.id);
-        const answer = await take(lot, job);
-        expect(answer.status).toBe(409);
-        expect(codes).toContain(answer.body.code);
-        expect(await page(lot.id)).toMatchObject({ held: '2', claimed: '0' });
-        // nor does cover count on it
-        const { body } = await owner.get<{ lines: CoveredLine[] }>(`/api/jobs/${job.id}/coverage`);
-        expect(body.lines[0]!.state).toBe('lacking');
-        expect(await freeOf(number)).toBe('0');
-      });
-
-  it.each(['condemned', 'kept for its owner'])('what is %s, though somebody puts a name to it', async (state) => {
-    const partId = await stock.part();
-    const lot = await stock.lot(partId, { ownerId: customer });
-    const job = await stock.job([{ partId }], { customerId: customer });
-    await states.find(([name]) => name === state)![1].make(lot.id);
-    for (const override of [undefined, { reason: 'the customer wants it so' }]) {
-      const answer = await owner.post<Refused>('/api/fits', { code: lot.code, jobId: job.id, ...(override && { override }) });
-      expect(answer).toMatchObject({ status: 409, body: { code: state === 'condemned' ? 'condemned' : 'kept-for-owner' } });
-    }
-  });
-
-  it.each(['condemned', 'kept for its owner', 'held back'])(
-    'a unit that is %s: nothing is taken off it, and it is not stripped',
-    async (state) => {
-      const [, { of, make }] = states.find(([name]) => name === state)!;
-      const unit = await stock.unit({ ownerId: ownerOf[of]() });
-      await make(unit.id);
-      const wanted = state === 'condemned' ? 'condemned' : state === 'held back' ? 'held-back' : 'kept-for-owner';
-      const component = { id: newId(), position: 1, name: 'Brake drum', partId: null, placeId: stock.placeId };
-      expect((await owner.post<Refused>(`/api/units/${unit.id}/components`, component)).body.code).toBe(wanted);
-      expect((await owner.post<Refused>(`/api/units/${unit.id}/strip-downs`, { id: newId(), forJobId: null })).body.code).toBe(
-        wanted,
-      );
-      if (state === 'held back') return;
-      const job = { id: newId(), unitCode: unit.code, buildStandard: 'serviceable' };
-      expect((await owner.post<Refused>('/api/jobs', job)).body.code).toBe(wanted);
-    },
-  );
-
-  it('a job on a unit of which nobody knows whose it is', async () => {
-    const unit = await stock.unit({ ownerId: unknownOwnerId });
-    const job = { id: newId(), unitCode: unit.code, buildStandard: 'serviceable' };
-    expect((await owner.post<Refused>('/api/jobs', job)).body.code).toBe('owner-not-known');
-    await expect(stock.job([], { customerId: unknownOwnerId })).rejects.toThrow(/jobs_have_a_known_customer/);
-  });
-
-  it('a condemned box, and no set is bound of what is condemned', async () => {
-    const boxId = newId();
-    await stock.query("INSERT INTO things (id, kind) VALUES ($1, 'X')", [boxId]);
-    await stock.query("INSERT INTO unsorted_boxes (thing_id, words) VALUES ($1, 'cigar box of keys')", [boxId]);
-    await stock.codeFor('X', boxId);
-    await stock.bring(boxId, '1', stock.placeId);
-    await taken(condemn(boxId));
-    expect((await owner.post<Refused>(`/api/boxes/${boxId}/emptying`, { why: '' })).body.code).toBe('condemned');
-    const [one, two] = [await stock.lot(await stock.part()), await stock.lot(await stock.part())];
-    await taken(condemn(one.id));
-    const set = {
-      id: newId(),
-      words: 'worm set',
-      members: [one, two].map(({ code }) => ({ code, stamped: '7' })),
-      different: '',
-    };
-    const answer = await owner.post<Refused>('/api/kept-sets', set);
-    expect([409, 422]).toContain(answer.status);
-    if (answer.status === 409) expect(answer.body.code).toBe('condemned');
+    await desk.taken(
+      desk.act(owner, one.id, 'disposal', { how: 'scrapped', words: 'skip', ownersWord: 'he said so by telephone' }),
+    );
+    await desk.taken(desk.act(owner, two.id, 'disposal', { how: 'given back', words: 'he took it along' }));
+    expect((await desk.movements(two.id))[0]).toEqual({ to: customer, quantity: '1' });
   });
 });
 
 describe('whose a thing is', () => {
-  const owning = (id: string, body: object) => act(owner, id, 'owner', { on: today(), words: 'by word of mouth', ...body });
+  const owning = (id: string, body: object) => desk.act(owner, id, 'owner', { on: today(), words: 'by word of mouth', ...body });
 
   it('changes by a purchase, with its price as its cost; ours is not bought', async () => {
     const lot = await stock.lot(null, { ownerId: await stock.customer('Pell Motors') });
     expect((await owning(lot.id, { how: 'given to us', price: '4' })).body.values?.fields?.[0]?.path).toBe('price');
     expect((await owning(lot.id, { how: 'bought', price: '-4' })).status).toBe(422);
     expect((await owning(lot.id, { how: 'bought', price: '4', on: addDays(today(), 2) })).status).toBe(422);
-    expect((await taken(owning(lot.id, { how: 'bought', price: '12.50' }))).owner).toBeNull();
-    expect((await apart(lot.id)).ownerChanges).toMatchObject([
+    expect((await desk.taken(owning(lot.id, { how: 'bought', price: '12.50' }))).owner).toBeNull();
+    expect((await desk.apart(lot.id)).ownerChanges).toMatchObject([
       { how: 'bought', from: 'Pell Motors', to: 'ours', price: '12.50' },
     ]);
     expect((await owner.get<ThingCost>(`/api/things/${lot.id}/cost`)).body.amount).toBe('12.50');
     expect((await owning(lot.id, { how: 'bought' })).body.code).toBe('ours-already');
     const gift = await stock.lot(null, { ownerId: await stock.customer() });
-    await taken(owning(gift.id, { how: 'given to us' }));
+    await desk.taken(owning(gift.id, { how: 'given to us' }));
     expect((await owner.get<ThingCost>(`/api/things/${gift.id}/cost`)).body.amount).toBe('0.00');
   });
 
@@ -469,7 +267,7 @@ describe('whose a thing is', () => {
     expect((await owning(lot.id, theirs)).body.code).toBe('in-use');
     const other = await stock.lot(partId);
     expect((await owning(other.id, { ...theirs, ownerName: 'Nobody’s name' })).body.values?.fields?.[0]?.path).toBe('ownerName');
-    expect((await taken(owning(other.id, theirs))).owner?.name).toBe('Aldous and Daughter');
+    expect((await desk.taken(owning(other.id, theirs))).owner?.name).toBe('Aldous and Daughter');
   });
 
   it('shows apart by owner, with where, since when and for which job; never among ours', async () => {
@@ -487,7 +285,7 @@ describe('whose a thing is', () => {
     expect(theirs).toMatchObject({ owner: { name: 'Tarn Valley Buses' }, isKnown: true });
     expect(theirs!.things.map(({ id }) => id).sort()).toEqual([lot.id, job.unit.id].sort());
     expect(theirs!.things.find(({ id }) => id === lot.id)).toMatchObject({ quantity: '4', jobs: [{ id: job.id }] });
-    expect(await freeOf(number)).toBe('0');
+    expect(await desk.freeOf(number)).toBe('0');
     const all = (await owner.get<NotOurs>('/api/not-ours')).body.owners;
     expect(all.flatMap(({ things }) => things).length).toBe(
       (await stock.query('SELECT id FROM things WHERE owner_id IS NOT NULL AND held + awaited > 0')).length,

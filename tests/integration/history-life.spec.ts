@@ -1,4 +1,5 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
+import { arrangingRoutes } from '../../apps/api/src/stores/arrange-places/arranged-history.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import { formatCode, type LabelCode } from '../../libs/codes/src/label-code.js';
 import { addPerson, type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
@@ -6,6 +7,7 @@ import { CountingDesk } from '../support/counting-desk.js';
 import { HistoryReader } from '../support/history-reader.js';
 import { LabelDesk } from '../support/label-changes.js';
 import { OpeningDesk } from '../support/opening-desk.js';
+import { routesOf } from '../support/routes.js';
 import { type Made, Stock } from '../support/stock.js';
 import { accepted, today } from '../support/write-making.js';
 
@@ -267,6 +269,28 @@ describe('a place', () => {
       ['Opened again', '', 'Edie Marrack'],
     ]);
     expect((await history.all('places', rack)).filter(({ kind }) => kind === 'arranged')).toEqual([]);
+  });
+
+  it('is told of by the names of the routes that were recorded: none that changes one is left out, and none that ever did', async () => {
+    // what is done to what lies in a place stands with those things, and a nickname that was learnt is told of nowhere
+    const notArranging = ['POST /api/places/:id/holds', 'POST /api/places/:id/nicknames'];
+    const known = arrangingRoutes.map(({ route }) => route);
+    const changing = routesOf(server.app).filter(({ method, path }) => method !== 'GET' && path.startsWith('/api/places/:id'));
+    expect(
+      changing
+        .map(({ name }) => name)
+        .filter((name) => !(known as string[]).includes(name))
+        .sort(),
+    ).toEqual(notArranging);
+    // as workshops have them on record, for good: this list only grows
+    expect(known).toEqual(
+      expect.arrayContaining([
+        'PATCH /api/places/:id',
+        'POST /api/places/:id/carrying',
+        'POST /api/places/:id/closing',
+        'POST /api/places/:id/opening',
+      ]),
+    );
   });
 });
 

@@ -224,7 +224,7 @@ describe('what was missing', () => {
     await desk.stock.bring(lot.id, '3', (await desk.stock.place()).id);
     const job = await desk.stock.job([]);
     await notThere(lot.id);
-    expect((await found(lot.id, job.trayId)).status).toBe(422);
+    expect((await found(lot.id, job.trayId)).body.code).toBe('cannot-be-put-there');
     expect((await found(lot.id, place.id)).body.holdings).toMatchObject([{ holderId: place.id, quantity: '5' }]);
   });
 

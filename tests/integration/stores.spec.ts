@@ -1,5 +1,4 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
-import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import { addPerson, type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
 import { balancesOf, keyRow, lotRow, openLoad, unitRow, unitType, unsortedRow } from '../support/load-stock.js';
 import { Stock } from '../support/stock.js';
@@ -231,7 +230,7 @@ describe('a component taken off its unit', () => {
     const second = await owner.post<Problem>(path, component(bin.id));
     expect(second).toMatchObject({ status: 409, body: { code: 'already-off' } });
     expect(second.body.detail.replaceAll(' ', '')).toContain(first.body.code);
-    expect((await owner.post(path, component(job.trayId, { position: 4 }))).status).toBe(422);
+    expect((await owner.post(path, component(job.trayId, { position: 4 }))).status).toBe(409);
     expect((await owner.post(path, component(bin.id, { position: 0 }))).status).toBe(422);
     expect((await owner.post(`/api/units/${newId()}/components`, component(bin.id))).status).toBe(404);
     const gone = await keyed(unitRow());
@@ -240,82 +239,6 @@ describe('a component taken off its unit', () => {
       status: 409,
       body: { code: 'unit-not-here' },
     });
-  });
-});
-
-describe('places and firms', () => {
-  it('make a tree, each with a code, and show what lies in them', async () => {
-    const [area, rack] = [newId(), newId()];
-    await owner.post('/api/places', { id: area, parentId: null, name: 'Stores', kind: 'area', nicknames: 'Edie’s' });
-    const added = await owner.post<{ path: string; code: string }>('/api/places', {
-      id: rack,
-      parentId: area,
-      name: 'Rack 3',
-      kind: 'rack',
-    });
-    expect(added.body).toMatchObject({ path: 'Stores, Rack 3', code: expect.stringMatching(/^P\d{8}$/) });
-    const lot = await keyed(lotRow(partId, { placeId: rack, marks: '4G-1?0' }));
-    const page = await owner.get<{
-      contents: { id: string; quantity: string; kind: string }[];
-      children: unknown[];
-      thingCount: number;
-    }>(`/api/places/${rack}`);
-    expect(page.body).toMatchObject({
-      thingCount: 1,
-      children: [],
-      contents: [{ id: lot.id, kind: 'lot', quantity: '4', name: 'Layshaft, 22/29/36/41' }],
-    });
-    const parent = await owner.get<{ children: { id: string }[] }>(`/api/places/${area}`);
-    expect(parent.body.children.map((child) => child.id)).toEqual([rack]);
-    const found = await owner.get<{ places: { id: string }[] }>('/api/places?q=edie');
-    expect(found.body.places.map((place) => place.id)).toEqual([area]);
-  });
-
-  it('keep the way to each, however they are renamed, moved or written down, and a wrong one is told by the check of the books', async () => {
-    const ids = Array.from({ length: 4 }, newId) as [string, string, string, string];
-    await stock.query("INSERT INTO holders (id, kind) SELECT unnest($1::uuid[]), 'place'", [ids]);
-    const [shed, rack, bin, loft] = ids;
-    // what stands in another is written down before it
-    await stock.query(
-      `INSERT INTO places (holder_id, parent_id, name, kind) VALUES ($1, $2, 'Bin 7', 'bin'), ($2, $3, 'Rack 9', 'rack'), ($3, NULL, 'Shed', 'area'), ($4, NULL, 'Loft', 'area')`,
-      [bin, rack, shed, loft],
-    );
-    const pathOf = async (id: string) =>
-      (await stock.query<{ path: string }>('SELECT path FROM places WHERE holder_id = $1', [id]))[0]?.path;
-    expect(await pathOf(bin)).toBe('Shed, Rack 9, Bin 7');
-    await stock.query("UPDATE places SET name = 'Long shed' WHERE holder_id = $1", [shed]);
-    expect(await pathOf(bin)).toBe('Long shed, Rack 9, Bin 7');
-    await stock.query('UPDATE places SET parent_id = $2 WHERE holder_id = $1', [rack, loft]);
-    expect([await pathOf(rack), await pathOf(bin)]).toEqual(['Loft, Rack 9', 'Loft, Rack 9, Bin 7']);
-    expect(await verifyBooks(server.database)).toEqual([]);
-    await stock.query("UPDATE places SET path = 'Cellar' WHERE holder_id = $1", [bin]);
-    expect(await verifyBooks(server.database)).toMatchObject([
-      { what: 'way to a place', kept: 'Cellar', rebuilt: 'Loft, Rack 9, Bin 7' },
-    ]);
-    await stock.query('UPDATE places SET name = name WHERE holder_id = $1', [bin]);
-    expect(await verifyBooks(server.database)).toEqual([]);
-  });
-
-  it('keep the way to one that is added while what it stands in is renamed', async () => {
-    const [rack, bin] = [newId(), newId()];
-    await owner.post('/api/places', { id: rack, parentId: null, name: 'Rack of two minds', kind: 'rack' });
-    await Promise.all([
-      owner.post('/api/places', { id: bin, parentId: rack, name: 'Bin 1', kind: 'bin' }),
-      stock.query("UPDATE places SET name = 'Rack of one mind' WHERE holder_id = $1", [rack]),
-    ]);
-    expect((await owner.get<{ path: string }>(`/api/places/${bin}`)).body.path).toBe('Rack of one mind, Bin 1');
-  });
-
-  it('refuse a second of one name, a parent that is not there, and a firm that is nothing to us', async () => {
-    const id = newId();
-    await owner.post('/api/places', { id, parentId: null, name: 'Yard', kind: 'area' });
-    expect((await owner.post('/api/places', { id: newId(), parentId: null, name: 'yard', kind: 'area' })).status).toBe(422);
-    expect((await owner.post('/api/places', { id: newId(), parentId: newId(), name: 'R2', kind: 'rack' })).status).toBe(422);
-    expect((await owner.post('/api/places', { id, parentId: null, name: 'Yard 2', kind: 'area' })).status).toBe(422);
-    const firm = { id: newId(), name: 'Strake Grinding', isCustomer: false, isSupplier: false, isOutworker: true };
-    expect((await owner.post('/api/firms', firm)).status).toBe(200);
-    expect((await owner.post('/api/firms', { ...firm, id: newId(), name: 'STRAKE grinding' })).status).toBe(422);
-    expect((await owner.post('/api/firms', { ...firm, id: newId(), name: 'Nobody', isOutworker: false })).status).toBe(422);
   });
 });
 

@@ -127,7 +127,7 @@ describe('an un-kit', () => {
     const { lot, job, all } = await kitted();
     const row = { thingId: lot.id, placeId: stock.placeId, quantity: '4' };
     expect((await unKit(job.id, { rows: [row] })).body).toMatchObject({ code: 'not-in-the-tray' });
-    expect((await unKit(job.id, { rows: [{ ...all[0], placeId: job.trayId }] })).body.code).toBe('bad-input');
+    expect((await unKit(job.id, { rows: [{ ...all[0], placeId: job.trayId }] })).body.code).toBe('cannot-be-put-there');
     expect((await unKit(job.id, { rows: [{ ...all[0], placeId: newId() }] })).body.code).toBe('bad-input');
     expect((await unKit(job.id, { rows: [{ ...all[0], quantity: '0' }] })).body.code).toBe('bad-input');
     expect((await contents(job.id)).rows).toMatchObject([{ quantity: '3' }]);

@@ -5,7 +5,8 @@ import { countDifferenceId } from '../../apps/api/src/stores/ledger.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import { type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
 import { Stock } from '../support/stock.js';
-import { elsewhere, NaiveLedger, type NaiveMovement, type Verdict } from './naive-ledger.js';
+import { elsewhere, type NaiveMovement, type Verdict } from './naive-balances.js';
+import { NaiveLedger } from './naive-ledger.js';
 
 // The server and an independent ledger are given the same commands. They must accept and refuse the same ones, write the
 // same movements and hold the same balances after each.

@@ -1,5 +1,6 @@
-import { elsewhere, sum, type Verdict } from './naive-ledger.js';
-import { many, type NaiveGoods, type NaiveStep, type NaiveStores, reversed } from './naive-stores.js';
+import { elsewhere, sum, type Verdict } from './naive-balances.js';
+import { many, type NaiveGoods, type NaiveStep, reversed } from './naive-books.js';
+import type { NaiveStores } from './naive-stores.js';
 
 /** The rules of counting, on the naive stores: what was seen is compared with what the books held at that moment. */
 export interface NaiveCount {

@@ -1,68 +1,16 @@
-/**
- * The rules of the stores, written down once more as plainly as possible: one process, no database, no locks, no code of
- * the server. Whole numbers only; a quantity is a count.
- */
-export interface NaiveLot {
-  partId: string;
-  ownerId: string | null;
-  heldBack: boolean;
-  /** how many at each place and in each tray; what is in units is in `inUnits` */
-  at: Map<string, number>;
-  inUnits: Map<string, number>;
-  /** it was fitted once, and no longer the same as what never was */
-  takenOut: boolean;
-  /** in the order in which they were made; one for each job and line */
-  claims: NaiveClaim[];
-}
-
-interface NaiveClaim {
-  jobId: string;
-  lineId: string;
-  quantity: number;
-  /** which of all claims it was */
-  number: number;
-}
-
-/** So much of a claim does not lie in the tray of its job: what lies there is what was claimed first. */
-interface IdleClaim {
-  claim: NaiveClaim;
-  idle: number;
-}
-
-export interface NaiveJob {
-  unitId: string;
-  trayId: string;
-  customerId: string | null;
-  /** in the order of their numbers */
-  lines: { id: string; partId: string; needed: number }[];
-}
-
-export interface NaiveMovement {
-  lotId: string;
-  quantity: number;
-  from: string;
-  to: string;
-  reason: string;
-}
-
-interface NaiveFitting {
-  jobId: string;
-  lineId: string;
-  lotId: string;
-  quantity: number;
-  left: number;
-  fromTray: boolean;
-  ended: boolean;
-}
-
-/** What can be taken back: a movement by its number, in the order in which they were made. */
-interface NaiveAct extends NaiveMovement {
-  jobId: string | null;
-  fitting: NaiveFitting | null;
-  takenBack: boolean;
-  /** shared by the acts of one scan: how many of it the job had reserved before */
-  scan: { reserved: number };
-}
+import {
+  elsewhere,
+  type IdleClaim,
+  lessen,
+  type NaiveAct,
+  NaiveBalances,
+  type NaiveJob,
+  type NaiveLot,
+  type NaiveMovement,
+  sum,
+  takeFrom,
+  type Verdict,
+} from './naive-balances.js';
 
 export interface Scan {
   lotId: string;
@@ -71,13 +19,6 @@ export interface Scan {
   inPlaceOfLineId?: string;
   haveItHere?: boolean;
 }
-
-export const elsewhere = 'count difference';
-
-/** What a command does; null where it is refused, and then nothing has changed. */
-export type Verdict = NaiveMovement[] | null;
-
-export const sum = (values: Iterable<number>): number => [...values].reduce((total, value) => total + value, 0);
 
 /** What is to become of a scan: it goes on, or is stopped since its line is full, or since others have it, or for good. */
 type Verdicts =
@@ -89,23 +30,11 @@ type Verdicts =
 /** The longest list of equal lots that is looked at. */
 const equalMax = 8;
 
-export class NaiveLedger {
-  private claimsMade = 0;
-  readonly lots = new Map<string, NaiveLot>();
-  readonly jobs = new Map<string, NaiveJob>();
-  readonly acts: NaiveAct[] = [];
-  readonly fittings: NaiveFitting[] = [];
-
-  constructor(readonly places: readonly string[]) {}
-
-  heldOf(lot: NaiveLot): number {
-    return sum(lot.at.values());
-  }
-
-  claimedOf(lot: NaiveLot): number {
-    return sum(lot.claims.map((claim) => claim.quantity));
-  }
-
+/**
+ * The rules of the stores, written down once more as plainly as possible: one process, no database, no locks, no code of
+ * the server. Whole numbers only; a quantity is a count.
+ */
+export class NaiveLedger extends NaiveBalances {
   takeIn(lotId: string, partId: string, ownerId: string | null, quantity: number, placeId: string, seller: string): Verdict {
     if (quantity <= 0) return null;
     this.lots.set(lotId, { partId, ownerId, heldBack: false, at: new Map(), inUnits: new Map(), takenOut: false, claims: [] });
@@ -239,61 +168,9 @@ export class NaiveLedger {
     );
   }
 
-  private lotOf(lotId: string): NaiveLot {
-    return this.lots.get(lotId)!;
-  }
-
-  private isTray(holder: string): boolean {
-    return !this.places.includes(holder);
-  }
-
-  private manyAt(lot: NaiveLot, holder: string): number {
-    return lot.at.get(holder) ?? lot.inUnits.get(holder) ?? 0;
-  }
-
-  private fullestFirst(lot: NaiveLot): (readonly [string, number])[] {
-    return [...lot.at].filter(([, many]) => many > 0).sort(([one, many], [other, more]) => more - many || (one < other ? -1 : 1));
-  }
-
-  private onShelves(lot: NaiveLot): (readonly [string, number])[] {
-    return this.fullestFirst(lot).filter(([holder]) => !this.isTray(holder));
-  }
-
-  /** What a fit may take: the job's own tray, then the shelves; never another job's tray. */
-  private inReach(lot: NaiveLot, job: NaiveJob): (readonly [string, number])[] {
-    const tray = this.fullestFirst(lot).filter(([holder]) => holder === job.trayId);
-    return [...tray, ...this.onShelves(lot)];
-  }
-
-  private fittedOn(lineId: string): number {
-    return sum(this.fittings.filter((fitting) => fitting.lineId === lineId).map((fitting) => fitting.left));
-  }
-
-  private promisedFor(lineId: string): number {
-    return sum(
-      [...this.lots.values()].flatMap((lot) =>
-        lot.claims.filter((claim) => claim.lineId === lineId).map((claim) => claim.quantity),
-      ),
-    );
-  }
-
   /** A fit may use up what was reserved; a pick, what was reserved of the very lot, and where a line is full of it, of others. */
   private roomOf(line: NaiveJob['lines'][number], mode: 'pick' | 'fit', reserved: number): number {
     return Math.max(line.needed - this.fittedOn(line.id) - (mode === 'pick' ? this.promisedFor(line.id) - reserved : 0), 0);
-  }
-
-  private idleOf(lot: NaiveLot, job: NaiveJob, jobId: string): IdleClaim[] {
-    let inTray = lot.at.get(job.trayId) ?? 0;
-    return inOrder(lot.claims.filter((claim) => claim.jobId === jobId && claim.quantity > 0)).map((claim) => {
-      const laidBy = Math.min(claim.quantity, inTray);
-      inTray -= laidBy;
-      return { claim, idle: claim.quantity - laidBy };
-    });
-  }
-
-  /** Of all lots, or of all but one, what a job has reserved and not in its tray. */
-  private idleOfJob(job: NaiveJob, jobId: string, but: NaiveLot | null): IdleClaim[] {
-    return [...this.lots.values()].filter((lot) => lot !== but).flatMap((lot) => this.idleOf(lot, job, jobId));
   }
 
   /** Whether a scan goes through, onto which line, how many, and how many of them the books did not know. */
@@ -368,106 +245,8 @@ export class NaiveLedger {
       }
     return left < toFree;
   }
-
-  /** What a line has reserved beyond what it needs is free again, what was reserved last first. */
-  private giveBackSurplus(jobId: string, job: NaiveJob, line: NaiveJob['lines'][number]): void {
-    const surplus = Math.max(this.fittedOn(line.id) + this.promisedFor(line.id) - line.needed, 0);
-    const idle = this.idleOfJob(job, jobId, null).filter(({ claim }) => claim.lineId === line.id);
-    lessen(
-      idle.sort((a, b) => b.claim.number - a.claim.number),
-      surplus,
-    );
-  }
-
-  /** A claim that was given up begins anew. */
-  private claim(lot: NaiveLot, jobId: string, lineId: string, quantity: number): void {
-    const same = lot.claims.find((claim) => claim.jobId === jobId && claim.lineId === lineId);
-    this.claimsMade += 1;
-    if (same === undefined) lot.claims.push({ jobId, lineId, quantity, number: this.claimsMade });
-    else {
-      if (same.quantity === 0) same.number = this.claimsMade;
-      same.quantity += quantity;
-    }
-  }
-
-  /**
-   * A fit uses up its job's claims on the lot for the line, then as much of those for other lines as came out of the tray or is not free.
-   * @returns how many had been reserved and did not lie in the tray
-   */
-  private useUpClaims(
-    lot: NaiveLot,
-    jobId: string,
-    lineId: string,
-    { quantity, missing, outOfTray }: { quantity: number; missing: number; outOfTray: number },
-  ): number {
-    const own = inOrder(lot.claims.filter((claim) => claim.jobId === jobId)).map((claim) => ({ claim, idle: claim.quantity }));
-    const free = Math.max(this.heldOf(lot) - this.claimedOf(lot), 0) + missing;
-    const first = lessen(
-      own.filter(({ claim }) => claim.lineId === lineId),
-      quantity,
-    );
-    const atLeast = Math.max(outOfTray, quantity - free);
-    const further = lessen(
-      own.filter(({ claim }) => claim.lineId !== lineId),
-      Math.max(atLeast - first, 0),
-    );
-    return Math.max(first + further - outOfTray, 0);
-  }
-
-  private forgetClaims(lot: NaiveLot, jobId: string, quantity: number): void {
-    const own = inOrder(lot.claims.filter((claim) => claim.jobId === jobId)).map((claim) => ({ claim, idle: claim.quantity }));
-    lessen(own.reverse(), quantity);
-  }
-
-  private write(
-    steps: NaiveMovement[],
-    jobId: string | null,
-    fitting: NaiveFitting | null = null,
-    scan = { reserved: 0 },
-  ): NaiveMovement[] {
-    for (const step of steps) {
-      const lot = this.lotOf(step.lotId);
-      this.change(lot, step.from, -step.quantity);
-      this.change(lot, step.to, step.quantity);
-      this.acts.push({ ...step, jobId, fitting, takenBack: false, scan });
-    }
-    return steps;
-  }
-
-  private change(lot: NaiveLot, holder: string, by: number): void {
-    const isUnit = [...this.jobs.values()].some((job) => job.unitId === holder);
-    const isOurs = this.places.includes(holder) || [...this.jobs.values()].some((job) => job.trayId === holder);
-    const book = isUnit ? lot.inUnits : isOurs ? lot.at : null;
-    book?.set(holder, (book.get(holder) ?? 0) + by);
-  }
 }
 
 function foundSteps(lotId: string, job: NaiveJob, missing: number): NaiveMovement[] {
   return missing > 0 ? [{ lotId, quantity: missing, from: elsewhere, to: job.trayId, reason: 'found in hand' }] : [];
-}
-
-export function takeFrom(holders: readonly (readonly [string, number])[], quantity: number): (readonly [string, number])[] {
-  let left = quantity;
-  const taken: (readonly [string, number])[] = [];
-  for (const [holder, many] of holders) {
-    const part = Math.min(many, left);
-    if (part > 0) taken.push([holder, part]);
-    left -= part;
-  }
-  return taken;
-}
-
-function inOrder(claims: NaiveClaim[]): NaiveClaim[] {
-  return claims.sort((a, b) => a.number - b.number);
-}
-
-/** @returns by how many they were lessened in all */
-function lessen(claims: readonly IdleClaim[], quantity: number): number {
-  let left = quantity;
-  for (const { claim, idle } of claims) {
-    const part = Math.min(idle, left);
-    claim.quantity -= part;
-    left -= part;
-  }
-  return quantity - left;
 }

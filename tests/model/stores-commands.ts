@@ -1,7 +1,8 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
+import type { Verdict } from './naive-balances.js';
+import { many, type NaiveGoods } from './naive-books.js';
 import type { Decision, NaiveCount, NaiveDecision } from './naive-count.js';
-import type { Verdict } from './naive-ledger.js';
-import { type Label, many, type NaiveGoods, type NaiveSale } from './naive-stores.js';
+import type { Label, NaiveSale } from './naive-stores.js';
 import type { Sent, StoresScene } from './stores-scene.js';
 
 /** A command by numbers; which lot, place or act they mean is settled when it is given, by what is there then. */

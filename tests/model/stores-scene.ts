@@ -5,9 +5,10 @@ import type { Visitor } from '../support/bare-server.js';
 import { LabelDesk } from '../support/label-changes.js';
 import type { Stock } from '../support/stock.js';
 import { accepted } from '../support/write-making.js';
+import { elsewhere, type NaiveMovement, sum, type Verdict } from './naive-balances.js';
+import { buyer, type NaiveStep, regrouping, seller, usedUp } from './naive-books.js';
 import { NaiveCounts } from './naive-count.js';
-import { elsewhere, type NaiveMovement, sum, type Verdict } from './naive-ledger.js';
-import { buyer, type NaiveStep, NaiveStores, regrouping, seller, usedUp } from './naive-stores.js';
+import { NaiveStores } from './naive-stores.js';
 
 /** Who keys, and with what the workshop is filled. */
 export interface Shop {

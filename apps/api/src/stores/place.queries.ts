@@ -3,7 +3,6 @@ import type { PlaceBrief } from '@corewright/contracts/stores';
 import type * as z from 'zod';
 import { patternsOfWords } from '../catalogue/search-words.js';
 import type { Reader } from '../platform/database/database.js';
-import { badInput, done, type Result, refused } from '../platform/refusal.js';
 import { inOrder } from './place-order.js';
 import { codeOf } from './place-words.js';
 
@@ -72,18 +71,4 @@ export async function placeLevel(reader: Reader, within: string | null): Promise
   type Row = z.infer<typeof PlaceLevel>['places'][number] & Record<string, unknown>;
   const rows = within === null ? await reader.rows<Row>(levelAtTop) : await reader.rows<Row>(levelWithin, [within]);
   return inOrder(rows);
-}
-
-const selectKind = 'SELECT kind, closed_at IS NOT NULL AS closed FROM places WHERE holder_id = $1';
-
-/** Whether goods may be put there by hand: an open place of the books, and no job's kit tray. */
-export async function placeForGoods(reader: Reader, placeId: string): Promise<Result<null>> {
-  const place = await reader.row<{ kind: string; closed: boolean }>(selectKind, [placeId]);
-  if (place === null) return refused(badInput('placeId', 'That place is not in the books. Choose one from the list.'));
-  if (place.closed) return refused(badInput('placeId', 'That place is closed and takes no goods. Choose another from the list.'));
-  if (place.kind === 'tray')
-    return refused(
-      badInput('placeId', 'That is the kit tray of a job. Choose a place of the stores; a scan in the mode “pick” fills a tray.'),
-    );
-  return done(null);
 }

@@ -6,25 +6,20 @@ import type { NewCommand } from '../api/outbound-queue.js';
 import { asProblem } from '../api/problem.js';
 import { queue } from '../api/queue.js';
 import type { QueuedCommand } from '../api/queue-machine.js';
-import { actOf, codeOf, countCommand, outcomeOf, sayCode, scanCommand, takeBackCommand, withQuantity } from './acts.js';
+import { codeOf, countCommand, outcomeOf, sayCode, scanCommand } from './acts.js';
 import {
   type Answer,
   backToLook,
   blankPath,
   faultAnswer,
-  hadNotLeft,
   keptHere,
   lookAnswer,
   noChoice,
-  nothingToTakeBack,
-  notNone,
-  ofNoScan,
   type Said,
-  unanswered,
   unclearScan,
-  wasRefused,
 } from './answers.js';
 import { CountingHand } from './counting-hand.js';
+import { LastAct } from './last-act.js';
 import { keepModes, recallModes } from './mode-shelf.js';
 import {
   afterIdling,
@@ -56,27 +51,12 @@ export type ScanTaker = (parsed: ParsedCode) => boolean;
 /** A screen that chooses by command card, of which there are three, or by the keys 1 to 9. True when there was such a choice. */
 export type ChoiceTaker = (choice: number) => boolean;
 
-type Correctable = {
-  readonly key: string;
-  readonly code: string;
-  readonly command: NewCommand;
-  readonly at: number;
-  /** whoever counts two hundred washers takes longer over it than over a pick */
-  readonly isCount: boolean;
-};
-
-/** A quantity keyed later than this after its scan is not meant for it. */
-const correctionMilliseconds = 30_000;
-const quantityPauseMilliseconds = 1_500;
-const decisionMilliseconds = 1_500;
-
 /** The one scanning service of a tab: every scan of every screen comes through `scan`. */
 export class ScanDesk {
   private state: DeskState = { modes: recallModes(), answer: null, keyedQuantity: '', offer: null };
   private readonly listeners = new Set<() => void>();
   private readonly takers: ScanTaker[] = [];
   private readonly choosers: ChoiceTaker[] = [];
-  private correctable: Correctable | null = null;
   private readonly counting = new CountingHand({
     modes: () => this.state.modes,
     setModes: (modes) => this.set({ modes }),
@@ -87,7 +67,14 @@ export class ScanDesk {
       return this.line;
     },
   });
-  private quantityTimer: ReturnType<typeof setTimeout> | null = null;
+  private readonly last = new LastAct({
+    keyed: () => this.state.keyedQuantity,
+    setKeyed: (keyedQuantity) => this.set({ keyedQuantity }),
+    isRefused: () => this.state.answer?.tone === 'refused',
+    say: (said) => this.say(said),
+    settled: (command) => this.settled(command),
+    inLine: (code, work) => this.inLine(code, work),
+  });
   private turn = 0;
   /** scans are answered in their order, however fast they come */
   private line: Promise<void> = Promise.resolve();
@@ -143,7 +130,7 @@ export class ScanDesk {
   readonly key = (text: string): void => {
     if (/^\d{1,6}([.,]\d{1,4})?$/.test(text.trim())) {
       this.set({ keyedQuantity: text.trim().replace(',', '.') });
-      this.takeQuantity();
+      this.last.takeQuantity();
       return;
     }
     const parsed = parseCode(text);
@@ -162,14 +149,14 @@ export class ScanDesk {
   readonly unclear = (): void => this.say(unclearScan);
 
   readonly scan = (parsed: ParsedCode): void => {
-    this.takeQuantity();
+    this.last.takeQuantity();
     const now = Date.now();
     this.set({ modes: touch(afterIdling(this.state.modes, now), now) });
     const taker = parsed.kind === 'K' ? undefined : this.takers.at(-1);
     if (taker?.(parsed) === true) return;
     const intent = intentOf(this.state.modes, parsed);
     // what a scan means is settled by the mode at the moment of the scan, whatever is chosen while others wait
-    this.line = this.line.then(() => this.follow(intent, parsed)).catch((thrown: unknown) => this.fault(parsed.code, thrown));
+    this.inLine(parsed.code, () => this.follow(intent, parsed));
   };
 
   private async follow(intent: Intent, parsed: ParsedCode): Promise<void> {
@@ -195,7 +182,7 @@ export class ScanDesk {
       case 'count-place':
         return this.counting.at(parsed.code);
       case 'act':
-        return this.act(
+        return this.last.act(
           intent.act === 'count'
             ? countCommand(parsed.code, intent.onto, this.state.modes.countId)
             : scanCommand(intent.act, parsed.code, intent.onto),
@@ -208,7 +195,7 @@ export class ScanDesk {
     if (command === 'choice 1' || command === 'choice 2' || command === 'choice 3') {
       this.makeChoice(Number(command.at(-1)) as 1 | 2 | 3);
     } else if (command === 'take back') {
-      void this.takeBackLast();
+      void this.last.takeBackLast();
     } else if (command === 'all is scanned') {
       void this.allScanned();
     } else {
@@ -241,9 +228,7 @@ export class ScanDesk {
     const chosen = offer?.choices[choice - 1];
     if (offer === null || chosen === undefined) return false;
     this.set({ offer: null, modes: choosePlace(modes, offer.onto, Date.now()) });
-    this.line = this.line
-      .then(() => this.act(chosen.command, offer.scanned.code))
-      .catch((thrown: unknown) => this.fault(offer.scanned.code, thrown));
+    this.inLine(offer.scanned.code, () => this.last.act(chosen.command, offer.scanned.code));
     return true;
   };
 
@@ -286,19 +271,13 @@ export class ScanDesk {
 
   /** Nothing else lies at the place: what the books have there and nobody scanned is missing. */
   readonly allScanned = async (): Promise<void> => {
-    this.takeQuantity();
+    this.last.takeQuantity();
     await this.counting.allScanned();
   };
 
   private async keep(command: NewCommand, code: string): Promise<void> {
-    this.correctable = null;
+    this.last.forget();
     const kept = await queue.add(command);
-    this.say(keptHere(code, kept));
-  }
-
-  private async act(command: NewCommand, code: string): Promise<void> {
-    const kept = await queue.add(command);
-    this.correctable = { key: kept.key, code, command, at: Date.now(), isCount: actOf(kept) === 'count' };
     this.say(keptHere(code, kept));
   }
 
@@ -316,12 +295,10 @@ export class ScanDesk {
         title: outcome.title,
         detail: outcome.detail,
         canBeCorrected: outcome.actId !== null && outcome.quantity !== null,
-        canBeTakenBack: this.correctable?.key === command.key && (outcome.actId !== null || outcome.undo !== undefined),
+        canBeTakenBack: this.last.isOf(command.key) && (outcome.actId !== null || outcome.undo !== undefined),
       },
     });
   };
-
-  // ------------------------------------------------------------------ digits after a scan
 
   /** A lone key outside every field: a digit corrects the last quantity, or chooses where something waits for a choice. */
   readonly loneKey = (key: string): void => {
@@ -329,119 +306,26 @@ export class ScanDesk {
       if (this.meant(Number(key))) return;
       if ([...this.choosers].reverse().some((chooser) => chooser(Number(key)))) return;
     }
-    if (key === 'Escape') this.setQuantity('');
-    if (key === 'Backspace') this.setQuantity(this.state.keyedQuantity.slice(0, -1));
-    if (/^[0-9.]$/.test(key) && this.canCorrect()) this.setQuantity(this.state.keyedQuantity + key);
+    this.last.loneKey(key);
   };
 
   readonly enter = (): boolean => {
     if (this.state.keyedQuantity === '') return false;
-    this.takeQuantity();
+    this.last.takeQuantity();
     return true;
   };
 
-  private canCorrect(): boolean {
-    const refused = this.state.answer?.tone === 'refused';
-    const last = this.correctable;
-    if (last === null || refused || actOf(last.command) === null) return false;
-    return last.isCount || Date.now() - last.at < correctionMilliseconds;
-  }
+  readonly takeBackLast = (): Promise<void> => this.last.takeBackLast();
 
-  private setQuantity(keyed: string): void {
-    if (this.quantityTimer !== null) clearTimeout(this.quantityTimer);
-    this.set({ keyedQuantity: keyed });
-    this.quantityTimer = keyed === '' ? null : setTimeout(() => this.takeQuantity(), quantityPauseMilliseconds);
-  }
-
-  private takeQuantity(): void {
-    const keyed = this.state.keyedQuantity;
-    if (keyed === '') return;
-    this.setQuantity('');
-    const last = this.correctable;
-    if (Number(keyed) === 0 && last?.isCount !== true) {
-      this.say(notNone);
-      return;
-    }
-    if (last === null || !this.canCorrect()) {
-      this.say(ofNoScan(keyed));
-      return;
-    }
-    this.line = this.line.then(() => this.correct(last, keyed)).catch((thrown: unknown) => this.fault(last.code, thrown));
-  }
-
-  private async correct(last: Correctable, quantity: string): Promise<void> {
-    // the last number of a person stands: nothing is taken back
-    if (!(await queue.withdraw(last.key)) && !last.isCount) {
-      const settled = await decidedSoon(last.key);
-      if (settled === null) return this.sayUnanswered(last.code);
-      const outcome = outcomeOf(settled);
-      if (outcome.actId === null) return;
-      if (outcome.quantity === quantity) return this.settled(settled);
-      await queue.add(takeBackCommand(outcome.actId, sayCode(last.code), `quantity corrected to ${quantity}`));
-    }
-    await this.act(withQuantity(last.command, quantity), last.code);
-  }
-
-  // ------------------------------------------------------------------ taking back
-
-  /** Takes back the last act of this device that still stands. */
-  readonly takeBackLast = async (): Promise<void> => {
-    const last = this.correctable;
-    if (last === null) {
-      this.say(nothingToTakeBack);
-      return;
-    }
-    this.correctable = null;
-    if (await queue.withdraw(last.key)) {
-      this.say(hadNotLeft(last.code, sayCode(last.code)));
-      return;
-    }
-    const settled = await decidedSoon(last.key);
-    if (settled === null) {
-      this.correctable = last;
-      return this.sayUnanswered(last.code);
-    }
-    const outcome = outcomeOf(settled);
-    if (outcome.undo !== undefined) return this.undo(outcome.undo, last.code, outcome.title);
-    if (outcome.actId === null) {
-      this.say(wasRefused(last.code));
-      return;
-    }
-    await this.takeBack(outcome.actId, last.code, outcome.title, last.isCount);
-  };
-
-  private sayUnanswered(code: string): void {
-    this.say(unanswered(code));
-  }
-
-  readonly takeBack = (actId: string, code: string, title: string, isCount = false): Promise<void> =>
-    this.undo(takeBackCommand(actId, sayCode(code), 'scanned by mistake', isCount ? 'count' : null), code, title);
-
-  private async undo(undoing: NewCommand, code: string, title: string): Promise<void> {
-    const command = await queue.add(undoing);
-    this.say({
-      code,
-      tone: 'under way',
-      word: 'Taking back',
-      title,
-      detail: 'Kept on this device; waiting for the server.',
-      key: command.key,
-    });
-  }
+  readonly takeBack = (actId: string, code: string, title: string): Promise<void> => this.last.takeBack(actId, code, title);
 
   /** A decision about a refused scan goes out as a scan of its own, and speaks in the strip like one. */
   readonly decide = async (refused: QueuedCommand, decided: NewCommand): Promise<void> => {
-    await this.act(decided, codeOf(refused) ?? '');
+    await this.last.act(decided, codeOf(refused) ?? '');
     await queue.dismiss(refused.key);
   };
 
-  private fault(code: string, thrown: unknown): void {
-    this.say(faultAnswer(code, thrown));
+  private inLine(code: string, work: () => Promise<void>): void {
+    this.line = this.line.then(work).catch((thrown: unknown) => this.say(faultAnswer(code, thrown)));
   }
-}
-
-/** The command when the server has decided it within a few seconds; those behind it are not held up for longer. */
-async function decidedSoon(key: string): Promise<QueuedCommand | null> {
-  const later = new Promise<null>((resolve) => setTimeout(() => resolve(null), decisionMilliseconds));
-  return Promise.race([queue.settled(key), later]);
 }

@@ -10,6 +10,7 @@ import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { badInput, done, notFound, type Result, refused } from '../../platform/refusal.js';
 import { holderOf, move } from '../../stores/ledger.js';
 import { addLot } from '../../stores/new-things.js';
+import { placeForGoods } from '../../stores/place-for-goods.js';
 import { expectedClaimsOn, lockJobsById } from '../expected-claims.js';
 import { lockReceipt, type ReceiptFacts } from '../receipt.queries.js';
 import { claimForJob } from './claim-for-job.js';
@@ -18,7 +19,6 @@ import { claimPassedOn, passReservationsOn } from './pass-reservations-on.js';
 
 type Input = z.infer<typeof Arrival>;
 
-const selectPlace = 'SELECT kind FROM places WHERE holder_id = $1';
 const selectThing = 'SELECT kind FROM things WHERE id = $1';
 const raiseReceived = `
   UPDATE expected_receipts SET quantity_received = quantity_received + $2, version = version + 1 WHERE id = $1`;
@@ -57,10 +57,8 @@ export class BookArrivalHandler {
   }
 
   private async whyNotThere(transaction: Transaction, input: Input) {
-    const place = await transaction.row<{ kind: string }>(selectPlace, [input.placeId]);
-    if (!place) return badInput('placeId', 'That place is not in the books. Scan a place, or choose one from the list.');
-    if (place.kind === 'tray')
-      return badInput('placeId', "A job's tray takes what is picked for it. Put the goods on a shelf, then pick them.");
+    const place = await placeForGoods(transaction, input.placeId);
+    if (!place.ok) return place.error;
     const taken = await transaction.row(selectThing, [input.lotId]);
     return taken ? badInput('lotId', 'There is a thing with this identity already. Begin the arrival again.') : null;
   }

@@ -4,7 +4,7 @@ import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
 import { done, notFound, type Result, refused } from '../../platform/refusal.js';
 import { lockOf, move, scrapId, usedUpId, whereIs } from '../../stores/ledger.js';
-import { placeForGoods } from '../../stores/place.queries.js';
+import { placeForGoods } from '../../stores/place-for-goods.js';
 import type { ConsumableRow } from '../consumable.queries.js';
 import { insertEvent, lockConsumableOfLot } from './open-container.js';
 

@@ -8,9 +8,9 @@ import { newId } from '../../platform/new-id.js';
 import { done, notFound, type Result, refused } from '../../platform/refusal.js';
 import { lockOf, whereIs } from '../../stores/ledger.js';
 import { codeOf } from '../../stores/place-words.js';
+import { splitOff } from '../../stores/regroup/split-off.js';
 import { type ConsumableRow, lockConsumable, type Opened, openContainersOf, packetUseByOf } from '../consumable.queries.js';
 import { decideOpening } from './decide-opening.js';
-import { splitOne } from './split-one.js';
 
 const partOfLot = 'SELECT part_id AS "partId" FROM lots WHERE thing_id = $1';
 const codeOfThing = `SELECT ${codeOf('$1::uuid')} AS code`;
@@ -68,7 +68,7 @@ export async function openContainer(
   if (!decision.ok) return decision;
   const opened = decision.value.isLast
     ? done({ id: thingId, code: await codeNow(transaction, thingId) })
-    : await splitOne(transaction, thingId, decision.value.placeId, label);
+    : await openOne(transaction, { thingId, placeId: decision.value.placeId, label });
   if (!opened.ok) return opened;
   const { id, code } = opened.value;
   const { key, person } = transaction.command;
@@ -77,6 +77,17 @@ export async function openContainer(
   const facts = { packetUseBy: await packetUseByOf(transaction, id), isOpen: true, openedOn, keepsDays: consumable.keepsDays };
   const useBy = useByOf(facts, today);
   return done({ thing: { id, code, name: consumable.name }, useBy, words: toWriteOnIt(code, openedOn, useBy.on) });
+}
+
+/** One of a lot goes on as a lot of its own: only of that one anybody says when it was opened. */
+async function openOne(
+  transaction: Transaction,
+  { thingId, placeId, label }: Pick<OpenFrom, 'thingId' | 'label'> & { placeId: string },
+): Promise<Result<{ id: string; code: LabelCode }>> {
+  const id = newId();
+  const one = { placeId, quantity: '1', label: label === '' ? null : label, why: 'opened' };
+  const code = await splitOff(transaction, { ...one, fromLotId: thingId, toLotId: id });
+  return code.ok ? done({ id, code: code.value }) : code;
 }
 
 /** "L 000123 45, Stores, Bin 4, opened 3 Nov 2026" */

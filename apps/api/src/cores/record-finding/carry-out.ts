@@ -9,7 +9,7 @@ import { ChangeHoldHandler } from '../../stores/change-hold/change-hold.handler.
 import { whyOfNoUse } from '../../stores/goods-apart/why-barred.js';
 import { claimMore, holderOf, lockOf, move, scrapId } from '../../stores/ledger.js';
 import { addComponent, addHarvestedLot } from '../../stores/new-things.js';
-import { placeForGoods } from '../../stores/place.queries.js';
+import { placeForGoods } from '../../stores/place-for-goods.js';
 import { codeOf } from '../../stores/place-words.js';
 import { outAgain } from '../../stores/take-off/out-again.js';
 import { outOfWhole } from '../../stores/take-off/out-of-whole.js';

@@ -8,7 +8,7 @@ import { newId } from '../../platform/new-id.js';
 import { badInput, done, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { logClaimChange } from '../../stores/claim-changes.js';
 import { claimLess, claimsOn, locksOf, move, whereIs } from '../../stores/ledger.js';
-import { placeForGoods } from '../../stores/place.queries.js';
+import { placeForGoods } from '../../stores/place-for-goods.js';
 import { leavingClaims } from './leaving-claims.js';
 import { trayContents } from './un-kit.queries.js';
 
@@ -37,8 +37,8 @@ export class UnKitHandler {
     if (input.claims === 'as before' && closedStates.includes(job.state))
       return badInput('claims', `This job is ${job.state}, and keeps nothing reserved. Choose to give it up.`);
     for (const [index, { placeId, quantity }] of input.rows.entries()) {
-      const mayLie = await placeForGoods(transaction, placeId);
-      if (!mayLie.ok) return badInput(`rows.${index}.placeId`, mayLie.error.detail);
+      const mayLie = await placeForGoods(transaction, placeId, `rows.${index}.placeId`);
+      if (!mayLie.ok) return mayLie.error;
       if (decimalFrom(quantity) === zero) return badInput(`rows.${index}.quantity`, 'Nought moves nothing. Leave the row out.');
     }
     const contents = await trayContents(transaction, job.id);

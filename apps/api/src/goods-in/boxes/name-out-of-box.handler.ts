@@ -10,7 +10,7 @@ import { claimCode } from '../../scanning/code-register.js';
 import { PassOn } from '../../stores/costs/pass-on/pass-on.js';
 import { recordTypeKeyed } from '../../stores/identify-unit/record-identification.js';
 import { addLot, addUnit, type LotFacts, type UnitFacts } from '../../stores/new-things.js';
-import { placeForGoods } from '../../stores/place.queries.js';
+import { placeForGoods } from '../../stores/place-for-goods.js';
 import { outOfWhole } from '../../stores/take-off/out-of-whole.js';
 import { thingRow } from '../../stores/thing.queries.js';
 import { readLot, readUnit } from '../row-facts.js';

@@ -22,7 +22,7 @@ import { ensureGoodsInPlace, goodsInPlace } from '../../stores/goods-in-place.js
 import { recordTypeKeyed } from '../../stores/identify-unit/record-identification.js';
 import { holderOf, move } from '../../stores/ledger.js';
 import { addLot, addUnit, addUnsorted, correctLot, correctUnit, correctUnsorted } from '../../stores/new-things.js';
-import { placeForGoods } from '../../stores/place.queries.js';
+import { placeForGoods } from '../../stores/place-for-goods.js';
 import { type LockedLoad, lockOfLoad } from '../load.queries.js';
 import { RowQueries } from '../row.queries.js';
 import { type RowFacts, readRow } from '../row-facts.js';
@@ -71,7 +71,7 @@ export class SaveRowHandler {
     load: LockedLoad,
     rowId: string,
     input: RowInput,
-    place: Result<null>,
+    place: Result<unknown>,
   ): Promise<Result<LoadRow>> {
     if (transaction.command.versionSeen !== null) return refused(notFound('That row'));
     if (await transaction.row(thingIsThere, [rowId])) return refused(rowOfAnotherLoad);

@@ -22,7 +22,7 @@ import {
   correctUnsorted,
   type LotFacts,
 } from '../../stores/new-things.js';
-import { placeForGoods } from '../../stores/place.queries.js';
+import { placeForGoods } from '../../stores/place-for-goods.js';
 import { thingRow } from '../../stores/thing.queries.js';
 import { whyPosted } from '../decide-change.js';
 import { openingRow } from '../opening-row.queries.js';

@@ -5,7 +5,7 @@ import type * as z from 'zod';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
 import { AddPlaceHandler } from '../../stores/add-place/add-place.handler.js';
-import { placeForGoods } from '../../stores/place.queries.js';
+import { placeForGoods } from '../../stores/place-for-goods.js';
 import { shelfPage } from '../opening-row.queries.js';
 import { stopped } from '../row-state.js';
 import { lockShelves, shelfOf, writeActs } from './shelf-acts.js';

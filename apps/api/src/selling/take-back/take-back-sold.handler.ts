@@ -7,7 +7,7 @@ import { WorkshopClock } from '../../people/workshop.js';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { badInput, done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
 import { lockOf, move } from '../../stores/ledger.js';
-import { placeForGoods } from '../../stores/place.queries.js';
+import { placeForGoods } from '../../stores/place-for-goods.js';
 import { outAgain } from '../../stores/take-off/out-again.js';
 import { saleOf } from '../sale.queries.js';
 

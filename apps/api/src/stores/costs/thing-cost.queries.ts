@@ -46,7 +46,10 @@ export interface Cost {
   parts: readonly Part[];
 }
 
-/** How many a lot began with that was taken out of a unit, or is a container that was opened: a count put right later is no part of the lot that it was. */
+/**
+ * How many a lot began with that was taken out of a unit: a count put right later is no part of the lot that it was. So went on, in older books,
+ * a container that was opened; by now that is split off.
+ */
 const wentOnSteps = `
   SELECT taken_from_lot_id AS from_id, lots.thing_id AS to_id, CASE WHEN fitted_once THEN 'taken out' ELSE 'opened' END AS kind, first.quantity, first.sequence
     FROM lots JOIN LATERAL (SELECT quantity, sequence FROM movements WHERE movements.thing_id = lots.thing_id ORDER BY sequence LIMIT 1) AS first ON true
@@ -105,7 +108,7 @@ export async function costOf(reader: Reader, thingId: string): Promise<Cost> {
   };
 }
 
-/** What is taken out of a unit, or opened, ends and begins anew through the count, where it must not be found a second time. */
+/** What is taken out of a unit, or was opened in older books, ends and begins anew through the count, where it must not be found a second time. */
 function partsHere(id: string, held: readonly Held[], wentOn: readonly WentOn[]): Part[] {
   const through = sumDecimals(
     wentOn

@@ -9,7 +9,7 @@ import { badInput, done, invariant, type Refusal, type Result, refused } from '.
 import { ChangeHoldHandler } from '../change-hold/change-hold.handler.js';
 import { move, unknownOwnerId } from '../ledger.js';
 import { addLot } from '../new-things.js';
-import { placeForGoods } from '../place.queries.js';
+import { placeForGoods } from '../place-for-goods.js';
 import { whyNotThatDay } from './decide-keeping.js';
 import { keptById } from './kept.queries.js';
 import { isKeptIdUsed, reasonOfKeeping, writeKept } from './write-kept.js';

@@ -5,8 +5,8 @@ import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { done, invariant, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { locksOf, moveAll } from '../ledger.js';
 import { placeBrief } from '../place.queries.js';
+import { placeForGoods } from '../place-for-goods.js';
 import { codeOf, thingFacts, thingName } from '../place-words.js';
-import { placeToPut } from '../put-away/where-to-put.js';
 
 interface LyingRow extends Record<string, unknown> {
   id: string;
@@ -30,7 +30,7 @@ export class MoveContentsHandler {
   async handle(transaction: Transaction, input: MoveContents): Promise<Result<ContentsMoved>> {
     const [from, to, ids] = await Promise.all([
       placeBrief(transaction, input.fromPlaceId),
-      placeToPut(transaction, input.toPlaceId),
+      placeForGoods(transaction, input.toPlaceId, 'toPlaceId'),
       transaction.rows<{ id: string }>(lyingIds, [input.fromPlaceId]),
     ]);
     if (from === null) return refused(notFound('The place to be emptied'));

@@ -12,11 +12,11 @@ import { sayOthersElsewhere } from '../alike/say-alike.js';
 import { whyDatedBefore } from '../dated-before.js';
 import { type Balance, type LockedThing, lockByCode, move, whereIs, whereIsByCode } from '../ledger.js';
 import { foundAgain } from '../not-there/found-again.js';
+import { type PlaceForGoods, placeForGoods } from '../place-for-goods.js';
 import { factsOfKind, nameOfKind } from '../place-words.js';
 import { holdingsOf } from '../thing.queries.js';
 import { decideAmount, nothingToPutAway } from './decide-put-away.js';
 import { restOfSet, sayRestOfSet } from './rest-of-set.js';
-import { type Destination, placeToPut } from './where-to-put.js';
 
 type ThingKind = keyof typeof factsOfKind;
 
@@ -49,7 +49,7 @@ export class PutAwayHandler {
       lockByCode(transaction, code),
       whereIsByCode(transaction, code),
       transaction.row<ThingRow>(thingsByCode[kind], [code]),
-      placeToPut(transaction, input.placeId),
+      placeForGoods(transaction, input.placeId),
       kind === 'L' ? othersOfPart(transaction, code) : [],
       kind === 'X' ? [] : restOfSet(transaction, code),
     ]);
@@ -107,7 +107,7 @@ function isFoundWhereItLies({ missingSince }: LockedThing, balances: readonly Ba
 async function found(
   transaction: Transaction,
   locked: LockedThing,
-  { place, ...thing }: Coded & { place: Destination },
+  { place, ...thing }: Coded & { place: PlaceForGoods },
 ): Promise<Result<z.infer<typeof PutAwayDone>>> {
   const again = await foundAgain(transaction, locked, `in ${place.path}, where the books have it`);
   const [here] = (await whereIs(transaction, thing.id)).filter(({ holderId }) => holderId === place.id);

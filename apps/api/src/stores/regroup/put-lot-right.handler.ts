@@ -18,6 +18,8 @@ import { differences } from './decide-merge.js';
 import { lotToMerge } from './lot-to-merge.js';
 
 const splitOff = "SELECT 1 AS there FROM lot_regroupings WHERE to_lot_id = $1 AND kind = 'split'";
+// A container was opened, and used, as one of its part.
+const wasOpened = 'SELECT 1 AS there FROM container_events WHERE thing_id = $1 LIMIT 1';
 const rowAsItIs = 'SELECT to_jsonb(lots) AS was FROM lots WHERE thing_id = $1';
 const insertCorrection = `
   INSERT INTO lot_corrections (id, command_key, lot_id, was, words, why, person_id) VALUES ($1, $2, $3, $4, $5, $6, $7)`;
@@ -37,15 +39,16 @@ export class PutLotRightHandler {
     if (versionSeen !== null && versionSeen !== thing.version)
       return refused(changedMeanwhile(await this.page.of(transaction, lotId)));
     if ((await transaction.row(splitOff, [lotId])) === null) return refused(hasItsRow);
-    const [row, was, before] = await Promise.all([
+    const [row, was, before, opened] = await Promise.all([
       thingRow(transaction, lotId),
       transaction.row<{ was: unknown }>(rowAsItIs, [lotId]),
       lotToMerge(transaction, thing),
+      transaction.row(wasOpened, [lotId]),
     ]);
     invariant(row && was, 'what was split off is a lot');
     const facts = await this.read(transaction, row, input);
     if (!facts.ok) return facts;
-    const isRelied = decimalFrom(thing.claimed) > zero || before.elsewhere.length > 0 || before.isOfKeptSet;
+    const isRelied = decimalFrom(thing.claimed) > zero || before.elsewhere.length > 0 || before.isOfKeptSet || opened !== null;
     if (isRelied && facts.value.partId !== row.partId) return refused(partStays);
     await correctLot(transaction, lotId, facts.value);
     const changed = differences(before.facts, (await lotToMerge(transaction, thing)).facts);

@@ -9,7 +9,7 @@ import { badInput, done, notFound, type Result, refused } from '../../platform/r
 import { whyNotOpened } from '../goods-apart/why-barred.js';
 import { lockOf } from '../ledger.js';
 import { addComponent } from '../new-things.js';
-import { placeForGoods } from '../place.queries.js';
+import { placeForGoods } from '../place-for-goods.js';
 import { codeOf } from '../place-words.js';
 import { outOfWhole } from './out-of-whole.js';
 
@@ -61,7 +61,8 @@ export class TakeOffHandler {
       });
     if (input.partId !== null && (await partFacts(transaction, input.partId)) === null)
       return refused(badInput('partId', 'That part is not in the books. Choose one from the list, or leave it empty.'));
-    return placeForGoods(transaction, input.placeId);
+    const place = await placeForGoods(transaction, input.placeId);
+    return place.ok ? done(null) : place;
   }
 }
 

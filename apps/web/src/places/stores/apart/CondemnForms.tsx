@@ -2,9 +2,8 @@ import type { DisposeOf } from '@corewright/contracts/goods-apart';
 import { useState } from 'react';
 import { Form } from '../../../ui/Form.js';
 import { FormFoot } from '../../../ui/FormFoot.js';
-import { RadioRow } from '../../../ui/RadioRow.js';
-import { TextField } from '../../../ui/TextField.js';
 import { useCondemn, useDisposal } from './apart-actions.js';
+import { ActRow, NeededField } from './Fields.js';
 import type { ThingInHand } from './HoldForms.js';
 
 interface CondemnFormProps {
@@ -33,23 +32,23 @@ export function CondemnForm({ thing, pictures, onClose }: CondemnFormProps) {
         is given back, and the jobs are warned. It can only be scrapped, given back to its owner, or kept as a pattern or for
         display.
       </p>
-      <TextField
+      <NeededField
         label="Why it is condemned"
         value={reason}
         onChange={setReason}
         note="what was found, by whom and how; it stays on the record with your name"
-        error={wasTried && reason.trim() === '' ? 'Say why.' : null}
+        missing="Say why."
+        wasTried={wasTried}
         autoFocus
-        maxLength={200}
       />
       {pictures === 0 ? (
-        <TextField
+        <NeededField
           label="Why there is no photograph"
           value={noPicture}
           onChange={setNoPicture}
           note="better: leave this, photograph what is wrong, and come back"
-          error={wasTried && lacksPicture ? 'Photograph it first, or say why there is no photograph.' : null}
-          maxLength={200}
+          missing="Photograph it first, or say why there is no photograph."
+          wasTried={wasTried}
         />
       ) : (
         <p className="quiet">{pictures === 1 ? '1 photograph of it stands.' : `${pictures} photographs of it stand.`}</p>
@@ -89,24 +88,30 @@ export function DisposalForm({ thing, owner, onClose }: DisposalFormProps) {
   ];
   return (
     <Form label={`What becomes of ${thing.code}`} onSubmit={submit}>
-      <RadioRow label="What becomes of it" value={how} choices={choices} onChange={setHow} />
-      {wasTried && how === null && <p role="alert">Say what becomes of it.</p>}
-      <TextField
+      <ActRow
+        label="What becomes of it"
+        value={how}
+        choices={choices}
+        onChange={setHow}
+        missing="Say what becomes of it."
+        wasTried={wasTried}
+      />
+      <NeededField
         label="In words"
         value={words}
         onChange={setWords}
         note="where it went, or where it is kept and how it is marked"
-        error={wasTried && words.trim() === '' ? 'Say where it went or is kept.' : null}
-        maxLength={200}
+        missing="Say where it went or is kept."
+        wasTried={wasTried}
       />
       {wantsWord && (
-        <TextField
+        <NeededField
           label="The owner’s word"
           value={ownersWord}
           onChange={setOwnersWord}
           note={`it is ${owner}’s: who agreed, when and how`}
-          error={wasTried && ownersWord.trim() === '' ? 'Without the owner’s word it is kept.' : null}
-          maxLength={200}
+          missing="Without the owner’s word it is kept."
+          wasTried={wasTried}
         />
       )}
       <FormFoot act="Put it on the record" failed="Not put down" sending={disposal} onClose={onClose} />

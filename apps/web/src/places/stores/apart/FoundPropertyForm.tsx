@@ -11,7 +11,7 @@ import { dayOf } from '../../../ui/say-when.js';
 import { TextField } from '../../../ui/TextField.js';
 import { placesQuery } from '../queries.js';
 import { useFoundProperty } from './apart-actions.js';
-import { LookAgainField } from './KeptForms.js';
+import { AskWhomField, DayField, LookAgainField, NeededField, onItsTag } from './Fields.js';
 
 export interface FoundPropertyFormProps {
   readonly onDone: (kept: KeptForOwner) => void;
@@ -42,44 +42,38 @@ export function FoundPropertyForm({ onDone, onClose }: FoundPropertyFormProps) {
     setWasTried(true);
     if (!lacks && !found.isPending) found.mutate({ ...ids, ...keyed, foundBy, placeId });
   };
-  const missing = (text: string, words: string) => (wasTried && text.trim() === '' ? words : null);
   return (
     <Form label="Something was found" onSubmit={submit}>
       <FieldPair>
-        <TextField
+        <NeededField
           label="What it is"
           value={keyed.name}
           onChange={(name) => put({ name })}
-          error={missing(keyed.name, 'Say what it is, in a few words.')}
+          missing="Say what it is, in a few words."
+          wasTried={wasTried}
           autoFocus
-          maxLength={200}
         />
         <TextField label="How many" value={keyed.quantity} onChange={(quantity) => put({ quantity })} inputMode="numeric" />
       </FieldPair>
       <FieldPair>
-        <TextField
+        <NeededField
           label="Where it was found"
           value={keyed.foundWhere}
           onChange={(foundWhere) => put({ foundWhere })}
-          error={missing(keyed.foundWhere, 'Say where it was found.')}
+          missing="Say where it was found."
+          wasTried={wasTried}
           maxLength={150}
         />
-        <TextField
+        <NeededField
           label="By whom"
           value={foundBy}
           onChange={(by) => put({ foundBy: by })}
-          error={missing(foundBy, 'Say who found it.')}
-          maxLength={200}
+          missing="Say who found it."
+          wasTried={wasTried}
         />
       </FieldPair>
       <FieldPair>
-        <TextField
-          label="On"
-          type="date"
-          value={keyed.since}
-          onChange={(since) => put({ since })}
-          error={missing(keyed.since, 'Name the day.')}
-        />
+        <DayField label="On" value={keyed.since} onChange={(since) => put({ since })} wasTried={wasTried} />
         <SelectField
           label="Where it lies now"
           value={placeId}
@@ -88,18 +82,18 @@ export function FoundPropertyForm({ onDone, onClose }: FoundPropertyFormProps) {
             ...places.map(({ id, path }) => ({ value: id, label: path })),
           ]}
           onChange={setPlaceId}
-          error={missing(placeId, 'Say where it lies: scan the place or choose it.')}
+          error={wasTried && placeId === '' ? 'Say where it lies: scan the place or choose it.' : null}
         />
       </FieldPair>
       <FieldPair>
-        <TextField
-          label="Whom to ask"
-          value={keyed.askWhom}
-          onChange={(askWhom) => put({ askWhom })}
-          note="who was here, who may know; it may stay empty"
-          maxLength={200}
+        <AskWhomField value={keyed.askWhom} onChange={(askWhom) => put({ askWhom })} note="who was here, who may know" />
+        <LookAgainField
+          value={keyed.lookAgainOn}
+          onChange={(lookAgainOn) => put({ lookAgainOn })}
+          note={onItsTag}
+          isNeeded
+          wasTried={wasTried}
         />
-        <LookAgainField value={keyed.lookAgainOn} onChange={(lookAgainOn) => put({ lookAgainOn })} wasTried={wasTried} />
       </FieldPair>
       <FormFoot act="Write it down" failed="Not written down" sending={found} onClose={onClose} />
     </Form>

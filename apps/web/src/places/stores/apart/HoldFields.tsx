@@ -1,8 +1,8 @@
 import { useQuery } from '@tanstack/react-query';
 import { FieldPair } from '../../../ui/Form.js';
 import { SelectField } from '../../../ui/SelectField.js';
-import { TextField } from '../../../ui/TextField.js';
 import { holdsQuery } from './apart-queries.js';
+import { LookAgainField, NeededField } from './Fields.js';
 
 /** A hold as it is keyed. */
 export interface HoldKeyed {
@@ -31,14 +31,14 @@ export function HoldFields({ keyed, onKey, wasTried }: HoldFieldsProps) {
   const lifters = useQuery(holdsQuery).data?.lifters ?? [];
   return (
     <>
-      <TextField
+      <NeededField
         label="Why it is held back"
         value={keyed.reason}
         onChange={(reason) => onKey({ ...keyed, reason })}
         note="it stays on the record with your name"
-        error={wasTried && keyed.reason.trim() === '' ? 'Say why.' : null}
+        missing="Say why."
+        wasTried={wasTried}
         autoFocus
-        maxLength={200}
       />
       <FieldPair>
         <SelectField
@@ -51,12 +51,11 @@ export function HoldFields({ keyed, onKey, wasTried }: HoldFieldsProps) {
           onChange={(mayLiftId) => onKey({ ...keyed, mayLiftId })}
           note="nobody else can, while that person is here"
         />
-        <TextField
-          label="Look again on"
-          type="date"
+        <LookAgainField
           value={keyed.lookAgainOn}
           onChange={(lookAgainOn) => onKey({ ...keyed, lookAgainOn })}
           note="it stands on Today from that day; it may stay empty"
+          wasTried={wasTried}
         />
       </FieldPair>
     </>

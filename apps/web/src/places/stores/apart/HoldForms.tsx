@@ -1,11 +1,9 @@
 import { type ReactNode, useState } from 'react';
-import { Acts, Button } from '../../../ui/Button.js';
 import { Form } from '../../../ui/Form.js';
-import { FormFoot } from '../../../ui/FormFoot.js';
-import { Failure } from '../../../ui/Problem.js';
-import { TextField } from '../../../ui/TextField.js';
+import { FormFoot, type FormFootProps } from '../../../ui/FormFoot.js';
 import { WhyForm } from '../../../ui/WhyForm.js';
 import { useHold, useHoldOn, useHoldPlace, useLift } from './apart-actions.js';
+import { LookAgainField, NeededField } from './Fields.js';
 import { HoldFields, type HoldKeyed, holdOf, noHoldKeyed } from './HoldFields.js';
 
 export interface ThingInHand {
@@ -23,13 +21,7 @@ interface ThingFormProps {
 export function HoldForm({ thing, isSeveral, onClose }: ThingFormProps & { readonly isSeveral: boolean }) {
   const hold = useHold(thing, onClose);
   return (
-    <HoldEditor
-      label="Hold it back"
-      isPending={hold.isPending}
-      error={hold.error}
-      onHold={(keyed) => hold.mutate(holdOf(keyed))}
-      onClose={onClose}
-    >
+    <HoldEditor label="Hold it back" sending={hold} onHold={(keyed) => hold.mutate(holdOf(keyed))} onClose={onClose}>
       {isSeveral && (
         <p>
           The hold is on all of this lot, wherever it lies. Where only some are doubtful, put those into a lot of their own first.
@@ -51,8 +43,7 @@ export function HoldPlaceForm({
   return (
     <HoldEditor
       label={`Hold back all in ${place.path}`}
-      isPending={hold.isPending}
-      error={hold.error}
+      sending={hold}
       onHold={(keyed) => hold.mutate(holdOf(keyed))}
       onClose={() => onClose('')}
     >
@@ -63,33 +54,24 @@ export function HoldPlaceForm({
 
 interface HoldEditorProps {
   readonly label: string;
-  readonly isPending: boolean;
-  readonly error: Error | null;
+  readonly sending: FormFootProps['sending'];
   readonly onHold: (keyed: HoldKeyed) => void;
   readonly onClose: () => void;
   readonly children?: ReactNode;
 }
 
-function HoldEditor({ label, isPending, error, onHold, onClose, children }: HoldEditorProps) {
+function HoldEditor({ label, sending, onHold, onClose, children }: HoldEditorProps) {
   const [keyed, setKeyed] = useState(noHoldKeyed);
   const [wasTried, setWasTried] = useState(false);
   const submit = () => {
     setWasTried(true);
-    if (keyed.reason.trim() !== '' && !isPending) onHold(keyed);
+    if (keyed.reason.trim() !== '' && !sending.isPending) onHold(keyed);
   };
   return (
     <Form label={label} onSubmit={submit}>
       {children}
       <HoldFields keyed={keyed} onKey={setKeyed} wasTried={wasTried} />
-      {error !== null && <Failure error={error} word="Not held back" kept="What you keyed is kept." />}
-      <Acts>
-        <Button look="main" type="submit" isPending={isPending}>
-          Hold it back
-        </Button>
-        <Button look="plain" onPress={onClose}>
-          Leave it
-        </Button>
-      </Acts>
+      <FormFoot act="Hold it back" failed="Not held back" sending={sending} onClose={onClose} />
     </Form>
   );
 }
@@ -124,21 +106,16 @@ export function HoldOnForm({ thing, onClose }: ThingFormProps) {
   };
   return (
     <Form label={`Keep ${thing.code} held back`} onSubmit={submit}>
-      <TextField
+      <NeededField
         label="What was seen or said"
         value={words}
         onChange={setWords}
-        error={wasTried && words.trim() === '' ? 'Say what was seen or said.' : null}
+        missing="Say what was seen or said."
+        wasTried={wasTried}
         autoFocus
         maxLength={150}
       />
-      <TextField
-        label="Look again on"
-        type="date"
-        value={lookAgainOn}
-        onChange={setLookAgainOn}
-        note="empty: nobody is reminded"
-      />
+      <LookAgainField value={lookAgainOn} onChange={setLookAgainOn} note="empty: nobody is reminded" wasTried={wasTried} />
       <FormFoot act="Keep it held back" failed="Not put down" sending={holdOn} onClose={onClose} />
     </Form>
   );

@@ -1,15 +1,14 @@
 import type { EndKept, KeepForOwner, KeptForOwner, NoteWay } from '@corewright/contracts/goods-apart';
 import { useState } from 'react';
 import { newKey } from '../../../api/uuid.js';
-import { ComboField } from '../../../ui/ComboField.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
 import { FormFoot } from '../../../ui/FormFoot.js';
 import { RadioRow } from '../../../ui/RadioRow.js';
 import { SelectField } from '../../../ui/SelectField.js';
 import { dayOf } from '../../../ui/say-when.js';
 import { TextField } from '../../../ui/TextField.js';
-import { findCustomers } from '../../jobs/queries.js';
 import { useKeeping, useKeptEnding, useKeptNote } from './apart-actions.js';
+import { ActRow, AskWhomField, DayField, LookAgainField, NeededField, OwnerField, onItsTag, PaidField } from './Fields.js';
 import type { ThingInHand } from './HoldForms.js';
 
 const KINDS: readonly { value: KeepForOwner['kind']; label: string }[] = [
@@ -40,53 +39,22 @@ export function KeepForm({ thing, onClose }: { readonly thing: ThingInHand; read
       <p>It is held back as long as it is kept, and serves no job, its owner’s own among them.</p>
       <FieldPair>
         <SelectField label="What it waits for" value={kind} choices={KINDS} onChange={setKind} />
-        <TextField
-          label="Whom to ask"
-          value={askWhom}
-          onChange={setAskWhom}
-          note="name, number, address; it may stay empty"
-          maxLength={200}
-        />
+        <AskWhomField value={askWhom} onChange={setAskWhom} note="name, number, address" />
       </FieldPair>
-      <TextField
+      <NeededField
         label="In words"
         value={words}
         onChange={setWords}
         note="what was agreed, what it belongs to"
-        error={wasTried && words.trim() === '' ? 'Say what it is about.' : null}
-        maxLength={200}
+        missing="Say what it is about."
+        wasTried={wasTried}
       />
       <FieldPair>
-        <TextField
-          label="Since"
-          type="date"
-          value={since}
-          onChange={setSince}
-          error={wasTried && since === '' ? 'Name the day.' : null}
-        />
-        <LookAgainField value={lookAgainOn} onChange={setLookAgainOn} wasTried={wasTried} />
+        <DayField label="Since" value={since} onChange={setSince} wasTried={wasTried} />
+        <LookAgainField value={lookAgainOn} onChange={setLookAgainOn} note={onItsTag} isNeeded wasTried={wasTried} />
       </FieldPair>
       <FormFoot act="Keep it for its owner" failed="Not put down" sending={keep} onClose={onClose} />
     </Form>
-  );
-}
-
-export interface LookAgainFieldProps {
-  readonly value: string;
-  readonly onChange: (value: string) => void;
-  readonly wasTried: boolean;
-}
-
-export function LookAgainField({ value, onChange, wasTried }: LookAgainFieldProps) {
-  return (
-    <TextField
-      label="Look again on"
-      type="date"
-      value={value}
-      onChange={onChange}
-      note="it stands on Today from that day, and on its tag"
-      error={wasTried && value === '' ? 'Name the next day on which somebody looks again.' : null}
-    />
   );
 }
 
@@ -124,22 +92,21 @@ export function NoteForm({ kept, onClose }: KeptFormProps) {
       <RadioRow label="How" value={way} choices={WAYS} onChange={setWay} />
       <FieldPair>
         <TextField label="With whom" value={withWhom} onChange={setWithWhom} maxLength={200} />
-        <TextField label="On" type="date" value={on} onChange={setOn} error={wasTried && on === '' ? 'Name the day.' : null} />
+        <DayField label="On" value={on} onChange={setOn} wasTried={wasTried} />
       </FieldPair>
-      <TextField
+      <NeededField
         label="What was written or said"
         value={words}
         onChange={setWords}
-        error={wasTried && words.trim() === '' ? 'Say what was written or said.' : null}
+        missing="Say what was written or said."
+        wasTried={wasTried}
         autoFocus
-        maxLength={200}
       />
-      <TextField
-        label="Look again on"
-        type="date"
+      <LookAgainField
         value={lookAgainOn}
         onChange={setLookAgainOn}
         note="empty: the day that stands is kept"
+        wasTried={wasTried}
       />
       <FormFoot act="Put it on the record" failed="Not put down" sending={note} onClose={onClose} />
     </Form>
@@ -183,31 +150,32 @@ export function EndForm({ kept, onClose }: KeptFormProps) {
   ];
   return (
     <Form label={`What became of ${kept.thing.code}`} onSubmit={submit}>
-      <RadioRow label="What became of it" value={how} choices={choices} onChange={setHow} />
-      {wasTried && how === null && <p role="alert">Say what became of it.</p>}
+      <ActRow
+        label="What became of it"
+        value={how}
+        choices={choices}
+        onChange={setHow}
+        missing="Say what became of it."
+        wasTried={wasTried}
+      />
       {how === 'claimed' && (
-        <ComboField
-          label="Whose it is"
-          text={ownerName}
-          onText={setOwnerName}
-          onChoose={({ label }) => setOwnerName(label)}
-          source={findCustomers}
+        <OwnerField
+          value={ownerName}
+          onChange={setOwnerName}
           note="a customer of the books; it is theirs from now on and stays here until it is collected"
-          error={wasTried && ownerName.trim() === '' ? 'Say whose it is.' : null}
+          wasTried={wasTried}
         />
       )}
-      {how === 'bought' && (
-        <TextField label="What was paid" value={price} onChange={setPrice} inputMode="decimal" note="empty: not known" />
-      )}
-      <TextField
+      {how === 'bought' && <PaidField value={price} onChange={setPrice} note="empty: not known" />}
+      <NeededField
         label={how === 'collected' ? 'Who took it, and what was signed' : 'In words'}
         value={words}
         onChange={setWords}
-        error={wasTried && words.trim() === '' ? 'Say who, and what was signed or said.' : null}
-        maxLength={200}
+        missing="Say who, and what was signed or said."
+        wasTried={wasTried}
       />
       {wantsWord && (
-        <TextField
+        <NeededField
           label={kept.owner === null ? 'What this rests on' : 'The owner’s word'}
           value={restsOn}
           onChange={setRestsOn}
@@ -216,8 +184,8 @@ export function EndForm({ kept, onClose }: KeptFormProps) {
               ? 'which advice was taken, what was written to whom, how long it was kept'
               : 'who said so, when and how'
           }
-          error={wasTried && restsOn.trim() === '' ? 'It is not ours: without that it is kept.' : null}
-          maxLength={200}
+          missing="It is not ours: without that it is kept."
+          wasTried={wasTried}
         />
       )}
       <FormFoot act="Put it on the record" failed="Not put down" sending={end} onClose={onClose} />

@@ -1,13 +1,10 @@
 import type { ChangeOwner } from '@corewright/contracts/goods-apart';
 import { useState } from 'react';
-import { ComboField } from '../../../ui/ComboField.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
 import { FormFoot } from '../../../ui/FormFoot.js';
-import { RadioRow } from '../../../ui/RadioRow.js';
 import { dayOf } from '../../../ui/say-when.js';
-import { TextField } from '../../../ui/TextField.js';
-import { findCustomers } from '../../jobs/queries.js';
 import { useOwnerChange } from './apart-actions.js';
+import { ActRow, DayField, NeededField, OwnerField, PaidField } from './Fields.js';
 import type { ThingInHand } from './HoldForms.js';
 
 type How = ChangeOwner['how'];
@@ -47,38 +44,26 @@ export function OwnerForm({ thing, owner, onClose }: OwnerFormProps) {
   return (
     <Form label={`Whose ${thing.code} is`} onSubmit={submit}>
       <p>It is {owner === null ? 'ours' : `${owner}’s`} by the books. What it becomes stays on the record with your name.</p>
-      <RadioRow label="What happened" value={how} choices={choices} onChange={setHow} />
-      {wasTried && how === null && <p role="alert">Say what happened.</p>}
-      {toThem && (
-        <ComboField
-          label="Whose it is"
-          text={ownerName}
-          onText={setOwnerName}
-          onChoose={({ label }) => setOwnerName(label)}
-          source={findCustomers}
-          note="a customer of the books"
-          error={wasTried && ownerName.trim() === '' ? 'Say whose it is.' : null}
-        />
-      )}
+      <ActRow
+        label="What happened"
+        value={how}
+        choices={choices}
+        onChange={setHow}
+        missing="Say what happened."
+        wasTried={wasTried}
+      />
+      {toThem && <OwnerField value={ownerName} onChange={setOwnerName} note="a customer of the books" wasTried={wasTried} />}
       <FieldPair>
-        {how === 'bought' && (
-          <TextField
-            label="What was paid"
-            value={price}
-            onChange={setPrice}
-            inputMode="decimal"
-            note="it is what it costs us; empty: not known"
-          />
-        )}
-        <TextField label="On" type="date" value={on} onChange={setOn} error={wasTried && on === '' ? 'Name the day.' : null} />
+        {how === 'bought' && <PaidField value={price} onChange={setPrice} note="it is what it costs us; empty: not known" />}
+        <DayField label="On" value={on} onChange={setOn} wasTried={wasTried} />
       </FieldPair>
-      <TextField
+      <NeededField
         label="In words"
         value={words}
         onChange={setWords}
         note="who agreed, what was signed or said"
-        error={wasTried && words.trim() === '' ? 'Say what was agreed.' : null}
-        maxLength={200}
+        missing="Say what was agreed."
+        wasTried={wasTried}
       />
       <FormFoot act="Put it on the record" failed="Not changed" sending={change} onClose={onClose} />
     </Form>
