@@ -41,6 +41,11 @@ export default {
       ...shared,
       displayName: 'whole',
       rootDir: import.meta.dirname,
+      testEnvironment: '<rootDir>/tests/support/whole-environment.mjs',
+      transform: {
+        '/(apps/api|libs/[^/]+)/src/((?!\\.spec\\.).)+\\.ts$': '<rootDir>/tests/support/built-code.mjs',
+        ...shared.transform,
+      },
       testMatch: ['<rootDir>/apps/api/**/*.spec.ts', '<rootDir>/tests/!(reference|bench)/**/*.spec.ts'],
       globalSetup: '<rootDir>/tests/support/global-setup.mjs',
       globalTeardown: '<rootDir>/tests/support/global-teardown.mjs',
