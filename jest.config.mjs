@@ -43,8 +43,13 @@ export default {
       rootDir: import.meta.dirname,
       testEnvironment: '<rootDir>/tests/support/whole-environment.mjs',
       transform: {
-        '/(apps/api|libs/[^/]+)/src/((?!\\.spec\\.).)+\\.ts$': '<rootDir>/tests/support/built-code.mjs',
+        '/(apps/api|libs/[^/]+)/src/((?!\\.spec\\.).)+\\.ts$': '<rootDir>/tests/support/outside-code.mjs',
         ...shared.transform,
+      },
+      moduleNameMapper: {
+        ...shared.moduleNameMapper,
+        // The server's own, and the large one of the browser tests.
+        '^(pg|@nestjs/core|playwright-core)$': '<rootDir>/tests/support/outside/$1.mjs',
       },
       testMatch: ['<rootDir>/apps/api/**/*.spec.ts', '<rootDir>/tests/!(reference|bench)/**/*.spec.ts'],
       globalSetup: '<rootDir>/tests/support/global-setup.mjs',
