@@ -30,6 +30,7 @@ export default {
   testTimeout: 60_000,
   // Whole tests wait for servers and browsers more than they reckon: two go well together on two cores.
   maxWorkers: Math.max(2, availableParallelism() - 1),
+  testSequencer: '<rootDir>/tests/support/longest-first.mjs',
   projects: [
     {
       ...shared,
