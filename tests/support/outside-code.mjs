@@ -14,11 +14,16 @@ function builtFrom(source) {
 async function codeFor(source) {
   const address = builtFrom(source);
   const names = Object.keys(await import(address));
-  const lines = names.map((name) => (name === 'default' ? 'export default outside.default;' : `export const ${name} = outside.${name};`));
+  const lines = names.map((name) =>
+    name === 'default' ? 'export default outside.default;' : `export const ${name} = outside.${name};`,
+  );
   return [`const outside = await globalThis.importOutside(${JSON.stringify(address)});`, ...lines].join('\n');
 }
 
 export default {
   processAsync: async (_text, source) => ({ code: await codeFor(source) }),
-  getCacheKeyAsync: async (_text, source) => createHash('sha256').update(await codeFor(source)).digest('hex'),
+  getCacheKeyAsync: async (_text, source) =>
+    createHash('sha256')
+      .update(await codeFor(source))
+      .digest('hex'),
 };
