@@ -5,11 +5,11 @@ export default async function setUp() {
   // Tests never touch the data of a workshop.
   delete process.env.DATABASE_URL;
   delete process.env.DATABASE_OWNER_URL;
-  // Run by hand on a tree in the middle of a change: the tests take their subjects from the sources, so they can go on.
+  // Run by hand on a tree in the middle of a change: what has faults of types is written all the same, so the tests can go on.
   // `npm test` has built before, and does not come here when that failed.
   await prepare(['server']).catch((error) => {
     if (!(error instanceof BuildFailure)) throw error;
-    say('The server does not build. The tests go on, their database made by what was built last.');
+    say('The server does not build without faults. The tests go on, on what was written of it in spite of them.');
   });
   const { findTestServer } = await import('./server.mjs');
   const { makeTemplate } = await import('./template.mjs');

@@ -1,9 +1,11 @@
 import Sequencer from '@jest/test-sequencer';
 
-/** What takes longest goes first, or one worker is left with it at the end. Minutes of a machine of two cores stand behind the order. */
+/** What takes longest goes first, or one worker is left with it at the end. */
 const longest = [
   'tests/browser/every-screen.spec.ts',
   'tests/faults/kill.spec.ts',
+  'tests/integration/twice.spec.ts',
+  'tests/integration/certificate.spec.ts',
   'tests/browser/label-a-load.spec.ts',
   'tests/model/stores.spec.ts',
   'tests/model/ledger.spec.ts',
