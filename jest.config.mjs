@@ -30,6 +30,7 @@ export default {
   testTimeout: 60_000,
   // Whole tests wait for servers and browsers more than they reckon: two go well together on two cores.
   maxWorkers: Math.max(2, availableParallelism() - 1),
+  testSequencer: '<rootDir>/tests/support/longest-first.mjs',
   projects: [
     {
       ...shared,
@@ -41,6 +42,16 @@ export default {
       ...shared,
       displayName: 'whole',
       rootDir: import.meta.dirname,
+      testEnvironment: '<rootDir>/tests/support/whole-environment.mjs',
+      transform: {
+        '/(apps/api|libs/[^/]+)/src/((?!\\.spec\\.).)+\\.ts$': '<rootDir>/tests/support/outside-code.mjs',
+        ...shared.transform,
+      },
+      moduleNameMapper: {
+        ...shared.moduleNameMapper,
+        // The server's own, and the large one of the browser tests.
+        '^(pg|@nestjs/core|playwright-core)$': '<rootDir>/tests/support/outside/$1.mjs',
+      },
       testMatch: ['<rootDir>/apps/api/**/*.spec.ts', '<rootDir>/tests/!(reference|bench)/**/*.spec.ts'],
       globalSetup: '<rootDir>/tests/support/global-setup.mjs',
       globalTeardown: '<rootDir>/tests/support/global-teardown.mjs',

@@ -67,7 +67,13 @@ export function jobsScreens({ job, tray, early, line }: Examples): Screen[] {
       },
     },
     { name: 'a new job', path: '/jobs/new', ready: heading('Open a job'), action: button('Open the job') },
-    { name: 'a job', path: `/jobs/${job.id}`, ready: heading('These two stop the job'), action: button(/date/) },
+    {
+      name: 'a job',
+      path: `/jobs/${job.id}`,
+      ready: heading('These two stop the job'),
+      action: button(/date/),
+      opensByWidth: true,
+    },
     {
       name: 'another part for a line',
       path: `/jobs/${job.id}/lines/${line.id}/instead`,

@@ -1,6 +1,6 @@
 /** A person at the keyboard: no mouse, and nothing that a keyboard cannot do. */
 import type { Locator, Page } from 'playwright-core';
-import { eventually } from './scene.js';
+import { eventually, pressTabs } from './scene.js';
 
 /** What the field with the focus is called. */
 export function focusedName(page: Page): Promise<string> {
@@ -17,6 +17,36 @@ export async function tabTo(page: Page, target: Locator, stepsMax = 150): Promis
     if (await target.evaluate((element) => element === document.activeElement || element.contains(document.activeElement)))
       return;
     await page.keyboard.press('Tab');
+  }
+  throw new Error(`Tab does not come to ${String(target)} within ${stepsMax} steps.`);
+}
+
+/** Runs in the page: from when it has the focus, Tab does not take that away. Gives what ends it. */
+function holdFocus(target: Element): () => void {
+  const stay = (event: KeyboardEvent): void => {
+    if (event.key !== 'Tab' || !target.contains(document.activeElement)) return;
+    event.preventDefault();
+    event.stopImmediatePropagation();
+  };
+  window.addEventListener('keydown', stay, true);
+  return () => window.removeEventListener('keydown', stay, true);
+}
+
+const tabsAtOnce = 10;
+
+/**
+ * As {@link tabTo}, on a screen that is at rest: many Tabs go off before it is looked whether they came there.
+ * @throws Error when it cannot be reached that way
+ */
+export async function tabFarTo(page: Page, target: Locator, stepsMax: number): Promise<void> {
+  for (let step = 0; step <= stepsMax; step += tabsAtOnce) {
+    const release = await target.evaluateHandle(holdFocus);
+    await pressTabs(page, tabsAtOnce);
+    const isThere = await target.evaluate((element, end) => {
+      end();
+      return element.contains(document.activeElement);
+    }, release);
+    if (isThere) return;
   }
   throw new Error(`Tab does not come to ${String(target)} within ${stepsMax} steps.`);
 }

@@ -94,6 +94,14 @@ export function scan(page: Page, code: string): Promise<void> {
   return typeAt(page, code.replaceAll(' ', ''), scannerGapMs);
 }
 
+/** So many times Tab, one close upon the other. */
+export async function pressTabs(page: Page, times: number): Promise<void> {
+  const session = await sessionOf(page);
+  const press = (type: 'keyDown' | 'keyUp') =>
+    session.send('Input.dispatchKeyEvent', { type, ...endStrokes.Tab, text: undefined });
+  await Promise.all(Array.from({ length: times }).flatMap(() => [press('keyDown'), press('keyUp')]));
+}
+
 interface Stroke {
   key: string;
   code: string;

@@ -10,6 +10,8 @@ export interface Screen {
   action: (page: Page) => Locator;
   /** Before the door: nobody is signed in. */
   outside?: true;
+  /** What it shows at first goes by the width of the window: it is loaded anew for a phone. */
+  opensByWidth?: true;
   /** Brings it into the state that is looked at. */
   prepare?: (page: Page) => Promise<void>;
 }

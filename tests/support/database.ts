@@ -23,7 +23,8 @@ export async function createTestDatabase(name = 'case', from?: string): Promise<
   const ownerUrl = withDatabase(settingOf('CW_TEST_OWNER_URL'), database);
   const servingUrl = withDatabase(settingOf('CW_TEST_SERVING_URL'), database);
   await asAdmin(async (client) => {
-    await client.query(`CREATE DATABASE "${database}" TEMPLATE "${template}" OWNER "${loginOf(ownerUrl)}"`);
+    const strategy = settingOf('CW_TEST_STRATEGY');
+    await client.query(`CREATE DATABASE "${database}" TEMPLATE "${template}" STRATEGY ${strategy} OWNER "${loginOf(ownerUrl)}"`);
     // Rights on the database itself are not cloned.
     await client.query(`REVOKE ALL ON DATABASE "${database}" FROM PUBLIC`);
     await client.query(`GRANT CONNECT ON DATABASE "${database}" TO "${loginOf(servingUrl)}"`);

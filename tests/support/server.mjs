@@ -1,5 +1,5 @@
 // Finds a Postgres for the tests: the one that TEST_DATABASE_URL names, else one in a container, else the embedded one.
-import { readdir, readFile, rm } from 'node:fs/promises';
+import { readdir, readFile, rm, statfs } from 'node:fs/promises';
 import http from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -7,6 +7,10 @@ import pg from 'pg';
 import { startEmbeddedPostgres } from '../../apps/api/dist/platform/database/embedded-postgres.js';
 
 const folderPrefix = 'corewright-test-';
+
+/** Where Linux keeps files in memory, and how much of it must be free for them, in bytes. */
+const memoryFolder = '/dev/shm';
+const memoryBytesMin = 4 * 2 ** 30;
 
 /** Logins of the tests on a server that is not embedded. Its address is secret, not these. */
 const testLogins = { owner: 'corewright_test_owner', serving: 'corewright_test_serving', password: 'corewright-test' };
@@ -17,13 +21,14 @@ const testLogins = { owner: 'corewright_test_owner', serving: 'corewright_test_s
  * @property {string} adminUrl may make databases for the owner
  * @property {string} ownerUrl the owner's login; its database is of no account
  * @property {string} servingUrl the serving login; its database is of no account
+ * @property {boolean} isHasty nothing is forced to the disk
  * @property {() => Promise<void>} stop
  */
 
 /** @returns {Promise<TestServer>} */
 export async function findTestServer() {
   const named = process.env.TEST_DATABASE_URL;
-  if (named) return prepareServer('the Postgres of TEST_DATABASE_URL', named, async () => {});
+  if (named) return { ...(await prepareServer('the Postgres of TEST_DATABASE_URL', named, async () => {})), isHasty: false };
   if (await doesDockerAnswer()) {
     try {
       return await startContainer();
@@ -37,14 +42,15 @@ export async function findTestServer() {
 }
 
 async function startEmbedded() {
-  await sweepAbandoned();
-  const folder = join(tmpdir(), `${folderPrefix}${process.pid}`);
+  for (const base of [memoryFolder, tmpdir()]) await sweepAbandoned(base);
+  const folder = join(await baseFolder(), `${folderPrefix}${process.pid}`);
   const server = await startEmbeddedPostgres({ folder, durable: false, log: () => {} });
   return {
     kind: 'the embedded Postgres',
     adminUrl: server.superuserUrl,
     ownerUrl: server.ownerUrl,
     servingUrl: server.servingUrl,
+    isHasty: true,
     stop: async () => {
       await server.stop();
       await rm(folder, { recursive: true, force: true });
@@ -52,12 +58,18 @@ async function startEmbedded() {
   };
 }
 
+/** Some hundred files are made and removed again for each test file: in memory where there is plenty, since on a disk that takes a while. */
+async function baseFolder() {
+  const memory = await statfs(memoryFolder).catch(() => null);
+  return memory !== null && memory.bavail * memory.bsize >= memoryBytesMin ? memoryFolder : tmpdir();
+}
+
 /** Ends the servers of test runs that were killed before they could do so themselves. */
-async function sweepAbandoned() {
-  for (const name of await readdir(tmpdir())) {
+async function sweepAbandoned(base) {
+  for (const name of await readdir(base).catch(() => [])) {
     const maker = new RegExp(`^${folderPrefix}(\\d+)$`).exec(name)?.[1];
     if (maker === undefined || isAlive(Number(maker))) continue;
-    const folder = join(tmpdir(), name);
+    const folder = join(base, name);
     const postmaster = await readFile(join(folder, 'postgres', 'postmaster.pid'), 'utf8').catch(() => '');
     if (Number.parseInt(postmaster, 10) > 0) {
       // Only a server that answers in that very folder is stopped.
@@ -99,9 +111,8 @@ async function startContainer() {
   const container = await new PostgreSqlContainer('postgres:18')
     .withCommand(['postgres', '-c', 'fsync=off', '-c', 'synchronous_commit=off', '-c', 'max_connections=300'])
     .start();
-  return prepareServer('a Postgres in a container', container.getConnectionUri(), async () => {
-    await container.stop();
-  });
+  const stop = () => container.stop();
+  return { ...(await prepareServer('a Postgres in a container', container.getConnectionUri(), stop)), isHasty: true };
 }
 
 /** Makes the two logins on a server that others manage. */

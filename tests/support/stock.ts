@@ -36,7 +36,9 @@ export class Stock {
   ) {}
 
   static async open(ownerUrl: string): Promise<Stock> {
-    const client = new pg.Client({ connectionString: ownerUrl, types: valueTypes });
+    // Tests fill in several things at once: `pipeline` lets a connection take statements before the last is answered.
+    const config: pg.ClientConfig & { pipeline: boolean } = { connectionString: ownerUrl, types: valueTypes, pipeline: true };
+    const client = new pg.Client(config);
     await client.connect();
     const [placeId, makerId, commandKey] = [newId(), newId(), newId()];
     const stock = new Stock(client, placeId, makerId, commandKey);

@@ -1,6 +1,6 @@
 import { type ChildProcess, fork } from 'node:child_process';
 import { constants, setPriority } from 'node:os';
-import { join, sep } from 'node:path';
+import { join } from 'node:path';
 import { type BeforeApplicationShutdown, Injectable } from '@nestjs/common';
 import { Log } from '../../../platform/log.js';
 import { RefusalError, type Result, refused } from '../../../platform/refusal.js';
@@ -11,9 +11,7 @@ import type { DevelopAnswer, DevelopOrder } from './orders.js';
 const millisecondsMax = 60_000;
 const memoryMegabytes = 512;
 
-/** Tests run the server from its sources; the process is started from what was built of them. */
-const sources = `${sep}apps${sep}api${sep}src${sep}`;
-const program = join(import.meta.dirname.replace(sources, sources.replace('src', 'dist')), 'develop-child.js');
+const program = join(import.meta.dirname, 'develop-child.js');
 
 class ChildEnded extends Error {}
 class ChildOverdue extends Error {}

@@ -1,0 +1,1 @@
+export const { ModulesContainer } = await globalThis.importOutside('@nestjs/core');

@@ -1,0 +1,1 @@
+export const { chromium } = await globalThis.importOutside('playwright-core');
