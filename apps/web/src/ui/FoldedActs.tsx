@@ -57,7 +57,7 @@ export function FoldedActs({ more, daily, groups, inHand, children }: FoldedActs
         )}
       </Acts>
       {isOpen && (
-        <ul id={id} className={styles.groups}>
+        <ul id={id} className={styles.groups} aria-label={more}>
           {offered.map(({ name, acts }) => (
             <li key={name} className={styles.group}>
               <span className={styles.name}>{name}</span>
