@@ -16,7 +16,7 @@ export interface FoldedActsProps {
   readonly daily: ReactNode;
   /** all else, by what it is for; a group in which nothing is offered is left out */
   readonly groups: readonly ActGroup[];
-  /** which form stands open; null: none */
+  /** what the form that stands open is for, in the words of its button; null: none is open */
   readonly inHand: string | null;
   /** that form, wherever its button is */
   readonly children: ReactNode;
@@ -67,6 +67,7 @@ export function FoldedActs({ more, daily, groups, inHand, children }: FoldedActs
         </ul>
       )}
       <div className={styles.form} ref={form} tabIndex={-1}>
+        {inHand !== null && <p className={styles.inHand}>{inHand}</p>}
         {children}
       </div>
     </div>

@@ -48,9 +48,9 @@ export function ThingActs({ thing }: { readonly thing: Thing }) {
           acts: [opener('owner'), opener('keep'), maySell && link(`/stores/sell?code=${thing.code}`, 'Sell it')],
         },
       ]}
-      inHand={which}
+      inHand={which === null ? null : WORDS[which]}
     >
-      {which !== null && <ThingForm act={which} thing={thing} onClose={close} />}
+      {which !== null && <ThingForm key={which} act={which} thing={thing} onClose={close} />}
     </FoldedActs>
   );
 }

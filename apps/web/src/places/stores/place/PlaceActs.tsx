@@ -11,7 +11,17 @@ import { CarryForm, CloseForm, MoveContentsForm } from './PlaceForms.js';
 import styles from './PlaceScreen.module.css';
 import { AddPlaceForm, EditPlaceForm } from './WhatItIsForm.js';
 
-type PlaceAct = 'contents' | 'hold' | 'carry' | 'edit' | 'add' | 'close';
+type PlaceAct = 'contents' | 'hold' | 'carry' | 'edit' | 'add' | 'close' | 'open';
+
+const WORDS: Readonly<Record<PlaceAct, string>> = {
+  contents: 'Move all that lies here',
+  hold: 'Hold back all that lies here',
+  carry: 'Carry it elsewhere',
+  edit: 'Name and kind',
+  add: 'Add a place in it',
+  close: 'Close it',
+  open: 'Open it again',
+};
 
 /** What was just done here, and the way back from it. */
 interface Done {
@@ -24,11 +34,11 @@ export function PlaceActs({ place }: { readonly place: PlacePage }) {
   const { which, open, close } = useOneForm<PlaceAct>();
   const [done, setDone] = useState<Done | null>(null);
   const offered = useOffered(place);
-  const opener = (act: PlaceAct, words: string) =>
+  const opener = (act: PlaceAct) =>
     offered.has(act) &&
     act !== which && (
       <Button key={act} onPress={() => open(act)}>
-        {words}
+        {WORDS[act]}
       </Button>
     );
   const finish = (said: Done | null) => {
@@ -43,15 +53,15 @@ export function PlaceActs({ place }: { readonly place: PlacePage }) {
           <>
             <ButtonLink href={`/labels/${place.code}`}>Label of this place</ButtonLink>
             {place.parentId !== null && <ButtonLink href={`/stores/places/${place.parentId}`}>The place around it</ButtonLink>}
-            {opener('contents', 'Move all that lies here')}
-            {place.isClosed && opener('close', 'Open it again')}
+            {opener('contents')}
+            {opener('open')}
           </>
         }
         groups={[
           {
             name: 'All that lies here',
             acts: [
-              opener('hold', 'Hold back all that lies here'),
+              opener('hold'),
               <ButtonLink key="as it stood" href={`/stores/as-it-stood?place=${place.id}`}>
                 As it stood
               </ButtonLink>,
@@ -59,17 +69,12 @@ export function PlaceActs({ place }: { readonly place: PlacePage }) {
           },
           {
             name: 'The place itself',
-            acts: [
-              opener('carry', 'Carry it elsewhere'),
-              opener('add', 'Add a place in it'),
-              opener('edit', 'Name and kind'),
-              !place.isClosed && opener('close', 'Close it'),
-            ],
+            acts: [opener('carry'), opener('add'), opener('edit'), opener('close')],
           },
         ]}
-        inHand={which}
+        inHand={which === null ? null : WORDS[which]}
       >
-        {which !== null && <PlaceForm act={which} place={place} onDone={finish} />}
+        {which !== null && <PlaceForm key={which} act={which} place={place} onDone={finish} />}
       </FoldedActs>
       {done !== null && <DoneWords placeId={place.id} done={done} onBack={() => setDone(null)} />}
     </div>
@@ -87,7 +92,8 @@ function useOffered({ kind, contents, isClosed }: PlacePage): ReadonlySet<PlaceA
     [works, 'carry'],
     [keeps && !isTray && !isClosed, 'add'],
     [keeps, 'edit'],
-    [keeps && !isTray, 'close'],
+    [keeps && !isTray && !isClosed, 'close'],
+    [keeps && !isTray && isClosed, 'open'],
   ];
   return new Set(offered.filter(([may]) => may).map(([, act]) => act));
 }
@@ -125,6 +131,7 @@ function PlaceForm({ act, place, onDone }: PlaceFormProps) {
         />
       );
     case 'close':
+    case 'open':
       return <CloseForm place={place} onDone={leave} onClose={leave} />;
   }
 }
