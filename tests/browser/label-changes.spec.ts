@@ -120,7 +120,7 @@ it('a bag is split with a blank label, and put together with the other again', a
   await page.getByLabel('Condition').fill('worn');
   await page.getByLabel('Why it is put right').fill('looked at again');
   await page.getByRole('button', { name: 'Put it right' }).click();
-  await page.getByText('put right: condition: as new, now worn').waitFor();
+  await page.getByRole('region', { name: 'Parted and joined' }).getByText('put right: condition: as new, now worn').waitFor();
   await pressFolded(page, 'The same as another');
   await scan(page, lot.code);
   await page.getByLabel('Why the two are one').fill('one packet after all');
@@ -131,7 +131,7 @@ it('a bag is split with a blank label, and put together with the other again', a
   await page.getByLabel('Condition').fill('as new');
   await page.getByLabel('Why it is put right').fill('it was dirt');
   await page.getByRole('button', { name: 'Put it right' }).click();
-  await page.getByText('put right: condition: worn, now as new').waitFor();
+  await page.getByRole('region', { name: 'Parted and joined' }).getByText('put right: condition: worn, now as new').waitFor();
   await pressFolded(page, 'The same as another');
   await scan(page, lot.code);
   await page.getByLabel('Why the two are one').fill('one packet after all');
