@@ -4,6 +4,7 @@ import type * as z from 'zod';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
 import { addPerson, ownerPassPhrase } from '../support/bare-server.js';
+import { pressFolded } from './acts.js';
 import { openScene, type Scene } from './scene.js';
 
 jest.setTimeout(180_000);
@@ -74,7 +75,7 @@ describe('a core in the yard, on a phone', () => {
     await phone.getByRole('button', { name: 'Sign in' }).click();
     await phone.getByRole('navigation', { name: 'Places' }).waitFor();
     await phone.goto(`/stores/things/${unitId}`);
-    await phone.getByRole('link', { name: 'Acceptance sheet' }).click();
+    await pressFolded(phone, 'Acceptance sheet');
     await answer('No cracks', 'no', phone);
     await phone.getByLabel('Note on: No cracks').fill('hair line by the filler');
     await answer('Re-usable: Crown wheel and pinion', 'yes', phone);
@@ -106,7 +107,7 @@ describe('a core in the yard, on a phone', () => {
   });
 
   it('is looked over anew: the second sheet stands, the first stays on record', async () => {
-    await page.getByRole('link', { name: 'Acceptance sheet' }).click();
+    await pressFolded(page, 'Acceptance sheet');
     await page.getByRole('button', { name: 'Fill in another sheet' }).click();
     for (const words of ['Complete', 'Assembled', 'No cracks', 'No holes', 'No heat damage', 'No weld'])
       await answer(words, 'yes');

@@ -3,6 +3,7 @@ import type { Page } from 'playwright-core';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { countDifferenceId } from '../../apps/api/src/stores/ledger.js';
 import { Stock } from '../support/stock.js';
+import { pressFolded } from './acts.js';
 import { openScene, type Scene } from './scene.js';
 
 jest.setTimeout(120_000);
@@ -47,7 +48,7 @@ it('shows what lay in a place at the end of a minute, and what was moved since i
     .first()
     .waitFor();
 
-  await page.getByRole('link', { name: 'As it stood' }).click();
+  await pressFolded(page, 'As it stood');
   await page.getByRole('heading', { name: 'Which day?' }).waitFor();
   await page.getByLabel('Day').fill('2024-03-02');
   await page.getByRole('button', { name: 'Show it' }).click();

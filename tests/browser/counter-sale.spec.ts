@@ -4,6 +4,7 @@ import type { Page } from 'playwright-core';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import type { SaleList } from '../../libs/contracts/src/selling.js';
 import { Stock } from '../support/stock.js';
+import { pressFolded } from './acts.js';
 import { openScene, type Scene, scan } from './scene.js';
 
 jest.setTimeout(120_000);
@@ -92,7 +93,7 @@ it('says before it is pressed which job would lose it, and is sold only over tha
   const lot = await stock.lot(partId);
   const job = await stock.job([{ partId, critical: true }]);
   await page.goto(`/stores/things/${lot.id}`);
-  await page.getByRole('link', { name: 'Sell it' }).click();
+  await pressFolded(page, 'Sell it');
   const losing = page.getByRole('list', { name: 'Jobs that would be worse off' });
   await losing.getByText(/^line 1, Worm wheel, bronze .*would turn from 1 free in stores to/).waitFor();
   await losing.getByText('1 lacking', { exact: true }).waitFor();

@@ -5,6 +5,7 @@ import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import { addDays } from '../../libs/quantities/src/plain-date.js';
 import { addPerson } from '../support/bare-server.js';
 import { Stock } from '../support/stock.js';
+import { pressFolded, unfoldActs } from './acts.js';
 import { openScene, type Scene, scan } from './scene.js';
 
 jest.setTimeout(120_000);
@@ -39,11 +40,13 @@ it('a hold names another person: its page offers the lifting to her alone, and s
   await page.goto('/');
   await scan(page, lot.code);
   await page.goto(`/stores/things/${lot.id}`);
-  await page.getByRole('button', { name: 'Hold it back' }).click();
+  await pressFolded(page, 'Hold it back');
   await page.getByLabel('Why it is held back').fill('ask the maker what the stamp means');
   await page.getByLabel('Who may lift it').selectOption({ label: 'Jess Arkwright' });
   await page.getByRole('button', { name: 'Hold it back' }).click();
   await page.getByText(/It may be lifted by Jess Arkwright/).waitFor();
+  await unfoldActs(page);
+  await page.getByRole('button', { name: 'Keep it held back' }).waitFor();
   expect(await page.getByRole('button', { name: 'Lift the hold' }).count()).toBe(0);
 
   await page.goto('/stores/held-back');
@@ -65,7 +68,7 @@ it('a whole bin is held back at once on its page', async () => {
   const place = await stock.place();
   for (const name of ['Dog clutch', 'Dog collar']) await stock.lot(await stock.part({ name }), { placeId: place.id });
   await page.goto(`/stores/places/${place.id}`);
-  await page.getByRole('button', { name: 'Hold back all that lies here' }).click();
+  await pressFolded(page, 'Hold back all that lies here');
   await page.getByLabel('Why it is held back').fill('out of a flooded shed');
   await page.getByRole('button', { name: 'Hold it back' }).click();
   await page.getByText(/^2 things are held back in Bin/).waitFor();
@@ -74,7 +77,7 @@ it('a whole bin is held back at once on its page', async () => {
 it('condemning says that it is for good, wants a photograph or a word, and then only offers what becomes of it', async () => {
   const lot = await stock.lot(await stock.part({ name: 'Selector fork' }));
   await page.goto(`/stores/things/${lot.id}`);
-  await page.getByRole('button', { name: 'Condemn it' }).click();
+  await pressFolded(page, 'Condemn it');
   await page.getByText('This is for good.').waitFor();
   await page.getByLabel('Why it is condemned').fill('cracked at the root');
   await page.getByRole('button', { name: 'Condemn it for good' }).click();
@@ -82,6 +85,7 @@ it('condemning says that it is for good, wants a photograph or a word, and then 
   await page.getByLabel('Why there is no photograph').fill('the camera is away');
   await page.getByRole('button', { name: 'Condemn it for good' }).click();
   await page.getByText(/^Condemned for good: it serves no job/).waitFor();
+  await unfoldActs(page);
   expect(await page.getByRole('button', { name: /^(Hold it back|Lift the hold|Condemn it)$/ }).count()).toBe(0);
   await page.getByRole('button', { name: 'What becomes of it' }).click();
   await page.getByText('To scrap', { exact: true }).click();

@@ -47,6 +47,7 @@ describe('a unit that nobody has identified, by keyboard alone', () => {
   });
 
   it('is put right with a reason, which stays', async () => {
+    await pressByKey(page, page.getByRole('button', { name: 'More to do with it' }));
     await pressByKey(page, page.getByRole('link', { name: 'What is it?' }));
     await pressByKey(page, page.getByRole('button', { name: 'Nobody knows after all' }));
     await keyInto(page, 'Why it is no Brantock WD5 5-ton', 'the hub is off another');

@@ -3,6 +3,7 @@ import type { Page } from 'playwright-core';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import { LabelDesk } from '../support/label-changes.js';
 import { type Made, Stock } from '../support/stock.js';
+import { pressFolded } from './acts.js';
 import { openScene, type Scene, scan } from './scene.js';
 
 jest.setTimeout(120_000);
@@ -106,7 +107,7 @@ it('a second label is put on by a scan, and one of the two is taken off', async 
 it('a bag is split with a blank label, and put together with the other again', async () => {
   const [lot, [blank]] = [await seal('5'), await desk.blanks('lot', 1)];
   await page.goto(`/stores/things/${lot.id}`);
-  await page.getByRole('button', { name: 'Two bags in one' }).click();
+  await pressFolded(page, 'Two bags in one');
   await page.getByLabel('How many are to be a lot of their own').fill('2');
   await scan(page, blank!);
   await page.getByLabel('Why it is split').fill('two packets');
@@ -119,8 +120,8 @@ it('a bag is split with a blank label, and put together with the other again', a
   await page.getByLabel('Condition').fill('worn');
   await page.getByLabel('Why it is put right').fill('looked at again');
   await page.getByRole('button', { name: 'Put it right' }).click();
-  await page.getByText('put right: condition: as new, now worn').waitFor();
-  await page.getByRole('button', { name: 'The same as another' }).click();
+  await page.getByRole('region', { name: 'Parted and joined' }).getByText('put right: condition: as new, now worn').waitFor();
+  await pressFolded(page, 'The same as another');
   await scan(page, lot.code);
   await page.getByLabel('Why the two are one').fill('one packet after all');
   await page.getByRole('button', { name: 'Make this part of the other' }).click();
@@ -130,8 +131,8 @@ it('a bag is split with a blank label, and put together with the other again', a
   await page.getByLabel('Condition').fill('as new');
   await page.getByLabel('Why it is put right').fill('it was dirt');
   await page.getByRole('button', { name: 'Put it right' }).click();
-  await page.getByText('put right: condition: worn, now as new').waitFor();
-  await page.getByRole('button', { name: 'The same as another' }).click();
+  await page.getByRole('region', { name: 'Parted and joined' }).getByText('put right: condition: worn, now as new').waitFor();
+  await pressFolded(page, 'The same as another');
   await scan(page, lot.code);
   await page.getByLabel('Why the two are one').fill('one packet after all');
   await page.getByRole('button', { name: 'Make this part of the other' }).click();

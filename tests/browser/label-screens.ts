@@ -1,4 +1,5 @@
 /** The screens of labels that are lost, blank or one too few. */
+import { pressFolded } from './acts.js';
 import type { Screen } from './screen.js';
 
 /** @param blank the code of a blank label for a lot */
@@ -33,7 +34,7 @@ export function labelScreens(lot: { id: string; code: string }, blank: string): 
       ready: (page) => page.getByRole('heading', { name: 'Labels of this' }),
       action: (page) => page.getByRole('button', { name: 'Split it' }),
       prepare: async (page) => {
-        await page.getByRole('button', { name: 'Two bags in one' }).click();
+        await pressFolded(page, 'Two bags in one');
         await page.getByLabel('Why it is split').waitFor();
       },
     },

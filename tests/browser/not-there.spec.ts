@@ -2,7 +2,9 @@ import { jest } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import { Stock } from '../support/stock.js';
+import { pressFolded } from './acts.js';
 import { coveredJob } from './covered-job.js';
+import { pressByKey, tabTo } from './keying.js';
 import { openScene, type Scene, scan } from './scene.js';
 
 jest.setTimeout(120_000);
@@ -92,4 +94,44 @@ it('is said on the job card, shows on the page of the thing, and is found there 
     .first()
     .waitFor();
   await line().getByText('free in stores').first().waitFor();
+});
+
+it('is answered late, and the form that was opened meanwhile stays with what is keyed in it', async () => {
+  const lot = await stock.lot(await stock.part({ name: 'Speedometer worm' }));
+  let answer = () => undefined as unknown;
+  const isHeldUp = new Promise((resolve) => {
+    answer = () => resolve(undefined);
+  });
+  await rack.route('**/not-there', async (route) => {
+    await isHeldUp;
+    await route.continue();
+  });
+  await rack.goto(`/stores/things/${lot.id}`);
+  await rack.getByRole('button', { name: 'Not there', exact: true }).click();
+  await rack.getByRole('button', { name: 'It is not there' }).click();
+  await pressFolded(rack, 'Inspect it');
+  expect(await rack.getByRole('form', { name: `Not there: ${lot.code}` }).count()).toBe(0);
+  await rack.getByLabel('What was looked at').fill('the thread');
+  answer();
+  await rack.getByText(/^Missing since/).waitFor();
+  await rack.getByText('Passed', { exact: true }).click();
+  await rack.getByLabel('What was found').fill('no wear');
+  expect(await rack.getByLabel('What was looked at').inputValue()).toBe('the thread');
+  await rack.getByRole('button', { name: 'Put it on the record' }).click();
+  await rack.getByRole('cell', { name: 'the thread' }).waitFor();
+  await rack.unroute('**/not-there');
+});
+
+it('gives the focus to a form that is opened by keys, and takes it back where the acts are', async () => {
+  const lot = await stock.lot(await stock.part({ name: 'Speedometer wheel' }));
+  await rack.goto(`/stores/things/${lot.id}`);
+  const more = rack.getByRole('button', { name: 'More to do with it' });
+  await pressByKey(rack, more);
+  await pressByKey(rack, rack.getByRole('button', { name: 'Two bags in one' }));
+  const leave = rack.getByRole('button', { name: 'Leave it' });
+  await leave.waitFor();
+  expect(await more.getAttribute('aria-expanded')).toBe('false');
+  await pressByKey(rack, leave, 12);
+  await leave.waitFor({ state: 'detached' });
+  await tabTo(rack, more, 8);
 });

@@ -6,6 +6,7 @@ import type { JobCard, JobList } from '../../libs/contracts/src/jobs.js';
 import type { PictureShown } from '../../libs/contracts/src/pictures.js';
 import type { Thing } from '../../libs/contracts/src/stores.js';
 import { grainyPhotograph, phonePhotograph } from '../support/pictures.js';
+import { unfoldActs } from './acts.js';
 import { eventually, openScene, type Scene } from './scene.js';
 import { sendWhatWaits } from './send-photographs.js';
 
@@ -46,6 +47,7 @@ describe('photographs of a unit', () => {
   it('are taken with the camera and chosen several at once, and stand on its page', async () => {
     await page.goto(`/stores/things/${unitId}`);
     await page.getByLabel('Photograph', { exact: true }).setInputFiles(await jpegs(500));
+    await unfoldActs(page);
     await page.getByLabel('Choose pictures').setInputFiles(await jpegs(600, 700));
     await page.getByRole('heading', { name: 'Photographs, 3' }).waitFor();
     for (const number of [1, 2, 3]) await page.getByRole('button', { name: new RegExp(`^Photograph ${number} of`) }).waitFor();
@@ -141,6 +143,7 @@ describe('an upload that is interrupted', () => {
   it('that is refused waits for a person, and the consoles are silent', async () => {
     await page.goto(`/stores/things/${unitId}`);
     const before = (await photographs()).length;
+    await unfoldActs(page);
     await page.getByLabel('Choose pictures').setInputFiles({
       name: 'drawing.svg',
       mimeType: 'image/svg+xml',

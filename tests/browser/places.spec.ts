@@ -5,6 +5,7 @@ import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import type { PlacePage } from '../../libs/contracts/src/places.js';
 import type { PlaceBrief } from '../../libs/contracts/src/stores.js';
 import { type Made, Stock } from '../support/stock.js';
+import { pressFolded } from './acts.js';
 import { pressByKey } from './keying.js';
 import { eventually, openScene, type Scene, scan } from './scene.js';
 
@@ -204,13 +205,13 @@ describe('the page of a place', () => {
     await comesTo(bin.id, 3);
     expect(await lyingIn(target.id)).toBe(0);
 
-    await page.getByRole('button', { name: 'Close it' }).click();
+    await pressFolded(page, 'Close it');
     await page.getByRole('button', { name: 'Close it' }).click();
     await page.getByText(/3 things lie in Old drawer/).waitFor();
     await page.getByRole('button', { name: 'Leave it' }).click();
 
     await page.goto(`/stores/places/${target.id}`);
-    await page.getByRole('button', { name: 'Carry it elsewhere' }).click();
+    await pressFolded(page, 'Carry it elsewhere');
     await scan(page, rack.code);
     await eventually(async () =>
       expect(await page.getByRole('combobox', { name: 'Where it stands then' }).inputValue()).toBe('Tall rack'),
@@ -218,20 +219,20 @@ describe('the page of a place', () => {
     await page.getByRole('button', { name: 'It stands there' }).click();
     await page.getByRole('heading', { name: 'Tall rack, New drawer' }).waitFor();
 
-    await page.getByRole('button', { name: 'Name and kind' }).click();
+    await pressFolded(page, 'Name and kind');
     await page.getByLabel('What it is called').fill('Third drawer');
     await page.getByLabel('What people call it too').fill('the sticky one');
     await page.getByRole('button', { name: 'Change it' }).click();
     await page.getByRole('heading', { name: 'Tall rack, Third drawer' }).waitFor();
 
-    await page.getByRole('button', { name: 'Close it' }).click();
+    await pressFolded(page, 'Close it');
     await page.getByRole('button', { name: 'Close it' }).click();
     await page.getByText(/^Closed since .*, by Mary Fenwright\. It takes no goods/).waitFor();
     await page.getByRole('button', { name: 'Open it again' }).click();
     await page.getByRole('button', { name: 'Open it again' }).click();
     await page.getByText(/^Closed since/).waitFor({ state: 'detached' });
 
-    await page.getByRole('button', { name: 'Add a place in it' }).click();
+    await pressFolded(page, 'Add a place in it');
     await page.getByLabel('What it is called').fill('Tin');
     await page.getByRole('button', { name: 'Add it', exact: true }).click();
     await page.getByRole('list', { name: 'Places in Third drawer' }).getByRole('link', { name: /^Tin / }).waitFor();

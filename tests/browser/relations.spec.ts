@@ -9,6 +9,7 @@ import type { MayServe } from '../../libs/contracts/src/relations.js';
 import type { ScanAnswer } from '../../libs/contracts/src/scanning.js';
 import type { SearchAnswer } from '../../libs/contracts/src/stores.js';
 import { addPerson, ownerPassPhrase } from '../support/bare-server.js';
+import { unfoldActs } from './acts.js';
 import { eventually, openScene, type Scene } from './scene.js';
 
 jest.setTimeout(120_000);
@@ -147,6 +148,7 @@ describe('what else will serve', () => {
     const lots = (await scene.owner.get<PartPage>(`/api/parts/${await partId('48-2230')}`)).body.lots;
     await theirs.goto(`/stores/things/${lots[0]?.id}`);
     await theirs.getByRole('link', { name: 'Label, again' }).waitFor();
+    await unfoldActs(theirs);
     expect(await theirs.getByRole('button', { name: /Inspect it|how preserved|Hold it back/ }).count()).toBe(0);
     await context.close();
   });

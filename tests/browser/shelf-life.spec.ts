@@ -33,6 +33,7 @@ describe('what has aged, by keyboard alone', () => {
     await text.waitFor();
     expect(new URL(page.url()).searchParams.get('on')).toBe('2033-01-01');
     await pressByKey(page, text);
+    await pressByKey(page, page.getByRole('button', { name: 'More to do with it' }));
     await pressByKey(page, page.getByRole('button', { name: 'Inspect it' }));
     await keyInto(page, 'What was looked at', 'the lip and the spring, under the glass');
     await tabTo(

@@ -1,3 +1,4 @@
+import { pressFolded, unfoldActs } from './acts.js';
 import type { Examples } from './examples-for-screens.js';
 import { button, heading, type Screen, scanField } from './screen.js';
 
@@ -7,14 +8,21 @@ export function storesScreens({ job, part, lot, place, unknown, box, stripped, c
     { name: 'stores', path: '/stores', ready: heading('Stores'), action: scanField },
     { name: 'a search', path: '/stores?q=seal', ready: heading('Found'), action: scanField },
     { name: 'a part', path: `/stores/parts/${part.id}`, ready: heading(/Oil seal, worm input/), action: scanField },
-    { name: 'a lot', path: `/stores/things/${lot.id}`, ready: heading('Where it has been'), action: button('Hold it back') },
+    { name: 'a lot', path: `/stores/things/${lot.id}`, ready: heading('Where it has been'), action: button('Not there') },
+    {
+      name: 'all that can be done with a lot',
+      path: `/stores/things/${lot.id}`,
+      ready: heading('Where it has been'),
+      action: button('Hold it back'),
+      prepare: unfoldActs,
+    },
     {
       name: 'an inspection',
       path: `/stores/things/${lot.id}`,
       ready: heading('Where it has been'),
       action: button('Put it on the record'),
       prepare: async (page) => {
-        await page.getByRole('button', { name: 'Inspect it' }).click();
+        await pressFolded(page, 'Inspect it');
         await page.getByLabel('What was found').waitFor();
       },
     },
@@ -52,6 +60,7 @@ export function storesScreens({ job, part, lot, place, unknown, box, stripped, c
       path: `/stores/things/${job.unit.id}`,
       ready: heading('Where it has been'),
       action: button('Hold it back'),
+      prepare: unfoldActs,
     },
     {
       name: 'units not yet identified',
@@ -123,6 +132,13 @@ export function storesScreens({ job, part, lot, place, unknown, box, stripped, c
     },
     { name: 'a place', path: `/stores/places/${place.id}`, ready: heading(place.name), action: scanField },
     {
+      name: 'all that can be done with a place',
+      path: `/stores/places/${place.id}`,
+      ready: heading(place.name),
+      action: button('Name and kind'),
+      prepare: unfoldActs,
+    },
+    {
       name: 'a rack with its bins',
       path: `/stores/places/${place.parentId}`,
       ready: heading('What stands in it'),
@@ -134,7 +150,7 @@ export function storesScreens({ job, part, lot, place, unknown, box, stripped, c
       ready: heading(place.name),
       action: button('It stands there'),
       prepare: async (page) => {
-        await page.getByRole('button', { name: 'Carry it elsewhere' }).click();
+        await pressFolded(page, 'Carry it elsewhere');
         await page.getByRole('combobox', { name: 'Where it stands then' }).waitFor();
       },
     },

@@ -8,6 +8,7 @@ import type { SearchHit } from '../../libs/contracts/src/stores.js';
 import { addPerson, ownerPassPhrase } from '../support/bare-server.js';
 import { phonePhotograph } from '../support/pictures.js';
 import { type Made, Stock } from '../support/stock.js';
+import { pressFolded } from './acts.js';
 import { pressByKey } from './keying.js';
 import { eventually, openScene, type Scene, scan } from './scene.js';
 
@@ -181,7 +182,7 @@ describe('a replaced casing', () => {
   it('links the two units, each with its own stamps', async () => {
     const other = await stock.unit();
     await page.goto(`/stores/things/${core.id}`);
-    await press('Another casing for its insides');
+    await pressFolded(page, 'Another casing for its insides');
     await scan(page, other.code);
     await eventually(async () => expect(await page.getByLabel(/^The unit whose casing/).inputValue()).toBe(other.code));
     await page.getByLabel('Why the casing is replaced').fill('cracked at the spring seat');
@@ -226,7 +227,7 @@ describe('a kept set', () => {
   it('is bound by hand from the page of a part', async () => {
     const [cup, cone] = [await stock.lot(await stock.part({ name: 'Cup' })), await stock.lot(await stock.part({ name: 'Cone' }))];
     await page.goto(`/stores/things/${cup.id}`);
-    await press('Keep it together with another');
+    await pressFolded(page, 'Keep it together with another');
     await page.getByLabel('What they are together').fill('cup and cone');
     await scan(page, cone.code);
     await eventually(async () => expect(await page.getByLabel(/^The other one/).inputValue()).toBe(cone.code));

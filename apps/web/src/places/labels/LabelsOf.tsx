@@ -1,6 +1,5 @@
 import type { LabelBorne, LabelsBorne } from '@corewright/contracts/label-changes';
 import { useQuery } from '@tanstack/react-query';
-import { useState } from 'react';
 import { useWorksWithThings } from '../../api/session.js';
 import { Acts, Button, ButtonLink } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
@@ -11,6 +10,7 @@ import { Section } from '../../ui/Section.js';
 import { sayInstant } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { Timeline } from '../../ui/Timeline.js';
+import { useOneForm } from '../../ui/use-one-form.js';
 import { WhyForm } from '../../ui/WhyForm.js';
 import { FurtherLabelForm } from './FurtherLabelForm.js';
 import { labelsBorneQuery, useTakeLabelOff } from './label-change-actions.js';
@@ -27,13 +27,12 @@ export function LabelsOf({ subjectId }: { readonly subjectId: string }) {
   );
 }
 
-type InHand = { readonly what: 'further' } | { readonly what: 'off'; readonly code: string } | null;
+type InHand = { readonly what: 'further' } | { readonly what: 'off'; readonly code: string };
 
 function Borne({ borne }: { readonly borne: LabelsBorne }) {
-  const [inHand, setInHand] = useState<InHand>(null);
+  const { which: inHand, open, close } = useOneForm<InHand>();
   const mayChange = useWorksWithThings();
   const live = borne.labels.filter(isLive);
-  const close = () => setInHand(null);
   return (
     <>
       <Table caption="Labels of this" columns={COLUMNS} rows={borne.labels} rowKey={({ code }) => code} />
@@ -46,11 +45,11 @@ function Borne({ borne }: { readonly borne: LabelsBorne }) {
           ))}
           {live.length > 1 &&
             live.map(({ code }) => (
-              <Button key={code} onPress={() => setInHand({ what: 'off', code })}>
+              <Button key={code} onPress={() => open({ what: 'off', code })}>
                 Take off {code}
               </Button>
             ))}
-          {live.length > 0 && <Button onPress={() => setInHand({ what: 'further' })}>A further label</Button>}
+          {live.length > 0 && <Button onPress={() => open({ what: 'further' })}>A further label</Button>}
         </Acts>
       )}
       {inHand?.what === 'further' && live[0] !== undefined && <FurtherLabelForm code={live[0].code} onClose={close} />}

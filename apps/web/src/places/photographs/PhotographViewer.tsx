@@ -7,6 +7,7 @@ import { FormFoot } from '../../ui/FormFoot.js';
 import { Sheet } from '../../ui/Sheet.js';
 import { sayInstant } from '../../ui/say-when.js';
 import { TextField } from '../../ui/TextField.js';
+import { useOneForm } from '../../ui/use-one-form.js';
 import { WhyForm } from '../../ui/WhyForm.js';
 import { useEditPicture, useStrikePicture } from './actions.js';
 import styles from './Photographs.module.css';
@@ -66,20 +67,19 @@ interface PictureActsProps {
 }
 
 function PictureActs({ picture, onPrevious, onNext, isFirst, isLast }: PictureActsProps) {
-  const [form, setForm] = useState<'words' | 'strike' | null>(null);
-  const close = () => setForm(null);
-  if (form === 'words') return <WordsForm picture={picture} onClose={close} />;
-  if (form === 'strike') return <StrikeForm picture={picture} onClose={close} />;
+  const { which, open, close } = useOneForm<'words' | 'strike'>();
+  if (which === 'words') return <WordsForm picture={picture} onClose={close} />;
+  if (which === 'strike') return <StrikeForm picture={picture} onClose={close} />;
   return (
     <Acts>
       {!isFirst && <Button onPress={onPrevious}>The one before</Button>}
       {!isLast && <Button onPress={onNext}>The next one</Button>}
-      {picture.struckOut === null && <Button onPress={() => setForm('words')}>Write under it</Button>}
+      {picture.struckOut === null && <Button onPress={() => open('words')}>Write under it</Button>}
       <ButtonLink href={`/api/pictures/${picture.id}/original`} opensDocument>
         As it was taken, {picture.width} × {picture.height}
       </ButtonLink>
       {picture.struckOut === null && (
-        <Button look="plain" onPress={() => setForm('strike')}>
+        <Button look="plain" onPress={() => open('strike')}>
           Strike it out
         </Button>
       )}

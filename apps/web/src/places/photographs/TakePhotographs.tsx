@@ -13,10 +13,12 @@ export interface TakePhotographsProps {
   readonly taken: number;
   /** what is taken from now on shows the marks */
   readonly ofMarks?: boolean;
+  /** choosing some that are there is offered elsewhere (`ChoosePictures`) */
+  readonly isCameraAlone?: boolean;
 }
 
 /** Takes photographs with the device's camera, or chooses some that are there. Each is kept on this device until the server has it. */
-export function TakePhotographs({ subjectId, taken, ofMarks = false }: TakePhotographsProps) {
+export function TakePhotographs({ subjectId, taken, ofMarks = false, isCameraAlone = false }: TakePhotographsProps) {
   const client = useQueryClient();
   const { waiting, needsYou } = picturesOf(useQueue(pictures), subjectId);
   useEffect(
@@ -27,14 +29,12 @@ export function TakePhotographs({ subjectId, taken, ofMarks = false }: TakePhoto
       }),
     [client, subjectId],
   );
-  const keep = async (files: FileList | null) => {
-    for (const file of files ?? []) await keepPicture(subjectId, file, ofMarks);
-  };
+  const keep = (files: FileList | null) => keepAll(subjectId, files, ofMarks);
   return (
     <span className={styles.picture}>
       <span className={styles.ways}>
         <FileButton words={taken === 0 ? 'Photograph' : `Photograph: ${taken} taken`} isCamera onFiles={keep} />
-        <FileButton words="Choose pictures" isCamera={false} onFiles={keep} />
+        {!isCameraAlone && <FileButton words="Choose pictures" isCamera={false} onFiles={keep} />}
       </span>
       {waiting.length > 0 && <Waiting waiting={waiting} />}
       {needsYou.map((command) => (
@@ -42,6 +42,15 @@ export function TakePhotographs({ subjectId, taken, ofMarks = false }: TakePhoto
       ))}
     </span>
   );
+}
+
+/** Chooses photographs that are there. What becomes of them is said where they are taken. */
+export function ChoosePictures({ subjectId }: { readonly subjectId: string }) {
+  return <FileButton words="Choose pictures" isCamera={false} onFiles={(files) => keepAll(subjectId, files, false)} />;
+}
+
+async function keepAll(subjectId: string, files: FileList | null, ofMarks: boolean): Promise<void> {
+  for (const file of files ?? []) await keepPicture(subjectId, file, ofMarks);
 }
 
 interface FileButtonProps {

@@ -1,6 +1,5 @@
 import type { CoreAge, CoreAges, CoreWorth, CoreWorths } from '@corewright/contracts/core-ages';
 import { useQuery } from '@tanstack/react-query';
-import { useState } from 'react';
 import { useKeepsBooks } from '../../api/session.js';
 import { Button, ButtonLink } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
@@ -13,6 +12,7 @@ import { PageHead, Section } from '../../ui/Section.js';
 import { SelectField } from '../../ui/SelectField.js';
 import { sayMoney } from '../../ui/say-money.js';
 import { sayDay } from '../../ui/say-when.js';
+import { useOneForm } from '../../ui/use-one-form.js';
 import { VirtualList } from '../../ui/VirtualList.js';
 import styles from './CoresByAge.module.css';
 import { coreAgesQuery, coreWorthsQuery } from './core-queries.js';
@@ -131,7 +131,7 @@ function isDue({ standing }: CoreAge): boolean {
 }
 
 function Core({ core, worth, currency, nextOffered }: Weighed & { readonly nextOffered: string }) {
-  const [isOpen, setOpen] = useState(false);
+  const { which, open, close } = useOneForm<'review'>();
   const keeps = useKeepsBooks();
   return (
     <div className={styles.core}>
@@ -148,15 +148,15 @@ function Core({ core, worth, currency, nextOffered }: Weighed & { readonly nextO
       <Standing core={core} />
       <div className={styles.worth}>{worth !== null && <Worth worth={worth} currency={currency} />}</div>
       <div>
-        {keeps && !isOpen && (
-          <Button label={`Look it through, ${core.code}`} onPress={() => setOpen(true)}>
+        {keeps && which === null && (
+          <Button label={`Look it through, ${core.code}`} onPress={() => open('review')}>
             Look it through
           </Button>
         )}
       </div>
-      {isOpen && (
+      {which !== null && (
         <div className={styles.form}>
-          <ReviewCoreForm core={core} nextOffered={nextOffered} onClose={() => setOpen(false)} />
+          <ReviewCoreForm core={core} nextOffered={nextOffered} onClose={close} />
         </div>
       )}
     </div>

@@ -10,6 +10,7 @@ import { Go } from '../../ui/Go.js';
 import { Failure } from '../../ui/Problem.js';
 import { Section } from '../../ui/Section.js';
 import { type Choice, SelectField } from '../../ui/SelectField.js';
+import { useOneForm } from '../../ui/use-one-form.js';
 import { MayServeTable } from './MayServeTable.js';
 import styles from './PartRelations.module.css';
 import { mayServeQuery } from './queries.js';
@@ -25,7 +26,7 @@ const STANDARDS: readonly Choice<BuildStandard | 'any'>[] = [
 export function MayServeSection({ part }: { readonly part: PartPage }) {
   const [standard, setStandard] = useState<BuildStandard | 'any'>('any');
   const answer = useQuery(mayServeQuery(part.id, standard === 'any' ? null : standard));
-  const [isRecording, setRecording] = useState(false);
+  const { which, open, close } = useOneForm<'relation'>();
   const mayChange = useKeepsBooks();
   return (
     <Section title="What else will serve" aside={asideOf(answer.data)}>
@@ -44,10 +45,10 @@ export function MayServeSection({ part }: { readonly part: PartPage }) {
       {part.relations.length > 0 && <RelationsOnRecord relations={part.relations} mayWithdraw={mayChange} />}
       {mayChange && (
         <div className={styles.acts}>
-          {isRecording ? (
-            <RecordRelationForm part={part} onClose={() => setRecording(false)} />
+          {which !== null ? (
+            <RecordRelationForm part={part} onClose={close} />
           ) : (
-            <Button onPress={() => setRecording(true)}>Record a relation</Button>
+            <Button onPress={() => open('relation')}>Record a relation</Button>
           )}
         </div>
       )}

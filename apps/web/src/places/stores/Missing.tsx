@@ -5,6 +5,7 @@ import { Acts, Button } from '../../ui/Button.js';
 import { Form } from '../../ui/Form.js';
 import { Failure } from '../../ui/Problem.js';
 import { sayInstant } from '../../ui/say-when.js';
+import { useOneForm } from '../../ui/use-one-form.js';
 import { WhyForm } from '../../ui/WhyForm.js';
 import { useFoundHere, usePostingAway } from './not-there-actions.js';
 import { PlaceField } from './place/PlaceField.js';
@@ -12,12 +13,11 @@ import styles from './ThingScreen.module.css';
 
 /** At the head of a page: the thing is not where the books have it, since when, who looked; and what to do when it turns up. */
 export function Missing({ thing }: { readonly thing: Thing }) {
-  const [form, setForm] = useState<'found' | 'post' | null>(null);
+  const { which, open, close } = useOneForm<'found' | 'post'>();
   const worksWithThings = useWorksWithThings();
   const mayPost = useKeepsBooks() && thing.kind === 'lot';
   const { missing } = thing;
   if (missing === null) return null;
-  const close = () => setForm(null);
   return (
     <div className={styles.barred}>
       <b>Not found</b>
@@ -26,12 +26,12 @@ export function Missing({ thing }: { readonly thing: Thing }) {
           Missing since {sayInstant(missing.since, new Date())}
           {missing.by !== '' && `, ${missing.by}`}. {missing.words}
         </p>
-        {form === 'found' && <FoundForm thing={thing} onClose={close} />}
-        {form === 'post' && <PostForm thingId={thing.id} onClose={close} />}
-        {form === null && worksWithThings && (
+        {which === 'found' && <FoundForm thing={thing} onClose={close} />}
+        {which === 'post' && <PostForm thingId={thing.id} onClose={close} />}
+        {which === null && worksWithThings && (
           <Acts>
-            <Button onPress={() => setForm('found')}>It is here</Button>
-            {mayPost && <Button onPress={() => setForm('post')}>Post it away</Button>}
+            <Button onPress={() => open('found')}>It is here</Button>
+            {mayPost && <Button onPress={() => open('post')}>Post it away</Button>}
           </Acts>
         )}
       </div>

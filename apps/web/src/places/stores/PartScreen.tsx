@@ -1,6 +1,5 @@
 import type { PartPage } from '@corewright/contracts/catalogue';
 import { useQuery } from '@tanstack/react-query';
-import { useState } from 'react';
 import { useKeepsBooks } from '../../api/session.js';
 import { Acts, Button } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
@@ -12,6 +11,7 @@ import { PageHead, Section } from '../../ui/Section.js';
 import { sayDay } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
+import { useOneForm } from '../../ui/use-one-form.js';
 import { PartConsumable } from './consumables/PartConsumable.js';
 import { KeptForJobsSection } from './counter/KeptForJobs.js';
 import { CountMarkSection } from './counting/CountMarkSection.js';
@@ -74,15 +74,15 @@ export function PartScreen({ partId }: { readonly partId: string }) {
 function PartShown({ part }: { readonly part: PartPage }) {
   const main = part.numbers.find((number) => number.isMain) ?? part.numbers[0];
   const mayChange = useKeepsBooks();
-  const [doing, setDoing] = useState<'edit' | 'number' | null>(null);
+  const { which, open, close } = useOneForm<'edit' | 'number'>();
   return (
     <>
       <PageHead
         title={`${main === undefined ? '' : `${main.number}, `}${part.name}`}
         note={part.description === '' ? undefined : part.description}
-        acts={mayChange && doing !== 'edit' && <Button onPress={() => setDoing('edit')}>Change what it is</Button>}
+        acts={mayChange && which !== 'edit' && <Button onPress={() => open('edit')}>Change what it is</Button>}
       />
-      {doing === 'edit' && <EditPartForm part={part} onClose={() => setDoing(null)} />}
+      {which === 'edit' && <EditPartForm part={part} onClose={close} />}
       <TitleBlock
         facts={[
           { label: 'Goes by', value: main?.number ?? 'no number', note: main?.maker },
@@ -121,11 +121,11 @@ function PartShown({ part }: { readonly part: PartPage }) {
           rowKey={(number) => `${number.maker} ${number.number}`}
         />
         {mayChange &&
-          (doing === 'number' ? (
-            <AddNumberForm part={part} onClose={() => setDoing(null)} />
+          (which === 'number' ? (
+            <AddNumberForm part={part} onClose={close} />
           ) : (
             <Acts>
-              <Button onPress={() => setDoing('number')}>Add a number</Button>
+              <Button onPress={() => open('number')}>Add a number</Button>
             </Acts>
           ))}
       </Section>

@@ -1,9 +1,9 @@
 import type { RelationShown } from '@corewright/contracts/relations';
-import { useState } from 'react';
 import { Button } from '../../ui/Button.js';
 import { Fold } from '../../ui/Fold.js';
 import { dayOf, sayDay } from '../../ui/say-when.js';
 import { type Column, Table } from '../../ui/Table.js';
+import { useOneForm } from '../../ui/use-one-form.js';
 import { WhyForm } from '../../ui/WhyForm.js';
 import { useWithdrawRelation } from './actions.js';
 import styles from './PartRelations.module.css';
@@ -15,7 +15,7 @@ export interface RelationsOnRecordProps {
 
 /** Every relation of a part as it was accepted, the withdrawn with their reason; and where a wrong one is taken back. */
 export function RelationsOnRecord({ relations, mayWithdraw }: RelationsOnRecordProps) {
-  const [leaving, setLeaving] = useState<RelationShown | null>(null);
+  const { which: leaving, open, close } = useOneForm<RelationShown>();
   const columns: readonly Column<RelationShown>[] = [
     { key: 'words', head: 'relation', isLead: true, width: '30%', cell: (relation) => <Said relation={relation} /> },
     {
@@ -32,7 +32,7 @@ export function RelationsOnRecord({ relations, mayWithdraw }: RelationsOnRecordP
       width: '20%',
       cell: (relation) =>
         relation.withdrawn === null
-          ? mayWithdraw && <WithdrawButton relation={relation} onPress={() => setLeaving(relation)} />
+          ? mayWithdraw && <WithdrawButton relation={relation} onPress={() => open(relation)} />
           : wordsOf(relation.withdrawn),
     },
   ];
@@ -42,7 +42,7 @@ export function RelationsOnRecord({ relations, mayWithdraw }: RelationsOnRecordP
       <Fold summary={`On the record: ${live} that ${live === 1 ? 'stands' : 'stand'}, ${relations.length - live} withdrawn`}>
         <Table caption="Relations of this part" columns={columns} rows={relations} rowKey={(relation) => relation.id} />
       </Fold>
-      {leaving !== null && <WithdrawForm key={leaving.id} relation={leaving} onClose={() => setLeaving(null)} />}
+      {leaving !== null && <WithdrawForm key={leaving.id} relation={leaving} onClose={close} />}
     </>
   );
 }

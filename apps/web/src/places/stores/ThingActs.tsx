@@ -1,78 +1,85 @@
 import type { Thing } from '@corewright/contracts/stores';
-import { useState } from 'react';
-import { useKeepsBooks, useWorksWithThings } from '../../api/session.js';
-import { Acts, Button, ButtonLink } from '../../ui/Button.js';
-import { TakePhotographs } from '../photographs/TakePhotographs.js';
-import { ApartActs } from './apart/ApartActs.js';
-import { BindSetForm } from './BindSetForm.js';
-import { InspectForm } from './InspectForm.js';
-import { NotThereForm } from './NotThereForm.js';
-import { PreserveForm } from './PreserveForm.js';
-import { ReplaceCasingForm } from './ReplaceCasingForm.js';
-import { MergeForm } from './regroup/MergeForm.js';
-import { SplitForm } from './regroup/SplitForm.js';
-import styles from './ThingScreen.module.css';
+import type { ReactNode } from 'react';
+import { useWorksWithThings } from '../../api/session.js';
+import { Button, ButtonLink } from '../../ui/Button.js';
+import { FoldedActs } from '../../ui/FoldedActs.js';
+import { useOneForm } from '../../ui/use-one-form.js';
+import { ChoosePictures, TakePhotographs } from '../photographs/TakePhotographs.js';
+import { ThingForm } from './ThingForm.js';
+import { isInPlace, type ThingAct, useThingActs, WORDS } from './thing-acts.js';
 
-/** What can be done with a thing from its page: label it again, photograph it, inspect it, hold it back, begin its job. */
+/** What can be done with a thing from its page. What is done daily stands, and so does what its state waits for; the rest is folded. */
 export function ThingActs({ thing }: { readonly thing: Thing }) {
-  const [form, setForm] = useState<'not there' | 'inspect' | 'preserve' | 'bind' | 'casing' | 'split' | 'merge' | null>(null);
-  const mayChange = useKeepsBooks();
-  const worksWithThings = useWorksWithThings();
-  const mayBind = worksWithThings && (thing.kind === 'component' || (thing.kind === 'lot' && thing.held === '1'));
-  const inPlaces = thing.holdings.filter(({ holderKind }) => holderKind === 'place');
-  const mayMiss = worksWithThings && thing.missing === null && inPlaces.length > 0;
-  const close = () => setForm(null);
+  const { which, open, close } = useOneForm<ThingAct>();
+  const offered = useThingActs(thing);
+  const maySell = useWorksWithThings() && thing.kind !== 'unsorted' && thing.owner === null && isInPlace(thing);
+  const opener = (act: ThingAct) =>
+    offered.has(act) &&
+    act !== which && (
+      <Button key={act} onPress={() => open(act)}>
+        {WORDS[act]}
+      </Button>
+    );
+  const isUnit = thing.kind === 'unit';
+  const unit = ofUnit(thing);
   return (
-    <div>
-      <Acts>
-        <ButtonLink href={`/labels/${thing.code}`}>Label, again</ButtonLink>
-        <TakePhotographs subjectId={thing.id} taken={thing.pictures.filter(({ struckOut }) => struckOut === null).length} />
-        {thing.kind === 'unit' && thing.stage !== 'stripped' && (
-          <ButtonLink href={`/bench/strip-down/${thing.id}`}>Strip it down</ButtonLink>
-        )}
-        {thing.kind === 'unit' && thing.job === null && (
-          <ButtonLink href={`/jobs/new?unit=${thing.code}`}>Open a job on it</ButtonLink>
-        )}
-        {thing.kind === 'unit' && <ButtonLink href={`/stores/things/${thing.id}/identify`}>What is it?</ButtonLink>}
-        {thing.kind === 'unit' && thing.unitType !== null && (thing.stage === 'core' || thing.stage === 'in work') && (
-          <ButtonLink href={`/stores/things/${thing.id}/acceptance`}>Acceptance sheet</ButtonLink>
-        )}
-        {mayChange && thing.kind === 'lot' && form !== 'inspect' && (
-          <Button onPress={() => setForm('inspect')}>Inspect it</Button>
-        )}
-        {mayChange && thing.kind === 'lot' && thing.canBeBearing && form !== 'preserve' && (
-          <Button onPress={() => setForm('preserve')}>Bearing: how preserved</Button>
-        )}
-        {thing.kind === 'unit' && thing.unitType !== null && (
-          <ButtonLink href={`/stores/yields?type=${thing.unitType.id}`}>What such cores have given</ButtonLink>
-        )}
-        {worksWithThings && thing.kind === 'unit' && form !== 'casing' && (
-          <Button onPress={() => setForm('casing')}>Another casing for its insides</Button>
-        )}
-        {mayBind && form !== 'bind' && <Button onPress={() => setForm('bind')}>Keep it together with another</Button>}
-        {worksWithThings && thing.kind === 'lot' && inPlaces.length > 0 && form !== 'split' && (
-          <Button onPress={() => setForm('split')}>Two bags in one</Button>
-        )}
-        {mayChange && thing.kind === 'lot' && inPlaces.length > 0 && form !== 'merge' && (
-          <Button onPress={() => setForm('merge')}>The same as another</Button>
-        )}
-        {worksWithThings && thing.kind !== 'unsorted' && thing.owner === null && inPlaces.length > 0 && (
-          <ButtonLink href={`/stores/sell?code=${thing.code}`}>Sell it</ButtonLink>
-        )}
-        {mayMiss && form !== 'not there' && <Button onPress={() => setForm('not there')}>Not there</Button>}
-      </Acts>
-      <ApartActs thing={thing} />
-      {form === 'casing' && <ReplaceCasingForm unitId={thing.id} onClose={close} />}
-      {form === 'bind' && <BindSetForm thing={thing} onClose={close} />}
-      {form === 'not there' && (
-        <div className={styles.hold}>
-          <NotThereForm thing={thing} placeId={null} where={inPlaces.map(({ words }) => words).join(' and ')} onClose={close} />
-        </div>
-      )}
-      {form === 'split' && thing.kind === 'lot' && <SplitForm lot={thing} onClose={close} />}
-      {form === 'merge' && thing.kind === 'lot' && <MergeForm lotId={thing.id} onClose={close} />}
-      {form === 'preserve' && thing.kind === 'lot' && <PreserveForm lot={thing} onClose={close} />}
-      {form === 'inspect' && thing.kind === 'lot' && <InspectForm lot={thing} onClose={close} />}
-    </div>
+    <FoldedActs
+      more="More to do with it"
+      daily={
+        <>
+          <ButtonLink href={`/labels/${thing.code}`}>Label, again</ButtonLink>
+          <TakePhotographs subjectId={thing.id} taken={takenOf(thing)} isCameraAlone />
+          {unit.daily}
+          {!isUnit && opener('not there')}
+          {opener('lift')}
+          {opener('disposal')}
+        </>
+      }
+      groups={[
+        {
+          name: 'What it is, how good',
+          acts: [opener('inspect'), opener('preserve'), ...unit.further, <ChoosePictures key="pictures" subjectId={thing.id} />],
+        },
+        { name: 'Parted and joined', acts: [opener('split'), opener('merge'), opener('bind'), opener('casing')] },
+        { name: 'Set apart', acts: [opener('hold'), opener('hold on'), opener('condemn')] },
+        { name: 'Where it is', acts: [isUnit && opener('not there')] },
+        {
+          name: 'Owner and sale',
+          acts: [opener('owner'), opener('keep'), maySell && link(`/stores/sell?code=${thing.code}`, 'Sell it')],
+        },
+      ]}
+      inHand={which === null ? null : WORDS[which]}
+    >
+      {which !== null && <ThingForm key={which} act={which} thing={thing} onClose={close} />}
+    </FoldedActs>
   );
+}
+
+const link = (href: string, words: string) => (
+  <ButtonLink key={href} href={href}>
+    {words}
+  </ButtonLink>
+);
+
+/** What is done with a unit on a screen of its own. */
+function ofUnit(thing: Thing): { readonly daily: readonly ReactNode[]; readonly further: readonly ReactNode[] } {
+  if (thing.kind !== 'unit') return { daily: [], further: [] };
+  const { id, code, stage, job, unitType } = thing;
+  return {
+    daily: [
+      stage !== 'stripped' && link(`/bench/strip-down/${id}`, 'Strip it down'),
+      job === null && link(`/jobs/new?unit=${code}`, 'Open a job on it'),
+    ],
+    further: [
+      link(`/stores/things/${id}/identify`, 'What is it?'),
+      unitType !== null &&
+        (stage === 'core' || stage === 'in work') &&
+        link(`/stores/things/${id}/acceptance`, 'Acceptance sheet'),
+      unitType !== null && link(`/stores/yields?type=${unitType.id}`, 'What such cores have given'),
+    ],
+  };
+}
+
+function takenOf({ pictures }: Thing): number {
+  return pictures.filter(({ struckOut }) => struckOut === null).length;
 }

@@ -12,6 +12,7 @@ import { Go } from '../../../ui/Go.js';
 import { Failure } from '../../../ui/Problem.js';
 import { PageHead, Section } from '../../../ui/Section.js';
 import { sayDay } from '../../../ui/say-when.js';
+import { useOneForm } from '../../../ui/use-one-form.js';
 import styles from './Apart.module.css';
 import { keptQuery } from './apart-queries.js';
 import { FoundPropertyForm } from './FoundPropertyForm.js';
@@ -21,7 +22,7 @@ import { EndForm, NoteForm } from './KeptForms.js';
 export function KeptForOwnersScreen() {
   const kept = useQuery(keptQuery);
   const works = useWorksWithThings();
-  const [isFinding, setFinding] = useState(false);
+  const finding = useOneForm<'found'>();
   const [last, setLast] = useState<KeptForOwner | null>(null);
   return (
     <>
@@ -30,8 +31,8 @@ export function KeptForOwnersScreen() {
         note="Found property, and what waits to be collected or decided on. It serves no job and is never counted as ours."
         acts={
           <Acts>
-            {works && !isFinding && (
-              <Button look="main" onPress={() => setFinding(true)}>
+            {works && finding.which === null && (
+              <Button look="main" onPress={() => finding.open('found')}>
                 Something was found
               </Button>
             )}
@@ -43,14 +44,14 @@ export function KeptForOwnersScreen() {
         Goods that nobody claims have their own law, and it differs by country: hold them, tag them, write to whoever may own
         them, and take advice before anything is sold, given away or scrapped.
       </CautionLine>
-      {isFinding && (
+      {finding.which !== null && (
         <div className={styles.entry}>
           <FoundPropertyForm
             onDone={(found) => {
-              setFinding(false);
               setLast(found);
+              finding.close();
             }}
-            onClose={() => setFinding(false)}
+            onClose={finding.close}
           />
         </div>
       )}
@@ -126,11 +127,10 @@ function Named({ kept }: { readonly kept: KeptForOwner }) {
 }
 
 function Kept({ kept }: { readonly kept: KeptForOwner }) {
-  const [form, setForm] = useState<'note' | 'end' | null>(null);
+  const { which, open, close } = useOneForm<'note' | 'end'>();
   const works = useWorksWithThings();
   const keeps = useKeepsBooks();
   const isDue = kept.standing !== 'later';
-  const close = () => setForm(null);
   return (
     <div className={styles.row}>
       <Named kept={kept} />
@@ -153,13 +153,13 @@ function Kept({ kept }: { readonly kept: KeptForOwner }) {
       </div>
       <div className={styles.acts}>
         <Acts>
-          {works && form !== 'note' && (
-            <Button label={`What was said: ${kept.thing.code}`} onPress={() => setForm('note')}>
+          {works && which !== 'note' && (
+            <Button label={`What was said: ${kept.thing.code}`} onPress={() => open('note')}>
               What was said
             </Button>
           )}
-          {keeps && form !== 'end' && (
-            <Button label={`What became of it: ${kept.thing.code}`} onPress={() => setForm('end')}>
+          {keeps && which !== 'end' && (
+            <Button label={`What became of it: ${kept.thing.code}`} onPress={() => open('end')}>
               What became of it
             </Button>
           )}
@@ -175,9 +175,9 @@ function Kept({ kept }: { readonly kept: KeptForOwner }) {
           ))}
         </ol>
       )}
-      {form !== null && (
+      {which !== null && (
         <div className={styles.form}>
-          {form === 'note' ? <NoteForm kept={kept} onClose={close} /> : <EndForm kept={kept} onClose={close} />}
+          {which === 'note' ? <NoteForm kept={kept} onClose={close} /> : <EndForm kept={kept} onClose={close} />}
         </div>
       )}
     </div>

@@ -12,6 +12,7 @@ import { Failure } from '../../../ui/Problem.js';
 import { Section } from '../../../ui/Section.js';
 import { sayInstant } from '../../../ui/say-when.js';
 import { type Column, Table } from '../../../ui/Table.js';
+import { useOneForm } from '../../../ui/use-one-form.js';
 import { WhyForm } from '../../../ui/WhyForm.js';
 import { useDraft } from '../../bench/use-draft.js';
 import { useBlankLabels } from '../../goods-in/use-blank-labels.js';
@@ -49,7 +50,7 @@ function BoxShown({ box }: { readonly box: BoxPage }) {
 }
 
 function Emptying({ box }: { readonly box: BoxPage }) {
-  const [form, setForm] = useState<'name' | 'empty' | null>(null);
+  const { which, open, close } = useOneForm<'name' | 'empty'>();
   const [keyed, setKeyed] = useDraft(`box ${box.id}`, nothingKeyed);
   const [named, setNamed] = useState<NamedOutOfBox | null>(null);
   // a place is looked up, and what is keyed meanwhile stays
@@ -58,7 +59,7 @@ function Emptying({ box }: { readonly box: BoxPage }) {
     latest.current = keyed;
   }, [keyed]);
   const begin = (more: Partial<typeof keyed.values>) => {
-    setForm('name');
+    open('name');
     setNamed(null);
     setKeyed({ ...latest.current, values: { ...latest.current.values, ...more } });
   };
@@ -67,7 +68,7 @@ function Emptying({ box }: { readonly box: BoxPage }) {
   });
   // a label that is on nothing yet begins a name, and the label of a place says where it goes
   useScanTaker((parsed) => {
-    if (parsed.kind === 'P' && form === 'name') {
+    if (parsed.kind === 'P' && which === 'name') {
       void resolve(parsed.code).then(
         ({ answer }) => begin({ placeId: answer.id, placeText: answer.where }),
         () => undefined,
@@ -83,23 +84,23 @@ function Emptying({ box }: { readonly box: BoxPage }) {
           <b>{named.words}</b> <Go href={`/stores/things/${named.thing.id}`}>Its page</Go>
         </p>
       )}
-      {form === 'name' && (
+      {which === 'name' && (
         <NameOutOfBoxForm
           key={named?.takingId ?? 'first'}
           box={box}
           keyed={keyed}
           onKey={setKeyed}
           onNamed={setNamed}
-          onClose={() => setForm(null)}
+          onClose={close}
         />
       )}
-      {form === 'empty' && <SayEmptyForm box={box} onClose={() => setForm(null)} />}
-      {form === null && (
+      {which === 'empty' && <SayEmptyForm box={box} onClose={close} />}
+      {which === null && (
         <Acts>
-          <Button look="main" onPress={() => setForm('name')}>
+          <Button look="main" onPress={() => open('name')}>
             Name something out of it
           </Button>
-          <Button onPress={() => setForm('empty')}>It is empty</Button>
+          <Button onPress={() => open('empty')}>It is empty</Button>
         </Acts>
       )}
     </>
@@ -145,8 +146,7 @@ function SayEmptyForm({ box, onClose }: { readonly box: BoxPage; readonly onClos
 const stands = ({ kind, undone }: BoxTaking): boolean => kind === 'named' && undone === null;
 
 function Taken({ box, mayOpen }: { readonly box: BoxPage; readonly mayOpen: boolean }) {
-  const [undoing, setUndoing] = useState<BoxTaking | null>(null);
-  const undo = useUndoTaking(box.id, () => setUndoing(null));
+  const { which: undoing, open: undo, close } = useOneForm<BoxTaking>();
   const unlabelled = box.takings.flatMap((taking) =>
     stands(taking) && !taking.labelled && taking.thing !== null ? [taking.thing.code] : [],
   );
@@ -169,7 +169,7 @@ function Taken({ box, mayOpen }: { readonly box: BoxPage; readonly mayOpen: bool
           </span>
         ) : (
           mayOpen && (
-            <Button look="plain" onPress={() => setUndoing(taking)} label={`Undo it: ${sayTaking(taking)}`}>
+            <Button look="plain" onPress={() => undo(taking)} label={`Undo it: ${sayTaking(taking)}`}>
               Undo it
             </Button>
           )
@@ -179,19 +179,7 @@ function Taken({ box, mayOpen }: { readonly box: BoxPage; readonly mayOpen: bool
   return (
     <>
       <Table caption="Taken out of the box" columns={columns} rows={box.takings} rowKey={(taking) => taking.id} />
-      {undoing !== null && (
-        <WhyForm
-          label={`Undo it: ${sayTaking(undoing)}`}
-          question={undoing.kind === 'named' ? 'Why it goes back into the box' : 'Why it is not empty after all'}
-          note="it stays on the record with your name; a label that was printed is void then"
-          act="Undo it"
-          failed="Not undone"
-          isPending={undo.isPending}
-          error={undo.error}
-          onWhy={(why) => undo.mutate({ takingId: undoing.id, why })}
-          onClose={() => setUndoing(null)}
-        />
-      )}
+      {undoing !== null && <UndoForm key={undoing.id} boxId={box.id} taking={undoing} onClose={close} />}
       <PrintOnce
         codes={unlabelled.filter((code) => code.startsWith('L'))}
         stock="bag label"
@@ -203,6 +191,29 @@ function Taken({ box, mayOpen }: { readonly box: BoxPage; readonly mayOpen: bool
         act="Print the tags that are not printed yet"
       />
     </>
+  );
+}
+
+interface UndoProps {
+  readonly boxId: string;
+  readonly taking: BoxTaking;
+  readonly onClose: () => void;
+}
+
+function UndoForm({ boxId, taking, onClose }: UndoProps) {
+  const undo = useUndoTaking(boxId, onClose);
+  return (
+    <WhyForm
+      label={`Undo it: ${sayTaking(taking)}`}
+      question={taking.kind === 'named' ? 'Why it goes back into the box' : 'Why it is not empty after all'}
+      note="it stays on the record with your name; a label that was printed is void then"
+      act="Undo it"
+      failed="Not undone"
+      isPending={undo.isPending}
+      error={undo.error}
+      onWhy={(why) => undo.mutate({ takingId: taking.id, why })}
+      onClose={onClose}
+    />
   );
 }
 

@@ -9,6 +9,7 @@ import { Go } from '../../../ui/Go.js';
 import { Failure } from '../../../ui/Problem.js';
 import { PageHead, Section } from '../../../ui/Section.js';
 import { sayDay } from '../../../ui/say-when.js';
+import { useOneForm } from '../../../ui/use-one-form.js';
 import styles from './Consumables.module.css';
 import { ConsumablesCaution } from './ConsumablesCaution.js';
 import { OpenActs } from './ContainerActs.js';
@@ -85,12 +86,12 @@ function Consumable({ consumable }: { readonly consumable: ConsumablePage }) {
 /** The open ones with what becomes of them, and the full ones, of which one is opened. */
 export function Containers({ consumable }: { readonly consumable: ConsumablePage }) {
   const { settings, open, full } = consumable;
-  const [opening, setOpening] = useState<string | null>(null);
+  const { which: opening, open: begin, close } = useOneForm<string>();
   const [opened, setOpened] = useState<ContainerOpened | null>(null);
   const worksWithThings = useWorksWithThings();
   const done = (answer: ContainerOpened) => {
     setOpened(answer);
-    setOpening(null);
+    close();
   };
   return (
     <>
@@ -124,12 +125,12 @@ export function Containers({ consumable }: { readonly consumable: ConsumablePage
               thingId={thing.id}
               mayLabel={quantity !== '1'}
               onOpened={done}
-              onClose={() => setOpening(null)}
+              onClose={close}
             />
           )}
           {worksWithThings && opening !== thing.id && (
             <Acts>
-              <Button label={`Open one of ${thing.code}`} onPress={() => setOpening(thing.id)}>
+              <Button label={`Open one of ${thing.code}`} onPress={() => begin(thing.id)}>
                 Open one
               </Button>
             </Acts>

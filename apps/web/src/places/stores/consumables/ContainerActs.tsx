@@ -7,59 +7,75 @@ import { FormFoot } from '../../../ui/FormFoot.js';
 import { Failure } from '../../../ui/Problem.js';
 import { SelectField } from '../../../ui/SelectField.js';
 import { TextField } from '../../../ui/TextField.js';
+import { useOneForm } from '../../../ui/use-one-form.js';
 import { WhyForm } from '../../../ui/WhyForm.js';
 import { placesQuery } from '../queries.js';
 import { useContainerEnd, useContainerFound, useNotOpened } from './consumable-actions.js';
 
+interface ContainerProps {
+  readonly thingId: string;
+  readonly code: string;
+}
+
 /** What becomes of an open container. */
-export function OpenActs({ thingId, code }: { readonly thingId: string; readonly code: string }) {
-  const [form, setForm] = useState<'thrown away' | 'not opened' | null>(null);
-  const close = () => setForm(null);
-  const end = useContainerEnd(thingId, close);
-  const notOpened = useNotOpened(thingId, close);
-  if (form === 'thrown away')
-    return (
-      <WhyForm
-        label={`Throw away ${code}`}
-        question="Why it is thrown away"
-        note="past use-by, gone hard, spilt; what is thrown away goes by the maker’s data sheet and local codes"
-        act="It is thrown away"
-        failed="Not booked"
-        isPending={end.isPending}
-        error={end.error}
-        onWhy={(words) => end.mutate({ how: 'thrown away', words })}
-        onClose={close}
-      />
-    );
-  if (form === 'not opened')
-    return (
-      <WhyForm
-        label={`Not opened: ${code}`}
-        question="Why it is full after all"
-        note="it stays on the record; the container is full again"
-        act="It was not opened"
-        failed="Not booked"
-        isPending={notOpened.isPending}
-        error={notOpened.error}
-        onWhy={(why) => notOpened.mutate(why)}
-        onClose={close}
-      />
-    );
+export function OpenActs({ thingId, code }: ContainerProps) {
+  const { which, open, close } = useOneForm<'thrown away' | 'not opened'>();
+  const emptied = useContainerEnd(thingId, () => undefined);
+  if (which === 'thrown away') return <ThrowAwayForm thingId={thingId} code={code} onClose={close} />;
+  if (which === 'not opened') return <NotOpenedForm thingId={thingId} code={code} onClose={close} />;
   return (
     <>
-      {end.isError && <Failure error={end.error} word="Not booked" />}
+      {emptied.isError && <Failure error={emptied.error} word="Not booked" />}
       <Acts>
-        <Button label={`It is empty: ${code}`} isPending={end.isPending} onPress={() => end.mutate({ how: 'empty' })}>
+        <Button label={`It is empty: ${code}`} isPending={emptied.isPending} onPress={() => emptied.mutate({ how: 'empty' })}>
           It is empty
         </Button>
-        <Button label={`Thrown away: ${code}`} onPress={() => setForm('thrown away')}>
+        <Button label={`Thrown away: ${code}`} onPress={() => open('thrown away')}>
           Thrown away
         </Button>
-        <Button label={`Not opened after all: ${code}`} look="plain" onPress={() => setForm('not opened')}>
+        <Button label={`Not opened after all: ${code}`} look="plain" onPress={() => open('not opened')}>
           Not opened after all
         </Button>
       </Acts>
     </>
+  );
+}
+
+interface EndProps extends ContainerProps {
+  readonly onClose: () => void;
+}
+
+function ThrowAwayForm({ thingId, code, onClose }: EndProps) {
+  const end = useContainerEnd(thingId, onClose);
+  return (
+    <WhyForm
+      label={`Throw away ${code}`}
+      question="Why it is thrown away"
+      note="past use-by, gone hard, spilt; what is thrown away goes by the maker’s data sheet and local codes"
+      act="It is thrown away"
+      failed="Not booked"
+      isPending={end.isPending}
+      error={end.error}
+      onWhy={(words) => end.mutate({ how: 'thrown away', words })}
+      onClose={onClose}
+    />
+  );
+}
+
+function NotOpenedForm({ thingId, code, onClose }: EndProps) {
+  const notOpened = useNotOpened(thingId, onClose);
+  return (
+    <WhyForm
+      label={`Not opened: ${code}`}
+      question="Why it is full after all"
+      note="it stays on the record; the container is full again"
+      act="It was not opened"
+      failed="Not booked"
+      isPending={notOpened.isPending}
+      error={notOpened.error}
+      onWhy={(why) => notOpened.mutate(why)}
+      onClose={onClose}
+    />
   );
 }
 

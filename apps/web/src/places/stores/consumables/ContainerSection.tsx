@@ -12,6 +12,7 @@ import { Section } from '../../../ui/Section.js';
 import { sayInstant } from '../../../ui/say-when.js';
 import { TextField } from '../../../ui/TextField.js';
 import { Timeline } from '../../../ui/Timeline.js';
+import { useOneForm } from '../../../ui/use-one-form.js';
 import styles from './Consumables.module.css';
 import { ConsumablesCaution } from './ConsumablesCaution.js';
 import { FoundForm, OpenActs } from './ContainerActs.js';
@@ -64,13 +65,12 @@ function usesWords({ uses, chargedInHundred }: ContainerPage): string {
 }
 
 function ContainerChanges({ thing, page, consumable }: ShownProps) {
-  const [form, setForm] = useState<'open' | 'use-by' | 'found' | null>(null);
+  const { which, open, close } = useOneForm<'open' | 'use-by' | 'found'>();
   const [opened, setOpened] = useState<ContainerOpened | null>(null);
   const worksWithThings = useWorksWithThings();
   const wasGone = page.events[0]?.kind === 'empty' || page.events[0]?.kind === 'thrown away';
-  const close = () => setForm(null);
   if (!worksWithThings) return null;
-  const open = (done: ContainerOpened) => {
+  const finish = (done: ContainerOpened) => {
     setOpened(done);
     close();
   };
@@ -78,26 +78,26 @@ function ContainerChanges({ thing, page, consumable }: ShownProps) {
     <>
       {opened !== null && <OpenedWords opened={opened} elsewhere={opened.thing.id !== thing.id} />}
       {page.state === 'open' && <OpenActs thingId={thing.id} code={thing.code} />}
-      {form === 'open' && (
+      {which === 'open' && (
         <OpenForm
           what={`${consumable.part.name}, one ${consumable.container}`}
           thingId={thing.id}
           mayLabel={thing.held !== '1'}
-          onOpened={open}
+          onOpened={finish}
           onClose={close}
         />
       )}
-      {form === 'use-by' && <UseByForm thingId={thing.id} packet={page.packetUseBy} onClose={close} />}
-      {form === 'found' && <FoundForm thingId={thing.id} onClose={close} />}
-      {form === null && (
+      {which === 'use-by' && <UseByForm thingId={thing.id} packet={page.packetUseBy} onClose={close} />}
+      {which === 'found' && <FoundForm thingId={thing.id} onClose={close} />}
+      {which === null && (
         <Acts>
           {page.state === 'full' && (
-            <Button look="main" onPress={() => setForm('open')}>
+            <Button look="main" onPress={() => open('open')}>
               Open one
             </Button>
           )}
-          {page.state !== 'gone' && <Button onPress={() => setForm('use-by')}>Use-by date of the packet</Button>}
-          {page.state === 'gone' && wasGone && <Button onPress={() => setForm('found')}>Something is left in it</Button>}
+          {page.state !== 'gone' && <Button onPress={() => open('use-by')}>Use-by date of the packet</Button>}
+          {page.state === 'gone' && wasGone && <Button onPress={() => open('found')}>Something is left in it</Button>}
         </Acts>
       )}
     </>

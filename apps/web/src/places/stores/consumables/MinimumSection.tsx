@@ -9,6 +9,7 @@ import { Failure } from '../../../ui/Problem.js';
 import { QuantityField } from '../../../ui/QuantityField.js';
 import { Section } from '../../../ui/Section.js';
 import { TextField } from '../../../ui/TextField.js';
+import { useOneForm } from '../../../ui/use-one-form.js';
 import { findFirms } from '../../goods-in/queries.js';
 import { useKeepMinimum, useRemoveMinimum } from './consumable-actions.js';
 
@@ -23,7 +24,7 @@ export interface MinimumSectionProps {
 /** Below how many a part stands on the list to buy, and up to how many it is bought. */
 export function MinimumSection(props: MinimumSectionProps) {
   const { partId, minimum } = props;
-  const [isKeying, setKeying] = useState(false);
+  const { which, open, close } = useOneForm<'minimum'>();
   const mayChange = useKeepsBooks();
   const removing = useRemoveMinimum(partId, minimum?.version ?? 0, () => undefined);
   const unit = props.container !== null ? 'full containers' : props.unitOfMeasure;
@@ -37,12 +38,12 @@ export function MinimumSection(props: MinimumSectionProps) {
           {minimum.note !== '' && <span className="quiet">Note: {minimum.note}</span>}
         </p>
       )}
-      {isKeying && <MinimumForm {...props} unit={unit} onClose={() => setKeying(false)} />}
+      {which !== null && <MinimumForm {...props} unit={unit} onClose={close} />}
       {removing.isError && <Failure error={removing.error} word="Not taken away" />}
-      {!isKeying && (
+      {which === null && (
         <Acts>
           {mayChange && (
-            <Button onPress={() => setKeying(true)}>{minimum === null ? 'Set a minimum' : 'Change the minimum'}</Button>
+            <Button onPress={() => open('minimum')}>{minimum === null ? 'Set a minimum' : 'Change the minimum'}</Button>
           )}
           {mayChange && minimum !== null && (
             <Button look="plain" isPending={removing.isPending} onPress={() => removing.mutate(undefined)}>

@@ -1,12 +1,12 @@
 import type { ConsumablePage, ConsumableSettings } from '@corewright/contracts/consumables';
 import { useQuery } from '@tanstack/react-query';
-import { useState } from 'react';
 import { useKeepsBooks } from '../../../api/session.js';
 import { Acts, Button } from '../../../ui/Button.js';
 import { Failure } from '../../../ui/Problem.js';
 import { Section } from '../../../ui/Section.js';
 import { sayMoney } from '../../../ui/say-money.js';
 import { sayDay } from '../../../ui/say-when.js';
+import { useOneForm } from '../../../ui/use-one-form.js';
 import { WhyForm } from '../../../ui/WhyForm.js';
 import { ConsumablesCaution } from './ConsumablesCaution.js';
 import { Containers } from './ConsumablesScreen.js';
@@ -39,16 +39,16 @@ export function PartConsumable({ partId, unitOfMeasure }: { readonly partId: str
 }
 
 function NoneYet({ partId }: { readonly partId: string }) {
-  const [isKeying, setKeying] = useState(false);
+  const { which, open, close } = useOneForm<'settings'>();
   const mayChange = useKeepsBooks();
   if (!mayChange) return null;
   return (
     <Section title="Consumable" aside="no">
-      {isKeying ? (
-        <SettingsForm partId={partId} settings={null} onClose={() => setKeying(false)} />
+      {which !== null ? (
+        <SettingsForm partId={partId} settings={null} onClose={close} />
       ) : (
         <Acts>
-          <Button onPress={() => setKeying(true)}>It goes by the container</Button>
+          <Button onPress={() => open('settings')}>It goes by the container</Button>
         </Acts>
       )}
     </Section>
@@ -57,10 +57,8 @@ function NoneYet({ partId }: { readonly partId: string }) {
 
 function Shown({ partId, consumable }: { readonly partId: string; readonly consumable: ConsumablePage }) {
   const { settings } = consumable;
-  const [form, setForm] = useState<'change' | 'withdraw' | null>(null);
+  const { which, open, close } = useOneForm<'change' | 'withdraw'>();
   const mayChange = useKeepsBooks();
-  const close = () => setForm(null);
-  const withdrawing = useWithdrawConsumable(partId, settings.version, close);
   return (
     <Section title="Consumable" aside={`by the ${settings.container}`}>
       <p>
@@ -68,30 +66,41 @@ function Shown({ partId, consumable }: { readonly partId: string; readonly consu
         {settings.oneAtATime ? 'One at a time is open.' : 'Several may be open.'} {sayCharging(settings)} Jobs do not wait for it.
       </p>
       <Containers consumable={consumable} />
-      {form === 'change' && <SettingsForm partId={partId} settings={settings} onClose={close} />}
-      {form === 'withdraw' && (
-        <WhyForm
-          label="No longer by the container"
-          question="Why it is an ordinary part again"
-          note="what was charged to jobs stays; none of it may be open"
-          act="It is an ordinary part"
-          failed="Not changed"
-          isPending={withdrawing.isPending}
-          error={withdrawing.error}
-          onWhy={(why) => withdrawing.mutate(why)}
-          onClose={close}
-        />
-      )}
-      {form === null && mayChange && (
+      {which === 'change' && <SettingsForm partId={partId} settings={settings} onClose={close} />}
+      {which === 'withdraw' && <WithdrawForm partId={partId} version={settings.version} onClose={close} />}
+      {which === null && mayChange && (
         <Acts>
-          <Button onPress={() => setForm('change')}>Change how it is kept</Button>
-          <Button look="plain" onPress={() => setForm('withdraw')}>
+          <Button onPress={() => open('change')}>Change how it is kept</Button>
+          <Button look="plain" onPress={() => open('withdraw')}>
             No longer by the container
           </Button>
         </Acts>
       )}
       <ConsumablesCaution />
     </Section>
+  );
+}
+
+interface WithdrawProps {
+  readonly partId: string;
+  readonly version: number;
+  readonly onClose: () => void;
+}
+
+function WithdrawForm({ partId, version, onClose }: WithdrawProps) {
+  const withdrawing = useWithdrawConsumable(partId, version, onClose);
+  return (
+    <WhyForm
+      label="No longer by the container"
+      question="Why it is an ordinary part again"
+      note="what was charged to jobs stays; none of it may be open"
+      act="It is an ordinary part"
+      failed="Not changed"
+      isPending={withdrawing.isPending}
+      error={withdrawing.error}
+      onWhy={(why) => withdrawing.mutate(why)}
+      onClose={onClose}
+    />
   );
 }
 

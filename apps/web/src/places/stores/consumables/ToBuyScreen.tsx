@@ -15,6 +15,7 @@ import { QuantityField } from '../../../ui/QuantityField.js';
 import { PageHead, Section } from '../../../ui/Section.js';
 import { sayDay } from '../../../ui/say-when.js';
 import { TextField } from '../../../ui/TextField.js';
+import { useOneForm } from '../../../ui/use-one-form.js';
 import { findFirms } from '../../goods-in/queries.js';
 import { ConsumablesCaution } from './ConsumablesCaution.js';
 import { useOrderOfPart } from './consumable-actions.js';
@@ -79,7 +80,7 @@ function List({ list }: { readonly list: ToBuy }) {
 }
 
 function Row({ row, supplierName }: { readonly row: ToBuyRow; readonly supplierName: string }) {
-  const [isOrdering, setOrdering] = useState(false);
+  const { which, open, close } = useOneForm<'order'>();
   const mayOrder = useKeepsBooks();
   const unit = row.container ?? (row.part.unitOfMeasure === 'each' ? '' : row.part.unitOfMeasure);
   return (
@@ -96,16 +97,16 @@ function Row({ row, supplierName }: { readonly row: ToBuyRow; readonly supplierN
         <span className={styles.notes}>{sayStanding(row)}</span>
         {row.note !== '' && <span className={styles.notes}>{row.note}</span>}
       </span>
-      {mayOrder && !isOrdering && (
+      {mayOrder && which === null && (
         <span className={styles.act}>
-          <Button label={`It is ordered: ${row.part.name}`} onPress={() => setOrdering(true)}>
+          <Button label={`It is ordered: ${row.part.name}`} onPress={() => open('order')}>
             It is ordered
           </Button>
         </span>
       )}
-      {isOrdering && (
+      {which !== null && (
         <div className={styles.form}>
-          <OrderForm row={row} supplierName={supplierName} onClose={() => setOrdering(false)} />
+          <OrderForm row={row} supplierName={supplierName} onClose={close} />
         </div>
       )}
     </li>

@@ -1,6 +1,5 @@
 import type { Sale, SaleCosts, SaleLine } from '@corewright/contracts/selling';
 import { useQuery } from '@tanstack/react-query';
-import { useState } from 'react';
 import { useKeepsBooks } from '../../../api/session.js';
 import { Acts, Button, ButtonLink } from '../../../ui/Button.js';
 import { CautionLine } from '../../../ui/CautionLine.js';
@@ -11,6 +10,7 @@ import { sayMoney } from '../../../ui/say-money.js';
 import { sayDay } from '../../../ui/say-when.js';
 import { MiniTag } from '../../../ui/Tag.js';
 import { TitleBlock } from '../../../ui/TitleBlock.js';
+import { useOneForm } from '../../../ui/use-one-form.js';
 import styles from './Counter.module.css';
 import { saleCostsQuery, saleQuery } from './queries.js';
 import { TakeBackForm } from './TakeBackForm.js';
@@ -95,7 +95,7 @@ interface LineProps {
 }
 
 function Line({ sale, line, cost, mayTakeBack }: LineProps) {
-  const [isTakingBack, setTakingBack] = useState(false);
+  const { which, open, close } = useOneForm<'take back'>();
   const { thing, quantity, unitOfMeasure, words, said, price, letGo, returns } = line;
   const many = unitOfMeasure === 'each' ? quantity : `${quantity} ${unitOfMeasure}`;
   const isAllBack = sale.takenBack === 'all';
@@ -122,12 +122,12 @@ function Line({ sale, line, cost, mayTakeBack }: LineProps) {
           {each.newLot !== null && <MiniTag code={each.newLot.code} href={`/stores/things/${each.newLot.id}`} />}
         </p>
       ))}
-      {mayTakeBack && !isAllBack && !isTakingBack && (
-        <Button look="plain" label={`Take back ${thing.code}`} onPress={() => setTakingBack(true)}>
+      {mayTakeBack && !isAllBack && which === null && (
+        <Button look="plain" label={`Take back ${thing.code}`} onPress={() => open('take back')}>
           It comes back
         </Button>
       )}
-      {isTakingBack && <TakeBackForm sale={sale} line={line} onClose={() => setTakingBack(false)} />}
+      {which !== null && <TakeBackForm sale={sale} line={line} onClose={close} />}
     </li>
   );
 }

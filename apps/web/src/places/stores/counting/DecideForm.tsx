@@ -6,16 +6,15 @@ import { Failure } from '../../../ui/Problem.js';
 import { RadioRow } from '../../../ui/RadioRow.js';
 import { SelectField } from '../../../ui/SelectField.js';
 import { TextField } from '../../../ui/TextField.js';
-import { type DecisionKeyed, decisionOn } from './proposal.js';
+import { useDecideLines } from './actions.js';
+import { decisionOn } from './proposal.js';
 
 type Offered = CountLine['offered'][number];
 
 export interface DecideFormProps {
+  readonly countId: string;
   readonly line: CountLine;
   readonly decision: Offered;
-  readonly isPending: boolean;
-  readonly error: Error | null;
-  readonly onDecide: (decision: DecisionKeyed) => void;
   readonly onClose: () => void;
 }
 
@@ -35,16 +34,17 @@ const acts: Readonly<Record<Offered, string>> = {
 };
 
 /** What a decision needs to be said with it. */
-export function DecideForm({ line, decision, isPending, error, onDecide, onClose }: DecideFormProps) {
+export function DecideForm({ countId, line, decision, onClose }: DecideFormProps) {
   const [index, setIndex] = useState('0');
   const [fromPlaceId, setFrom] = useState(line.elsewhere[0]?.placeId ?? '');
   const [keyed, setKeyed] = useState({ typed: '', why: '' });
   const [wasTried, setWasTried] = useState(false);
+  const decide = useDecideLines(countId, onClose);
   const chosen = Number(index);
   const submit = () => {
     setWasTried(true);
-    if (isPending || (decision === 'leave' && keyed.why.trim() === '')) return;
-    onDecide({ ...decisionOn(line, decision, chosen), ...keyed, ...(decision === 'move' ? { fromPlaceId } : {}) });
+    if (decide.isPending || (decision === 'leave' && keyed.why.trim() === '')) return;
+    decide.mutate([{ ...decisionOn(line, decision, chosen), ...keyed, ...(decision === 'move' ? { fromPlaceId } : {}) }]);
   };
   return (
     <Form label={`${acts[decision]}: ${line.thing.code}`} onSubmit={submit}>
@@ -86,9 +86,9 @@ export function DecideForm({ line, decision, isPending, error, onDecide, onClose
         error={wasTried && decision === 'leave' && keyed.why.trim() === '' ? 'Say why.' : null}
         maxLength={200}
       />
-      {error !== null && <Failure error={error} word="Not done" kept="What you keyed is kept." />}
+      {decide.isError && <Failure error={decide.error} word="Not done" kept="What you keyed is kept." />}
       <Acts>
-        <Button look="main" type="submit" isPending={isPending}>
+        <Button look="main" type="submit" isPending={decide.isPending}>
           {acts[decision]}
         </Button>
         <Button look="plain" onPress={onClose}>

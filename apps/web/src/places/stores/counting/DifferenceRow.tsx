@@ -1,5 +1,4 @@
 import type { CountLine } from '@corewright/contracts/counting';
-import { useState } from 'react';
 import { Acts, Button } from '../../../ui/Button.js';
 import { Code } from '../../../ui/Code.js';
 import { classNames } from '../../../ui/class-names.js';
@@ -7,6 +6,7 @@ import { Go } from '../../../ui/Go.js';
 import { Failure } from '../../../ui/Problem.js';
 import { sayMoney } from '../../../ui/say-money.js';
 import { sayInstant } from '../../../ui/say-when.js';
+import { useOneForm } from '../../../ui/use-one-form.js';
 import { useDecideLines, useTakeDecisionBack } from './actions.js';
 import styles from './Counting.module.css';
 import { DecideForm, needsForm } from './DecideForm.js';
@@ -30,11 +30,11 @@ interface DifferenceRowProps {
 
 /** A line that differs: what was counted by whom, what the books held then, what it is worth, and what can be done. */
 export function DifferenceRow({ countId, line, currency }: DifferenceRowProps) {
-  const [form, setForm] = useState<Offered | null>(null);
-  const decide = useDecideLines(countId, () => setForm(null));
+  const { which, open, close } = useOneForm<Offered>();
+  const decide = useDecideLines(countId, () => undefined);
   const { thing, place } = line;
   const press = (offered: Offered) => {
-    if (needsForm(line, offered)) setForm(offered);
+    if (needsForm(line, offered)) open(offered);
     else decide.mutate([decisionOn(line, offered)]);
   };
   return (
@@ -56,7 +56,7 @@ export function DifferenceRow({ countId, line, currency }: DifferenceRowProps) {
       <div>
         <p>{line.decided === null ? line.why : ''}</p>
         <Decided line={line} />
-        {form === null && line.offered.length > 0 && (
+        {which === null && line.offered.length > 0 && (
           <Acts>
             {line.offered.map((offered, index) => (
               <Button
@@ -72,19 +72,12 @@ export function DifferenceRow({ countId, line, currency }: DifferenceRowProps) {
           </Acts>
         )}
       </div>
-      {(form !== null || decide.isError) && (
+      {(which !== null || decide.isError) && (
         <div className={styles.form}>
-          {form === null ? (
+          {which === null ? (
             <Failure error={decide.error} word="Not done" />
           ) : (
-            <DecideForm
-              line={line}
-              decision={form}
-              isPending={decide.isPending}
-              error={decide.error}
-              onDecide={(decision) => decide.mutate([decision])}
-              onClose={() => setForm(null)}
-            />
+            <DecideForm countId={countId} line={line} decision={which} onClose={close} />
           )}
         </div>
       )}

@@ -13,13 +13,14 @@ import { Section } from '../../../ui/Section.js';
 import { SelectField } from '../../../ui/SelectField.js';
 import { sayInstant } from '../../../ui/say-when.js';
 import { TextField } from '../../../ui/TextField.js';
+import { useOneForm } from '../../../ui/use-one-form.js';
 import { WhyForm } from '../../../ui/WhyForm.js';
 import { useRecordFinding, useSettleFinding } from './actions.js';
 import styles from './Counting.module.css';
 
 /** What was found that bears no label, or the label of something else. */
 export function Findings({ count }: { readonly count: CountPage }) {
-  const [isOpen, setOpen] = useState(false);
+  const { which, open, close } = useOneForm<'finding'>();
   const mayCount = useWorksWithThings() && count.endedAt === null && count.places.length > 0;
   if (!mayCount && count.findings.length === 0) return null;
   return (
@@ -27,8 +28,8 @@ export function Findings({ count }: { readonly count: CountPage }) {
       {count.findings.map((finding) => (
         <Finding key={finding.id} finding={finding} isEnded={count.endedAt !== null} />
       ))}
-      {mayCount && !isOpen && <Button onPress={() => setOpen(true)}>Write something down</Button>}
-      {isOpen && <FindingForm count={count} onClose={() => setOpen(false)} />}
+      {mayCount && which === null && <Button onPress={() => open('finding')}>Write something down</Button>}
+      {which !== null && <FindingForm count={count} onClose={close} />}
     </Section>
   );
 }

@@ -10,6 +10,7 @@ import { Failure } from '../../../ui/Problem.js';
 import { PageHead } from '../../../ui/Section.js';
 import { sayMoney } from '../../../ui/say-money.js';
 import { sayInstant } from '../../../ui/say-when.js';
+import { useOneForm } from '../../../ui/use-one-form.js';
 import { WhyForm } from '../../../ui/WhyForm.js';
 import { DeskPhotographs } from './DeskPhotographs.js';
 import { askAround, scrapRow, takeNext } from './desk-actions.js';
@@ -83,7 +84,7 @@ type Act = 'name' | 'split' | 'scrap';
 let habits: Habits = noHabits;
 
 function InHand({ row, onDone, onAgain }: InHandProps) {
-  const [act, setAct] = useState<Act | null>(null);
+  const { which: act, open, close } = useOneForm<Act>();
   const top = useRef<HTMLDivElement>(null);
   // the keys act outside every field: a new row takes the focus out of the form before
   useEffect(() => top.current?.focus(), []);
@@ -96,10 +97,10 @@ function InHand({ row, onDone, onAgain }: InHandProps) {
     onSuccess: () => onDone(`${row.name}: to scrap.`, row),
   });
   const choices: readonly (() => void)[] = [
-    () => setAct('name'),
-    () => (row.kind === 'lot' ? setAct('split') : undefined),
+    () => open('name'),
+    () => (row.kind === 'lot' ? open('split') : undefined),
     () => (asking.isPending ? undefined : asking.mutate()),
-    () => setAct('scrap'),
+    () => open('scrap'),
     () => onDone('', row),
   ];
   useChoiceTaker((choice) => {
@@ -107,7 +108,6 @@ function InHand({ row, onDone, onAgain }: InHandProps) {
     chosen?.();
     return chosen !== undefined;
   });
-  const close = () => setAct(null);
   return (
     <div className={styles.desk} ref={top} tabIndex={-1}>
       <DeskPhotographs pictures={row.pictures} name={row.name} />

@@ -8,6 +8,7 @@ import { Empty, Waiting } from '../../../ui/Empty.js';
 import { Go } from '../../../ui/Go.js';
 import { Failure } from '../../../ui/Problem.js';
 import { Section } from '../../../ui/Section.js';
+import { useOneForm } from '../../../ui/use-one-form.js';
 import { VirtualList } from '../../../ui/VirtualList.js';
 import { placeLevelQuery } from '../queries.js';
 import { sayThings } from '../say-things.js';
@@ -97,12 +98,12 @@ function countAll(top: readonly PlaceNode[]): string {
 }
 
 function AddAtTop() {
-  const [isOpen, setOpen] = useState(false);
+  const { which, open, close } = useOneForm<'add'>();
   if (!useKeepsBooks()) return null;
-  if (isOpen) return <AddPlaceForm around={null} onDone={() => setOpen(false)} onClose={() => setOpen(false)} />;
+  if (which !== null) return <AddPlaceForm around={null} onDone={close} onClose={close} />;
   return (
     <Acts>
-      <Button onPress={() => setOpen(true)}>A further place</Button>
+      <Button onPress={() => open('add')}>A further place</Button>
     </Acts>
   );
 }

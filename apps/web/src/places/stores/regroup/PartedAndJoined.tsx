@@ -1,7 +1,6 @@
 import type { RegroupingShown } from '@corewright/contracts/regrouping';
 import type { Thing } from '@corewright/contracts/stores';
 import { useQuery } from '@tanstack/react-query';
-import { useState } from 'react';
 import { useKeepsBooks } from '../../../api/session.js';
 import { Acts, Button } from '../../../ui/Button.js';
 import { Code } from '../../../ui/Code.js';
@@ -10,6 +9,7 @@ import { Failure } from '../../../ui/Problem.js';
 import { Section } from '../../../ui/Section.js';
 import { sayInstant } from '../../../ui/say-when.js';
 import { Timeline } from '../../../ui/Timeline.js';
+import { useOneForm } from '../../../ui/use-one-form.js';
 import styles from '../ThingScreen.module.css';
 import { PutRightForm } from './PutRightForm.js';
 import { regroupingsQuery } from './regroup-actions.js';
@@ -38,7 +38,7 @@ export function PartOfAnother({ lotId }: { readonly lotId: string }) {
 
 /** What was split off a lot, and what became part of it. Nothing is shown of a lot that was never parted or joined. */
 export function PartedAndJoined({ lot }: { readonly lot: Lot }) {
-  const [isPuttingRight, setPuttingRight] = useState(false);
+  const { which, open, close } = useOneForm<'put right'>();
   const mayPutRight = useKeepsBooks();
   const regroupings = useQuery(regroupingsQuery(lot.id));
   if (regroupings.isError) return <Failure error={regroupings.error} word="Not shown" />;
@@ -62,12 +62,12 @@ export function PartedAndJoined({ lot }: { readonly lot: Lot }) {
             ),
           }))}
       />
-      {wasSplitOff && mayPutRight && !isPuttingRight && (
+      {wasSplitOff && mayPutRight && which === null && (
         <Acts>
-          <Button onPress={() => setPuttingRight(true)}>Put right what it is</Button>
+          <Button onPress={() => open('put right')}>Put right what it is</Button>
         </Acts>
       )}
-      {isPuttingRight && <PutRightForm lot={lot} onClose={() => setPuttingRight(false)} />}
+      {which !== null && <PutRightForm lot={lot} onClose={close} />}
     </Section>
   );
 }
