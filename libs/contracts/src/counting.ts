@@ -116,8 +116,8 @@ export const CountPage = CountBrief.extend({
       isMine: z.boolean(),
       closedAt: Instant.nullable(),
       scans: z.number().int(),
-      /** a second look was asked for */
-      again: z.array(z.object({ thing: Coded, words: z.string() })),
+      /** a second look was asked for: by whom and why, and whose look it is */
+      again: z.array(z.object({ thing: Coded, words: z.string(), whose: z.string() })),
     }),
   ),
   /** of the person who asks, newest first */
@@ -148,6 +148,11 @@ export const CountPage = CountBrief.extend({
 });
 export type CountPage = z.infer<typeof CountPage>;
 
+const InOwnName = z
+  .boolean()
+  .default(false)
+  .describe('everybody who works here has looked before, and whoever sends it was told: they look once more in their own name');
+
 /** Somebody stands at a place and counts there. Without a count the open one of the place, or a new one. */
 export const TakePlace = z.strictObject({
   code: CodeInput.describe('of the place'),
@@ -169,6 +174,7 @@ export const EnterCount = z.strictObject({
   placeId: Id,
   countId: Id.optional(),
   quantity: Quantity.optional().describe('without one a single thing is one, and of a lot it is asked for'),
+  inOwnName: InOwnName,
   occurredAt: Instant.optional(),
 });
 export type EnterCount = z.infer<typeof EnterCount>;
@@ -187,7 +193,12 @@ export type EntryStruck = z.infer<typeof EntryStruck>;
 export const StrikeEntry = z.strictObject({ why: ShortText.default(''), occurredAt: Instant.optional() });
 
 /** Everything that lies at a place was scanned: what the books have there and nobody scanned is missing. */
-export const ClosePlace = z.strictObject({ placeId: Id, countId: Id.optional(), occurredAt: Instant.optional() });
+export const ClosePlace = z.strictObject({
+  placeId: Id,
+  countId: Id.optional(),
+  inOwnName: InOwnName,
+  occurredAt: Instant.optional(),
+});
 export type ClosePlace = z.infer<typeof ClosePlace>;
 export const PlaceClosed = z.object({ act: z.literal('place closed'), place: Coded, words: z.string() });
 export type PlaceClosed = z.infer<typeof PlaceClosed>;
@@ -237,7 +248,7 @@ export const CountLine = z.object({
   state: CountLineState,
   why: z.string(),
   /** those that stand, oldest first */
-  entries: z.array(z.object({ id: Id, by: z.string(), at: Instant, quantity: Quantity.nullable() })),
+  entries: z.array(z.object({ id: Id, by: z.string(), at: Instant, quantity: Quantity.nullable(), inOwnName: z.boolean() })),
   /** what may be taken as counted; one where nobody is in doubt */
   counts: z.array(z.object({ quantity: Quantity, words: z.string(), books: SignedQuantity })),
   /** null while nobody can say */

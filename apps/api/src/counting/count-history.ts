@@ -22,9 +22,11 @@ const decided = `CASE count_decisions.decision
 const decidedDetail = `concat_ws(', ', CASE WHEN count_decisions.counted IS NOT NULL AND count_decisions.books IS NOT NULL THEN ${difference('count_decisions')} END,
       ${placePath('count_decisions.place_id')}, ${inCount}, nullif(count_decisions.why, ''))`;
 
+const ownName = (row: string): string => `CASE WHEN ${row}.in_own_name THEN 'in their own name: everybody had looked before' END`;
+
 const ofThings = `
     SELECT count_entries.id, count_entries.recorded_at AS at, coalesce(${amountOf('quantity')} || ' counted', 'Seen in a count') AS title,
-           concat_ws(', ', ${placePath('count_entries.place_id')}, ${inCount}) AS detail, count_entries.person_id, thing_id
+           concat_ws(', ', ${placePath('count_entries.place_id')}, ${inCount}, ${ownName('count_entries')}) AS detail, count_entries.person_id, thing_id
       FROM count_entries JOIN counts ON counts.id = count_id WHERE thing_id = ANY ($1::uuid[]) AND ${isTold('count_entries')}
     UNION ALL
     SELECT ${entryId('entry_id', "'struck'")}, struck_at, 'What was counted is struck out',
@@ -45,7 +47,7 @@ const ofPlace = `
     SELECT count_takings.id, occurred_at, CASE WHEN joined THEN 'Counts here too' ELSE 'Counts here' END, ${inCount}, count_takings.person_id, NULL
       FROM count_takings JOIN counts ON counts.id = count_id WHERE count_takings.place_id = ANY ($1::uuid[])
     UNION ALL
-    SELECT count_closings.id, count_closings.recorded_at, 'Counted: all here is scanned', ${inCount}, count_closings.person_id, NULL
+    SELECT count_closings.id, count_closings.recorded_at, 'Counted: all here is scanned', concat_ws(', ', ${inCount}, ${ownName('count_closings')}), count_closings.person_id, NULL
       FROM count_closings JOIN counts ON counts.id = count_id WHERE count_closings.place_id = ANY ($1::uuid[])
     UNION ALL
     SELECT count_findings.id, occurred_at, CASE kind WHEN 'no label' THEN 'Found without a label' ELSE 'Found under the label of something else' END,

@@ -3,6 +3,7 @@ import type { CountBrief, CountList, CountPage } from '@corewright/contracts/cou
 import { Injectable } from '@nestjs/common';
 import type { Reader } from '../platform/database/database.js';
 import { codeOf, placePath, thingFacts, thingName } from '../stores/place-words.js';
+import { handsOf, readBefore, whoseLook } from './enter/second-look.js';
 
 const endedShown = 50;
 const mineShown = 40;
@@ -116,7 +117,7 @@ export class CountPages {
       countId,
       personId,
     ]);
-    const again = await reader.rows<Coded & { placeId: string; words: string } & Record<string, unknown>>(selectAgain, [countId]);
+    const again = await secondLooks(reader, countId);
     const mine = await reader.rows<MineRow>(selectMine, [countId, personId]);
     const findings = await reader.rows<FindingRow>(selectFindings, [countId]);
     const { placeId, placeCode, partId, partName, ...shown } = row;
@@ -126,14 +127,29 @@ export class CountPages {
       part: partId === null ? null : { id: partId, name: partName ?? '' },
       places: places.map((place) => ({
         ...place,
-        again: again
-          .filter((each) => each.placeId === place.id)
-          .map(({ id, code, name, words }) => ({ thing: { id, code, name }, words })),
+        again: again.filter(({ placeId: at }) => at === place.id).map(({ thing, words, whose }) => ({ thing, words, whose })),
       })),
       mine: mine.map(({ thingId, code, name, ...entry }) => ({ ...entry, thing: { id: thingId, code, name } })),
       findings: findings.map(findingShown),
     };
   }
+}
+
+interface AgainRow extends Coded, Record<string, unknown> {
+  placeId: string;
+  words: string;
+}
+
+/** The second looks that nobody has had yet, and whose they are: nothing of what was counted. */
+async function secondLooks(reader: Reader, countId: string) {
+  const rows = await reader.rows<AgainRow>(selectAgain, [countId]);
+  const hands = rows.length === 0 ? [] : await handsOf(reader);
+  const all = [];
+  for (const { placeId, words, id, code, name } of rows) {
+    const whose = whoseLook(await readBefore(reader, countId, placeId, id), hands);
+    all.push({ placeId, thing: { id, code, name }, words, whose });
+  }
+  return all;
 }
 
 function findingShown(row: FindingRow): CountPage['findings'][number] {

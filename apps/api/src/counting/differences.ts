@@ -72,9 +72,10 @@ export class Differences {
       owner: thing.owner,
       state: line.state,
       why: whyOf(line),
-      entries: counted.standing.map(({ id, by, at, quantity }) => ({
+      entries: counted.standing.map(({ id, by, at, quantity, inOwnName }) => ({
         id,
         by,
+        inOwnName,
         at: new Date(at).toISOString(),
         quantity: quantity === null ? null : formatDecimal(quantity),
       })),

@@ -55,11 +55,11 @@ const selectPlaces = `
   SELECT DISTINCT holder_id AS id, coalesce(${codeOf('holder_id')}, '') AS code, path AS name FROM count_takings JOIN places ON holder_id = place_id WHERE count_id = $1`;
 const selectEntries = `
   SELECT count_entries.id, sequence, place_id AS "placeId", thing_id AS "thingId", person_id AS "personId", display_name AS by, occurred_at AS at,
-         recorded_at AS "recordedAt", quantity, asked
+         recorded_at AS "recordedAt", quantity, asked, in_own_name AS "inOwnName"
     FROM count_entries JOIN people ON people.id = person_id
    WHERE count_id = $1 AND ($2::uuid IS NULL OR thing_id = $2) AND NOT EXISTS (SELECT FROM count_entry_strikes WHERE entry_id = count_entries.id)`;
 const selectClosings = `
-  SELECT place_id AS "placeId", person_id AS "personId", display_name AS by, occurred_at AS at, recorded_at AS "recordedAt"
+  SELECT place_id AS "placeId", person_id AS "personId", display_name AS by, occurred_at AS at, recorded_at AS "recordedAt", in_own_name AS "inOwnName"
     FROM count_closings JOIN people ON people.id = person_id WHERE count_id = $1`;
 /** What ever lay there, whether or not it does now: its balance is kept at nought. */
 const selectEverThere = `
@@ -142,7 +142,7 @@ function gathered<Row, Kept>(rows: readonly Row[], key: (row: Row) => string, ke
   return all;
 }
 
-function entryOf({ id, sequence, personId, by, at, recordedAt, quantity, asked }: EntryRow): Entry {
+function entryOf({ id, sequence, personId, by, at, recordedAt, quantity, asked, inOwnName }: EntryRow): Entry {
   return {
     id,
     sequence,
@@ -152,11 +152,12 @@ function entryOf({ id, sequence, personId, by, at, recordedAt, quantity, asked }
     recordedAt: Date.parse(recordedAt),
     quantity: quantity === null ? null : decimalFrom(quantity),
     isUnsure: asked === 'once more',
+    inOwnName,
   };
 }
 
-function closingOf({ personId, by, at, recordedAt }: ClosingRow): Closing {
-  return { personId, by, at: Date.parse(at), recordedAt: Date.parse(recordedAt) };
+function closingOf({ personId, by, at, recordedAt, inOwnName }: ClosingRow): Closing {
+  return { personId, by, at: Date.parse(at), recordedAt: Date.parse(recordedAt), inOwnName };
 }
 
 function movedOf({ sequence, occurredAt, recordedAt, change, reverses, isOwn }: MovedRow): Moved {

@@ -32,6 +32,7 @@ import { SalesAndUnKits1764061200031 } from './0031-sales-and-un-kits.js';
 import { Consumables1764061200032 } from './0032-consumables.js';
 import { GoodsApart1764061200033 } from './0033-goods-apart.js';
 import { HistoryOfPlaces1764061200034 } from './0034-history-of-places.js';
+import { SecondLooksAndDoubts1764061200036 } from './0036-second-looks-and-doubts.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -69,4 +70,5 @@ export const migrations = [
   Consumables1764061200032,
   GoodsApart1764061200033,
   HistoryOfPlaces1764061200034,
+  SecondLooksAndDoubts1764061200036,
 ];

@@ -6,7 +6,7 @@ import type { NewCommand } from '../api/outbound-queue.js';
 import { asProblem } from '../api/problem.js';
 import { queue } from '../api/queue.js';
 import type { QueuedCommand } from '../api/queue-machine.js';
-import { actOf, codeOf, countCommand, outcomeOf, sayCode, scanCommand, takeBackCommand, withQuantity } from './acts.js';
+import { actOf, codeOf, outcomeOf, sayCode, scanCommand, takeBackCommand, withQuantity } from './acts.js';
 import {
   type Answer,
   backToLook,
@@ -197,7 +197,7 @@ export class ScanDesk {
       case 'act':
         return this.act(
           intent.act === 'count'
-            ? countCommand(parsed.code, intent.onto, this.state.modes.countId)
+            ? await this.counting.entry(parsed.code, intent.onto)
             : scanCommand(intent.act, parsed.code, intent.onto),
           parsed.code,
         );

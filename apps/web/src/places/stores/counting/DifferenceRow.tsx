@@ -117,9 +117,10 @@ function Figures({ line, currency }: { readonly line: CountLine; readonly curren
           {counted} counted, {books} by the books{difference !== null && difference !== '0' && `: ${sayDifference(difference)}`}
         </div>
       )}
-      {entries.map(({ id, by, at }) => (
+      {entries.map(({ id, by, at, inOwnName }) => (
         <div key={id} className="quiet">
           {by}, {sayInstant(at, new Date())}
+          {inOwnName && ', once more in their own name: everybody had looked'}
         </div>
       ))}
       {elsewhere.map(({ placeId, words, quantity }) => (
