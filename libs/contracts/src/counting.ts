@@ -12,6 +12,7 @@ import {
   RequiredText,
   ShortText,
 } from './base.js';
+import { PictureShown } from './pictures.js';
 import { PlaceKind } from './stores.js';
 
 /** So much more or less than the books had: `"-2"`, `"0.5"`. */
@@ -102,7 +103,11 @@ export type CountBrief = z.infer<typeof CountBrief>;
 export const CountList = z.object({ open: z.array(CountBrief), ended: z.array(CountBrief) });
 export type CountList = z.infer<typeof CountList>;
 
-/** What whoever counts sees of a count: never what the books hold. */
+/** What was found that bears no label of its own, or a figure that whoever counted it doubts. */
+export const CountFindingKind = z.enum(['no label', 'another label', 'in doubt']);
+export type CountFindingKind = z.infer<typeof CountFindingKind>;
+
+/** What whoever counts sees of a count: never what the books hold, nor what another doubts before all there is scanned. */
 export const CountPage = CountBrief.extend({
   place: Coded.nullable(),
   part: Named.nullable(),
@@ -135,13 +140,14 @@ export const CountPage = CountBrief.extend({
   findings: z.array(
     z.object({
       id: Id,
-      kind: z.enum(['no label', 'another label']),
+      kind: CountFindingKind,
       place: z.string(),
       thing: Coded.nullable(),
       words: z.string(),
       quantity: z.number().int().nullable(),
       by: z.string(),
       at: Instant,
+      pictures: z.array(PictureShown),
       ended: z.object({ words: z.string(), thing: Coded.nullable() }).nullable(),
     }),
   ),
@@ -207,17 +213,17 @@ const piecesMax = 100_000;
 export const RecordCountFinding = z
   .strictObject({
     id: Id,
-    kind: z.enum(['no label', 'another label']),
+    kind: CountFindingKind,
     placeId: Id,
     countId: Id.optional(),
-    code: CodeInput.nullable().default(null).describe('the label that is on something else'),
-    words: RequiredText.describe('what it is'),
+    code: CodeInput.nullable().default(null).describe('the label that is on something else, or of what is in doubt'),
+    words: RequiredText.describe('what it is, or what is in doubt'),
     quantity: z.number().int().min(1).max(piecesMax).nullable().default(null),
     occurredAt: Instant.optional(),
   })
-  .refine(({ kind, code }) => (kind === 'another label') === (code !== null), {
+  .refine(({ kind, code }) => (kind === 'no label') === (code === null), {
     path: ['code'],
-    message: 'Of what bears another label scan that label; what bears none has none.',
+    message: 'Scan the label that is on it; what bears none has none.',
   });
 export type RecordCountFinding = z.infer<typeof RecordCountFinding>;
 
@@ -264,6 +270,8 @@ export const CountLine = z.object({
   /** jobs that count on it */
   claims: z.array(z.string()),
   offered: z.array(CountDecisionKind),
+  /** what those who counted it doubt */
+  doubts: z.array(z.object({ id: Id, words: z.string(), by: z.string(), at: Instant, pictures: z.array(PictureShown) })),
   /** the number must be typed before it is posted */
   typed: z.boolean(),
   decided: z.object({ id: Id, words: z.string(), by: z.string(), at: Instant, canBeTakenBack: z.boolean() }).nullable(),

@@ -7,6 +7,7 @@ import { Go } from '../../../ui/Go.js';
 import { Failure } from '../../../ui/Problem.js';
 import { sayMoney } from '../../../ui/say-money.js';
 import { sayInstant } from '../../../ui/say-when.js';
+import { Photographs } from '../../photographs/Photographs.js';
 import { useDecideLines, useTakeDecisionBack } from './actions.js';
 import styles from './Counting.module.css';
 import { DecideForm, needsForm } from './DecideForm.js';
@@ -55,6 +56,7 @@ export function DifferenceRow({ countId, line, currency }: DifferenceRowProps) {
       <Figures line={line} currency={currency} />
       <div>
         <p>{line.decided === null ? line.why : ''}</p>
+        <Doubts line={line} />
         <Decided line={line} />
         {form === null && line.offered.length > 0 && (
           <Acts>
@@ -90,6 +92,21 @@ export function DifferenceRow({ countId, line, currency }: DifferenceRowProps) {
       )}
     </article>
   );
+}
+
+/** What those who counted it doubted, as they saw it. */
+function Doubts({ line: { doubts } }: { readonly line: CountLine }) {
+  return doubts.map(({ id, words, by, at, pictures }) => (
+    <div key={id}>
+      <p>
+        In doubt: <b>{words}</b>{' '}
+        <span className="quiet">
+          {by}, {sayInstant(at, new Date())}
+        </span>
+      </p>
+      <Photographs pictures={pictures} subject={words} subjectIds={[id]} />
+    </div>
+  ));
 }
 
 const shapes: Readonly<Record<CountLine['state'], string | undefined>> = {
