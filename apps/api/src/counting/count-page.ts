@@ -22,7 +22,7 @@ const selectEnded = `SELECT ${brief} ${from} WHERE ended_at IS NOT NULL ORDER BY
 const selectOne = `
   SELECT ${brief}, counts.place_id AS "placeId", ${codeOf('counts.place_id')} AS "placeCode", part_id AS "partId", parts.name AS "partName" ${from} WHERE counts.id = $1`;
 
-/** Places where somebody is, those where the books have something to count, those where something is missing it: never how much. */
+/** The tray of a job is counted where somebody scans it. Places where somebody is, those where the books have something to count, those where something is missing it: never how much. */
 const selectPlaces = `
   WITH RECURSIVE inside AS (
     SELECT holder_id FROM places WHERE holder_id = (SELECT place_id FROM counts WHERE id = $1)
@@ -40,7 +40,10 @@ const selectPlaces = `
          (SELECT max(occurred_at) FROM count_closings WHERE count_id = $1 AND place_id = places.holder_id) AS "closedAt",
          (SELECT count(*)::int FROM count_entries WHERE count_id = $1 AND place_id = places.holder_id
             AND NOT EXISTS (SELECT FROM count_entry_strikes WHERE entry_id = count_entries.id)) AS scans
-    FROM of_count JOIN places ON places.holder_id = of_count.id WHERE places.kind <> 'tray' ORDER BY path COLLATE "C", places.holder_id LIMIT 2000`;
+    FROM of_count JOIN places ON places.holder_id = of_count.id
+   WHERE places.kind <> 'tray' OR EXISTS (SELECT FROM counts WHERE id = $1 AND counts.place_id = places.holder_id)
+      OR EXISTS (SELECT FROM count_takings WHERE count_id = $1 AND place_id = places.holder_id)
+   ORDER BY path COLLATE "C", places.holder_id LIMIT 2000`;
 const selectAgain = `
   SELECT last.place_id AS "placeId", things.id, coalesce(${codeOf('things.id')}, '') AS code, ${thingName} AS name, concat_ws(': ', display_name, nullif(last.why, '')) AS words
     FROM (SELECT DISTINCT ON (place_id, thing_id) place_id, thing_id, decision, why, person_id, decided_at FROM count_decisions

@@ -126,10 +126,10 @@ const decidedWords: Record<LastDecision['decision'], string> = {
   'taken back': 'taken back',
 };
 
-function decidedShown({ id, decision, by, at, why }: LastDecision, { state }: Line): NonNullable<CountLine['decided']> {
+function decidedShown({ id, decision, by, at, why }: LastDecision, { state, isTray }: Line): NonNullable<CountLine['decided']> {
   const isPart = state !== 'agrees' && (decision === 'posted' || decision === 'moved');
   const words = [`${decidedWords[decision]}${isPart ? ' in part' : ''}`, why].filter(Boolean).join(': ');
-  return { id, words, by, at, canBeTakenBack: canBeTakenBack(decision) };
+  return { id, words, by, at, canBeTakenBack: canBeTakenBack(decision, isTray) };
 }
 
 function distinct<Choice extends { quantity: string; books: string }>(choices: readonly Choice[]): Choice[] {

@@ -8,7 +8,7 @@ import { CountPages } from '../count-page.js';
 import { lockOpenCount } from '../open-count.js';
 
 const selectFinding = `
-  SELECT count_findings.id, count_id AS "countId", count_findings.place_id AS "placeId", count_findings.kind, words, quantity, number,
+  SELECT count_findings.id, count_id AS "countId", count_findings.place_id AS "placeId", (SELECT places.kind = 'tray' FROM places WHERE holder_id = count_findings.place_id) AS "isTray", count_findings.kind, words, quantity, number,
          EXISTS (SELECT FROM count_finding_ends WHERE finding_id = count_findings.id) AS ended
     FROM count_findings JOIN counts ON counts.id = count_id WHERE count_findings.id = $1`;
 const insertEnd = `
@@ -20,6 +20,7 @@ interface FindingRow extends Record<string, unknown> {
   countId: string;
   id: string;
   placeId: string;
+  isTray: boolean;
   kind: CountFindingKind;
   words: string;
   quantity: number | null;
@@ -47,6 +48,13 @@ export class SettleFindingHandler {
       });
     if (how === 'made unsorted' && finding.kind === 'in doubt')
       return refused(badInput('how', 'What is in doubt is in the books already. Say what came of it.'));
+    if (how === 'made unsorted' && finding.isTray)
+      return refused(
+        badInput(
+          'how',
+          'It lies in the tray of a job, where only what was picked for it lies. Lay it into a place, and count it there.',
+        ),
+      );
     if (how === 'left' && why === '') return refused(badInput('why', 'Say why it is left as it is.'));
     const { key, person } = transaction.command;
     const thingId = how === 'made unsorted' ? await addFound(transaction, finding) : null;
