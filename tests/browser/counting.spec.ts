@@ -113,6 +113,7 @@ it('goes by scan: the place once, each thing and its number, a found, a missing 
   await page.getByText('3 of 4 lines differed').waitFor();
   await page.goto('/stores/counting');
   await page.getByRole('img', { name: /^Lines that agreed in 100, month by month/ }).waitFor();
+  await page.getByText('By count, and how it is reckoned').click();
   await page.getByRole('cell', { name: '1 of 4' }).first().waitFor();
 });
 
