@@ -1,59 +1,35 @@
 import { jest } from '@jest/globals';
 import { newId } from '../../apps/api/src/platform/new-id.js';
-import { countDifferenceId } from '../../apps/api/src/stores/ledger.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import type { LastCounted } from '../../libs/contracts/src/counting.js';
-import type { Thing } from '../../libs/contracts/src/stores.js';
-import type { Today } from '../../libs/contracts/src/today.js';
-import { addPerson, type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
+import type { BareServer, Visitor } from '../support/bare-server.js';
 import { CostDesk } from '../support/cost-desk.js';
-import { CountingDesk, decisionOn } from '../support/counting-desk.js';
+import { type CountingDesk, decisionOn } from '../support/counting-desk.js';
+import { CountingScene } from '../support/counting-scene.js';
 import { unitType } from '../support/load-stock.js';
-import { type Made, Stock } from '../support/stock.js';
+import type { Made, Stock } from '../support/stock.js';
 
 jest.setTimeout(120_000);
 
+let scene: CountingScene;
 let server: BareServer;
 let owner: Visitor;
 let bench: Visitor;
-let ida: Visitor;
 let stock: Stock;
 let desk: CountingDesk;
 let partId: string;
+let lotIn: CountingScene['lotIn'];
+let thingOf: CountingScene['thingOf'];
+let heldAt: CountingScene['heldAt'];
 
 beforeAll(async () => {
-  server = await startBareServer('counting');
-  owner = await server.setUp();
-  bench = await addPerson(server, owner, 'bench', 'tom', 'Tom Hasleby');
-  ida = await addPerson(server, owner, 'stores', 'ida', 'Ida Crake');
-  stock = await Stock.open(server.testDatabase.ownerUrl);
-  desk = new CountingDesk(owner);
-  partId = await stock.part({ name: 'Thrust washer' });
+  scene = await CountingScene.open('counting');
+  ({ server, owner, bench, stock, desk, partId, lotIn, thingOf, heldAt } = scene);
 });
 afterAll(async () => {
-  expect(await verifyBooks(server.database)).toEqual([]);
-  await stock.close();
-  await server.stop();
+  expect(await verifyBooks(scene.server.database)).toEqual([]);
+  await scene.close();
 });
-
-const lotIn = (place: Made, quantity: string, facts: { ownerId?: string; partId?: string } = {}) =>
-  stock.lot(facts.partId ?? partId, { quantity, placeId: place.id, ownerId: facts.ownerId ?? null });
-const thingOf = async (thing: Made) => (await owner.get<Thing>(`/api/things/${thing.id}`)).body;
-const heldAt = async (thing: Made, place: Made): Promise<string> =>
-  (await thingOf(thing)).holdings.find(({ holderId }) => holderId === place.id)?.quantity ?? '0';
-const ago = (minutes: number) => new Date(Date.now() - minutes * 60_000).toISOString();
-/** A lot that has lain there for a day. */
-async function longThere(place: Made, quantity: string): Promise<Made> {
-  const [lot, key] = [await stock.lot(partId, { quantity: '0' }), newId()];
-  await stock.query("INSERT INTO commands (key, route, request_hash) VALUES ($1, 'test', '')", [key]);
-  await stock.query("UPDATE things SET created_at = created_at - interval '1 day' WHERE id = $1", [lot.id]);
-  await stock.query(
-    `INSERT INTO movements (id, command_key, thing_id, quantity, from_holder_id, to_holder_id, reason, occurred_at)
-     VALUES ($1, $2, $3, $4, $5, $6, 'opening stock', now() - interval '1 day')`,
-    [newId(), key, lot.id, quantity, countDifferenceId, place.id],
-  );
-  return lot;
-}
 
 describe('a count of a place', () => {
   it('begins with a scan of the place, is blind, and shows what differs once all is scanned', async () => {
@@ -166,145 +142,6 @@ describe('a count of a part', () => {
     const { lines, agreed } = await desk.differences(count.id);
     expect(agreed).toBe(1);
     expect(lines).toMatchObject([{ thing: { id: two.id }, state: 'missing' }]);
-  });
-});
-
-describe('work that goes on beside a count', () => {
-  it('makes no difference: what was picked before an entry was not counted, what was picked after it was', async () => {
-    const bin = await stock.place();
-    const lot = await lotIn(bin, '10');
-    const job = await stock.job([{ partId, quantity: '9' }]);
-    const countId = (await desk.take(bin)).body.count.id;
-    await owner.post('/api/picks', { code: lot.code, jobId: job.id, quantity: '2' });
-    await desk.enter(bin, lot, '8');
-    await owner.post('/api/picks', { code: lot.code, jobId: job.id, quantity: '3' });
-    await desk.close(bin);
-    expect(await desk.differences(countId)).toMatchObject({ open: 0, agreed: 1 });
-  });
-
-  it('is compared with the moment of the scan, however late scans arrive and in whatever order', async () => {
-    const bin = await stock.place();
-    const lot = await longThere(bin, '10');
-    const job = await stock.job([{ partId, quantity: '9' }]);
-    const countId = (await desk.take(bin, { occurredAt: ago(20) })).body.count.id;
-    // counted at 10 minutes ago, when 4 had been picked 12 minutes ago by a device that was offline
-    await desk.enter(bin, lot, '6', { occurredAt: ago(10) });
-    await desk.close(bin);
-    const before = await desk.line(countId, lot, bin);
-    await owner.post('/api/picks', { code: lot.code, jobId: job.id, quantity: '4', occurredAt: ago(12) });
-    await owner.post('/api/picks', { code: lot.code, jobId: job.id, quantity: '1', occurredAt: ago(5) });
-    expect(before.state).toBe('short');
-    expect(await desk.differences(countId)).toMatchObject({ open: 0 });
-  });
-
-  it('is posted against what is there now: what went out since is not written off too', async () => {
-    const bin = await stock.place();
-    const lot = await lotIn(bin, '4');
-    const job = await stock.job([{ partId, quantity: '4' }]);
-    const countId = await desk.counted(bin, [[lot, '1']]);
-    const line = await desk.line(countId, lot, bin);
-    await owner.post('/api/picks', { code: lot.code, jobId: job.id, quantity: '3' });
-    expect((await desk.decide(countId, line, 'post')).body).toMatchObject({ status: 409, code: 'gone-meanwhile' });
-    expect(await heldAt(lot, bin)).toBe('1');
-  });
-
-  it('says on Today what arrived when its count was closed, until it is counted once more', async () => {
-    const bin = await stock.place();
-    const lot = await longThere(bin, '5');
-    const job = await stock.job([{ partId, quantity: '2' }]);
-    const countId = (await desk.take(bin, { occurredAt: ago(20) })).body.count.id;
-    await desk.enter(bin, lot, '3', { occurredAt: ago(5) });
-    await desk.close(bin);
-    await desk.decide(countId, await desk.line(countId, lot, bin), 'post');
-    await desk.end(countId);
-    const onToday = async () =>
-      (await owner.get<Today>('/api/today')).body.items.find(({ id }) => id.startsWith(`counted-without:${lot.id}`));
-    expect(await onToday()).toBeUndefined();
-    await owner.post('/api/picks', { code: lot.code, jobId: job.id, quantity: '2', occurredAt: ago(10) });
-    expect(await onToday()).toMatchObject({
-      title: expect.stringMatching(/^Thrust washer: a scan came after count \d+ was closed$/),
-    });
-    const again = await desk.counted(bin, [[lot, '3']]);
-    const line = await desk.line(again, lot, bin);
-    expect(line).toMatchObject({ state: 'found', difference: '2' });
-    await desk.decide(again, line, 'post');
-    await desk.end(again);
-    expect(await onToday()).toBeUndefined();
-  });
-
-  it('opens a line again that was posted before the scan arrived that explains it', async () => {
-    const bin = await stock.place();
-    const lot = await longThere(bin, '5');
-    const job = await stock.job([{ partId, quantity: '2' }]);
-    const countId = (await desk.take(bin, { occurredAt: ago(20) })).body.count.id;
-    await desk.enter(bin, lot, '3', { occurredAt: ago(5) });
-    await desk.close(bin);
-    await desk.decide(countId, await desk.line(countId, lot, bin), 'post');
-    await owner.post('/api/picks', { code: lot.code, jobId: job.id, quantity: '2', occurredAt: ago(10) });
-    const line = await desk.line(countId, lot, bin);
-    expect(line).toMatchObject({ state: 'found', counted: '3', books: '3', difference: '2' });
-    expect((await desk.takeBack(line.decided!.id)).status).toBe(200);
-    expect(await desk.differences(countId)).toMatchObject({ open: 0 });
-    expect(await heldAt(lot, bin)).toBe('3');
-  });
-
-  it('loses nothing when picks and posts race', async () => {
-    for (let round = 0; round < 6; round += 1) {
-      const bin = await stock.place();
-      const lot = await lotIn(bin, '3');
-      const jobs: Made[] = [];
-      for (let index = 0; index < 3; index += 1) jobs.push(await stock.job([{ partId, quantity: '3' }]));
-      const countId = await desk.counted(bin, [[lot, '1']]);
-      const line = await desk.line(countId, lot, bin);
-      const answers = await Promise.all([
-        ...jobs.map((job) => owner.post('/api/picks', { code: lot.code, jobId: job.id, quantity: '1' })),
-        desk.decide(countId, line, 'post'),
-        desk.decide(countId, line, 'post'),
-      ]);
-      expect(answers.every(({ status }) => status === 200 || status === 409)).toBe(true);
-      const [picked, posted] = [answers.slice(0, 3), answers.slice(3)].map(
-        (some) => some.filter(({ status }) => status === 200).length,
-      );
-      expect(posted).toBeLessThanOrEqual(1);
-      expect(await heldAt(lot, bin)).toBe(String(3 - picked! - 2 * posted!));
-    }
-  });
-});
-
-describe('several people', () => {
-  it('share places out: the second is told who counts there, joins, and both numbers are shown', async () => {
-    const bin = await stock.place();
-    const lot = await lotIn(bin, '5');
-    const countId = (await desk.take(bin, {}, bench)).body.count.id;
-    const told = await desk.take(bin, {}, ida);
-    expect(told.body).toMatchObject({ status: 409, code: 'counted-by-another', title: 'Tom Hasleby counts here' });
-    expect((await desk.take(bin, { join: true }, ida)).status).toBe(200);
-    await desk.enter(bin, lot, '3', {}, bench);
-    await desk.enter(bin, lot, '2', {}, ida);
-    await desk.close(bin, {}, ida);
-    const line = await desk.line(countId, lot, bin);
-    expect(line).toMatchObject({ state: 'counted twice', counted: null, difference: null });
-    expect(line.counts.map(({ words }) => words)).toEqual([
-      '3 by Tom Hasleby',
-      '2 by Ida Crake',
-      '5 together, had they shared it out',
-    ]);
-    expect((await desk.decide(countId, line, 'post', { counted: '5' })).body).toMatchObject({ code: 'agrees' });
-    expect((await desk.decide(countId, line, 'post', { counted: '3' })).status).toBe(200);
-    expect(await heldAt(lot, bin)).toBe('3');
-    expect(await desk.differences(countId)).toMatchObject({ open: 0 });
-  });
-
-  it('who look again are others than those who looked first', async () => {
-    const bin = await stock.place();
-    const lot = await lotIn(bin, '5');
-    const countId = await desk.counted(bin, [[lot, '4']], bench);
-    await desk.decide(countId, await desk.line(countId, lot, bin), 'again', { why: 'look behind it' });
-    expect((await desk.page(countId, ida)).places[0]!.again).toMatchObject([{ thing: { id: lot.id } }]);
-    expect((await desk.enter(bin, lot, '5', {}, bench)).body).toMatchObject({ status: 409, code: 'another-is-asked' });
-    expect((await desk.line(countId, lot, bin)).state).toBe('to be counted again');
-    expect((await desk.enter(bin, lot, '5', {}, ida)).status).toBe(200);
-    expect(await desk.differences(countId)).toMatchObject({ open: 0 });
   });
 });
 
@@ -424,133 +261,6 @@ describe('what nobody finds', () => {
     expect(line.why).toMatch(/R\. Sandiman’s: it is never written off without the owner’s word/);
     expect((await desk.decide(countId, line, 'post')).body).toMatchObject({ status: 409, code: 'cannot-be-decided-so' });
     expect((await desk.decide(countId, line, 'leave', { why: 'he is asked' })).status).toBe(200);
-    expect((await desk.end(countId)).status).toBe(200);
-  });
-});
-
-describe('what is keyed wrong', () => {
-  it('is asked for once more without a word of the books, and is not posted until the number is sure', async () => {
-    const bin = await stock.place();
-    const lot = await lotIn(bin, '12');
-    const taken = await desk.take(bin);
-    const first = await desk.enter(bin, lot, '1122');
-    expect(first.body).toMatchObject({
-      asks: 'once more',
-      words: expect.stringMatching(/Key the number once more, to be sure\.$/),
-    });
-    await desk.close(bin);
-    const line = await desk.line(taken.body.count.id, lot, bin);
-    expect(line).toMatchObject({ state: 'to be keyed once more', typed: true });
-    expect((await desk.decide(taken.body.count.id, line, 'post')).body).toMatchObject({ code: 'type-the-number' });
-    expect((await desk.enter(bin, lot, '12')).body).toMatchObject({ asks: 'nothing' });
-    expect(await desk.differences(taken.body.count.id)).toMatchObject({ open: 0 });
-  });
-
-  it('is believed when it is keyed twice, and a thousand where the books have one is typed before it is posted', async () => {
-    const bin = await stock.place();
-    const lot = await lotIn(bin, '1');
-    const { body } = await desk.take(bin);
-    expect((await desk.enter(bin, lot, '1000')).body.asks).toBe('once more');
-    expect((await desk.enter(bin, lot, '1000')).body.asks).toBe('nothing');
-    await desk.close(bin);
-    const line = await desk.line(body.count.id, lot, bin);
-    expect(line).toMatchObject({ state: 'found', typed: true });
-    expect((await desk.decide(body.count.id, line, 'post', { typed: '100' })).body).toMatchObject({ code: 'type-the-number' });
-    expect((await desk.decide(body.count.id, line, 'post', { typed: '1000' })).status).toBe(200);
-    expect(await heldAt(lot, bin)).toBe('1000');
-  });
-
-  it('without a number waits for one, and a thing with a tag of its own is one', async () => {
-    const bin = await stock.place();
-    const [lot, unit] = [await lotIn(bin, '6'), await stock.unit()];
-    const { body } = await desk.take(bin);
-    expect((await desk.enter(bin, lot)).body).toMatchObject({ asks: 'how many', quantity: null });
-    expect((await desk.enter(bin, unit)).body).toMatchObject({ asks: 'nothing', quantity: '1' });
-    expect((await desk.enter(bin, unit, '11')).status).toBe(422);
-    await desk.close(bin);
-    expect(await desk.line(body.count.id, lot, bin)).toMatchObject({ state: 'no number keyed', offered: ['again', 'leave'] });
-    const halves = await desk.enter(bin, lot, '2.5');
-    expect(halves.body).toMatchObject({ status: 422, detail: expect.stringContaining('Each comes whole') });
-  });
-
-  it('is struck out again', async () => {
-    const bin = await stock.place();
-    const lot = await stock.lot(partId, { quantity: '2' });
-    const { body } = await desk.take(bin, {}, bench);
-    const entry = await desk.enter(bin, lot, '2', {}, bench);
-    const path = `/api/count-entries/${entry.body.actId}/strike`;
-    expect((await bench.post(path, {})).status).toBe(200);
-    expect((await bench.post(path, {})).body).toMatchObject({ code: 'struck-already' });
-    await desk.close(bin, {}, bench);
-    expect((await desk.differences(body.count.id)).lines).toEqual([]);
-  });
-
-  it('dated long before the count is refused, and a little before it is taken as its beginning', async () => {
-    const bin = await stock.place();
-    const lot = await longThere(bin, '2');
-    await desk.take(bin);
-    expect((await desk.enter(bin, lot, '2', { occurredAt: ago(200) })).body).toMatchObject({
-      code: 'dated-before',
-      detail: expect.stringMatching(/before this count had begun/),
-    });
-    expect((await desk.enter(bin, lot, '2', { occurredAt: ago(9) })).body.words).toMatch(/The clock of this device is slow/);
-  });
-
-  it('dated before the thing was in the books is refused, and in the future is taken as now', async () => {
-    const bin = await stock.place();
-    await desk.take(bin, { occurredAt: ago(60) });
-    const lot = await lotIn(bin, '2');
-    expect((await desk.enter(bin, lot, '2', { occurredAt: ago(40) })).body).toMatchObject({
-      code: 'dated-before',
-      detail: expect.stringMatching(/before the books knew this thing/),
-    });
-    const ahead = await desk.enter(bin, lot, '2', { occurredAt: ago(-90) });
-    expect(ahead.body.words).toMatch(/The clock of this device is fast/);
-  });
-
-  it('is a place where a thing is due, or a thing where nobody counts', async () => {
-    const bin = await stock.place();
-    const lot = await lotIn(bin, '2');
-    expect((await desk.enter(bin, lot, '2')).body).toMatchObject({ status: 409, code: 'no-count-here' });
-    await desk.take(bin);
-    expect((await desk.enter(bin, bin, '2')).body).toMatchObject({ status: 422, code: 'code-of-another-kind' });
-    expect((await desk.take(lot)).body).toMatchObject({ status: 422, code: 'code-of-another-kind' });
-    const job = await stock.job([]);
-    const [tray] = await stock.query<{ code: string }>('SELECT code FROM codes WHERE subject_id = $1', [job.trayId]);
-    expect((await desk.take({ id: job.trayId, code: tray!.code })).body).toMatchObject({ code: 'tray-not-counted' });
-  });
-});
-
-describe('what bears no label', () => {
-  it('goes on as something unsorted with a label of its own, or is left with a reason', async () => {
-    const bin = await stock.place();
-    const { body } = await desk.take(bin, {}, bench);
-    const countId = body.count.id;
-    const lot = await lotIn(bin, '1');
-    const finding = (facts: object) =>
-      bench.post<{ detail: string }>('/api/count-findings', { id: newId(), placeId: bin.id, ...facts });
-    expect((await finding({ kind: 'no label', words: 'a bag of small springs', quantity: 14 })).status).toBe(200);
-    expect((await finding({ kind: 'another label', words: 'a pinion', code: lot.code })).status).toBe(200);
-    expect((await finding({ kind: 'another label', words: 'a pinion' })).status).toBe(422);
-    const today = (await owner.get<Today>('/api/today')).body.items;
-    expect(today.find(({ tag }) => tag?.id === lot.id)).toMatchObject({
-      title: expect.stringContaining('Its label is on something else'),
-    });
-    expect(today.find(({ id }) => id === `count:${countId}`)).toMatchObject({ action: { path: `/stores/counting/${countId}` } });
-
-    await desk.enter(bin, lot, '1', {}, bench);
-    await desk.close(bin, {}, bench);
-    expect((await desk.end(countId)).body).toMatchObject({ code: 'findings-open' });
-    const { findings } = await desk.page(countId);
-    const end = (id: string, how: string, why = '') =>
-      owner.post<{ code: string }>(`/api/count-findings/${id}/end`, { how, why });
-    expect((await end(findings[0]!.id, 'made unsorted')).status).toBe(200);
-    expect((await end(findings[0]!.id, 'made unsorted')).body).toMatchObject({ code: 'finding-decided' });
-    expect((await end(findings[1]!.id, 'left')).status).toBe(422);
-    expect((await end(findings[1]!.id, 'left', 'Tom knows it')).status).toBe(200);
-    const made = (await desk.page(countId)).findings[0]!.ended!.thing!;
-    expect(made.code).toMatch(/^X/);
-    expect(await heldAt(made, bin)).toBe('1');
     expect((await desk.end(countId)).status).toBe(200);
   });
 });

@@ -8,6 +8,7 @@ import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import { JobState } from '../../libs/contracts/src/base.js';
 import type { ConsumableList as ConsumableListSchema, ToBuy } from '../../libs/contracts/src/consumables.js';
+import type { CountHits, CountList, CountPage } from '../../libs/contracts/src/counting.js';
 import type { ImportReport } from '../../libs/contracts/src/imports.js';
 import type { JobCard } from '../../libs/contracts/src/jobs.js';
 import { type BareServer, startBareServer, tokenIn, type Visitor } from '../support/bare-server.js';
@@ -103,6 +104,24 @@ describe('the example workshop', () => {
     const rows = (await owner.get<ToBuy>('/api/to-buy')).body.suppliers.flatMap((each) => each.rows);
     expect(rows.map(({ part }) => part.number).toSorted()).toEqual(['MJ 7', 'S11-220']);
     expect(await count('FROM kept_for_jobs WHERE lifted_at IS NULL')).toBe(2);
+  });
+
+  it('has three counts with differing shares of what agreed, in several months, and one under way', async () => {
+    const { months, counts } = (await owner.get<CountHits>('/api/count-hits')).body;
+    expect(months.length).toBeGreaterThanOrEqual(2);
+    expect(counts.map(({ title, right, counted }) => [title, counted - right])).toEqual([
+      ['Stores, Rack 5', 1],
+      ['Stores, Rack 4', 2],
+      ['Stores, Rack 3', 5],
+    ]);
+    for (const { counted } of counts) expect(counted).toBeGreaterThan(15);
+    expect(new Set(counts.map(({ rate }) => rate)).size).toBe(3);
+    const { open, ended } = (await owner.get<CountList>('/api/counts')).body;
+    expect(open.map(({ title, begunBy }) => [title, begunBy])).toEqual([['Stores, Rack 2, Bin 17', 'Tom Hasleby']]);
+    expect(ended.map(({ endingWords }) => endingWords)).toEqual(['Edie Marrack', 'Edie Marrack', 'Edie Marrack']);
+    const { body: count } = await owner.get<CountPage>(`/api/counts/${open[0]?.id}`);
+    expect(count.places).toMatchObject([{ people: ['Tom Hasleby'], closedAt: null }]);
+    expect(count.findings).toMatchObject([{ words: 'a twist of small springs in newspaper', ended: null }]);
   });
 
   it('has one rare job with exactly two critical lines that nothing covers, and no date for it', async () => {

@@ -9,7 +9,7 @@ export interface NaiveCount {
   partId: string | null;
   ended: boolean;
   takings: Set<string>;
-  entries: (Seen & { lotId: string; quantity: number })[];
+  entries: (Seen & { lotId: string; quantity: number; inOwnName: boolean })[];
   closings: Seen[];
   decisions: NaiveDecision[];
 }
@@ -56,6 +56,9 @@ const offered: Record<NaiveLine['state'], Decision[]> = {
   missing: ['missing', 'post', 'again', 'leave'],
 };
 
+/** Who works with things. */
+const hands = ['owner', 'other'];
+
 export class NaiveCounts {
   readonly counts: NaiveCount[] = [];
 
@@ -82,19 +85,24 @@ export class NaiveCounts {
     return [];
   }
 
-  enter(count: NaiveCount, placeId: string, code: string, quantity: number, by: string): Verdict {
+  enter(count: NaiveCount, placeId: string, code: string, quantity: number, by: string, inOwnName: boolean): Verdict {
     const lot = this.stores.bearing(code);
     if (lot === undefined || !this.covers(count, placeId)) return null;
     if (count.partId !== null && lot.partId !== count.partId) return null;
-    if (this.isAnotherAsked(count, placeId, lot.id, by)) return null;
+    const look = this.lookOf(count, placeId, lot.id, by);
+    if (look === 'barred' || (look === 'own name' && !inOwnName)) return null;
     count.takings.add(`${placeId} ${by}`);
-    count.entries.push({ placeId, lotId: lot.id, quantity, by, at: this.stores.command });
+    count.entries.push({ placeId, lotId: lot.id, quantity, by, at: this.stores.command, inOwnName: look !== 'free' });
     lot.missing = false;
     return [];
   }
 
-  close(count: NaiveCount, placeId: string, by: string): Verdict {
+  close(count: NaiveCount, placeId: string, by: string, inOwnName: boolean): Verdict {
     if (!this.covers(count, placeId) || ![...count.takings].some((key) => key.startsWith(placeId))) return null;
+    const looks = [...this.stores.lots.keys()]
+      .filter((lotId) => this.isAwaited(count, placeId, lotId))
+      .map((lotId) => this.lookOf(count, placeId, lotId, by));
+    if (looks.includes('barred') || (looks.includes('own name') && !inOwnName)) return null;
     count.closings.push({ placeId, by, at: this.stores.command });
     return [];
   }
@@ -230,14 +238,25 @@ export class NaiveCounts {
     return last !== undefined && ['missing', 'leave'].includes(last.kind) && !seen.some(({ at }) => at > last.at);
   }
 
-  /** A second look is another person's. */
-  private isAnotherAsked(count: NaiveCount, placeId: string, lotId: string, by: string): boolean {
+  /** A second look is of whoever has not looked; where all have, anybody's in their own name. */
+  private lookOf(count: NaiveCount, placeId: string, lotId: string, by: string): 'free' | 'barred' | 'own name' | 'goes on' {
+    const last = this.decisionsOn(count, placeId, lotId).at(-1);
+    if (last?.kind !== 'again') return 'free';
+    const entries = count.entries.filter((each) => each.placeId === placeId && each.lotId === lotId);
+    const since = entries.filter((each) => each.at > last.at);
+    if (since.findLast((each) => each.by === by)?.inOwnName) return 'goes on';
+    if (since.some((each) => each.by !== by)) return 'free';
+    const looks = [...entries, ...count.closings.filter((each) => each.placeId === placeId)];
+    if (!looks.some((each) => each.at <= last.at && each.by === by)) return 'free';
+    return hands.every((hand) => looks.some((each) => each.by === hand)) ? 'own name' : 'barred';
+  }
+
+  /** A second look was asked for and nobody has had it. */
+  private isAwaited(count: NaiveCount, placeId: string, lotId: string): boolean {
     const last = this.decisionsOn(count, placeId, lotId).at(-1);
     if (last?.kind !== 'again') return false;
-    const entries = count.entries.filter((each) => each.placeId === placeId && each.lotId === lotId);
-    if (entries.some((each) => each.at > last.at && each.by !== by)) return false;
-    const closings = count.closings.filter((each) => each.placeId === placeId);
-    return [...entries, ...closings].some((each) => each.at <= last.at && each.by === by);
+    const entries = count.entries.filter((each) => each.lotId === lotId);
+    return ![...entries, ...count.closings].some((each) => each.placeId === placeId && each.at > last.at);
   }
 
   private decisionsOn(count: NaiveCount, placeId: string, lotId: string): NaiveDecision[] {

@@ -320,17 +320,19 @@ const gives: Record<Kind, Give> = {
     // now and then a label of which the books know nothing
     const code = step.other % 11 === 0 ? at(giving.scene.made.blanks, step.lot) : lot.labels[0]!;
     const quantity = step.other % 3 > 0 ? many(lot, place.id) : step.quantity;
-    const body = { code, placeId: place.id, countId: count.id, quantity: String(quantity) };
+    const inOwnName = step.place % 2 === 0;
+    const body = { code, placeId: place.id, countId: count.id, quantity: String(quantity), inOwnName };
     const sent = await giving.scene.send('POST', '/api/count-entries', body, who.by);
-    return [sent, giving.scene.counts.enter(count, place.id, code, quantity, who.name)];
+    return [sent, giving.scene.counts.enter(count, place.id, code, quantity, who.name, inOwnName)];
   },
   'close place': async (giving, step) => {
     const [count, who] = [giving.count(step), giving.person(step)];
     if (count === null) return null;
     const taken = [...count.takings].map((key) => key.split(' ')[0]!);
     const placeId = step.suited && taken.length > 0 ? at(taken, step.place) : giving.place(step).id;
-    const sent = await giving.scene.send('POST', '/api/count-closings', { placeId, countId: count.id }, who.by);
-    return [sent, giving.scene.counts.close(count, placeId, who.name)];
+    const inOwnName = step.lot % 2 === 0;
+    const sent = await giving.scene.send('POST', '/api/count-closings', { placeId, countId: count.id, inOwnName }, who.by);
+    return [sent, giving.scene.counts.close(count, placeId, who.name, inOwnName)];
   },
   decide: async (giving, step) => {
     const { scene } = giving;

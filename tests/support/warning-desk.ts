@@ -23,8 +23,13 @@ export class WarningDesk {
   static async open(name: string): Promise<WarningDesk> {
     const server = await startBareServer(name);
     const owner = await server.setUp();
+    return WarningDesk.of(server, owner, await Stock.open(server.testDatabase.ownerUrl));
+  }
+
+  /** On a server that others have started. */
+  static async of(server: BareServer, owner: Visitor, stock: Stock): Promise<WarningDesk> {
     const { today } = (await owner.get<{ today: string }>('/api/workshop')).body;
-    return new WarningDesk(server, owner, await Stock.open(server.testDatabase.ownerUrl), today);
+    return new WarningDesk(server, owner, stock, today);
   }
 
   async close(): Promise<void> {

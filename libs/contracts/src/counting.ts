@@ -12,6 +12,7 @@ import {
   RequiredText,
   ShortText,
 } from './base.js';
+import { PictureShown } from './pictures.js';
 import { PlaceKind } from './stores.js';
 
 /** So much more or less than the books had: `"-2"`, `"0.5"`. */
@@ -102,7 +103,11 @@ export type CountBrief = z.infer<typeof CountBrief>;
 export const CountList = z.object({ open: z.array(CountBrief), ended: z.array(CountBrief) });
 export type CountList = z.infer<typeof CountList>;
 
-/** What whoever counts sees of a count: never what the books hold. */
+/** What was found that bears no label of its own, or a figure that whoever counted it doubts. */
+export const CountFindingKind = z.enum(['no label', 'another label', 'in doubt']);
+export type CountFindingKind = z.infer<typeof CountFindingKind>;
+
+/** What whoever counts sees of a count: never what the books hold, nor what another doubts before all there is scanned. */
 export const CountPage = CountBrief.extend({
   place: Coded.nullable(),
   part: Named.nullable(),
@@ -116,8 +121,8 @@ export const CountPage = CountBrief.extend({
       isMine: z.boolean(),
       closedAt: Instant.nullable(),
       scans: z.number().int(),
-      /** a second look was asked for */
-      again: z.array(z.object({ thing: Coded, words: z.string() })),
+      /** a second look was asked for: by whom and why, and whose look it is */
+      again: z.array(z.object({ thing: Coded, words: z.string(), whose: z.string() })),
     }),
   ),
   /** of the person who asks, newest first */
@@ -135,18 +140,24 @@ export const CountPage = CountBrief.extend({
   findings: z.array(
     z.object({
       id: Id,
-      kind: z.enum(['no label', 'another label']),
+      kind: CountFindingKind,
       place: z.string(),
       thing: Coded.nullable(),
       words: z.string(),
       quantity: z.number().int().nullable(),
       by: z.string(),
       at: Instant,
+      pictures: z.array(PictureShown),
       ended: z.object({ words: z.string(), thing: Coded.nullable() }).nullable(),
     }),
   ),
 });
 export type CountPage = z.infer<typeof CountPage>;
+
+const InOwnName = z
+  .boolean()
+  .default(false)
+  .describe('everybody who works here has looked before, and whoever sends it was told: they look once more in their own name');
 
 /** Somebody stands at a place and counts there. Without a count the open one of the place, or a new one. */
 export const TakePlace = z.strictObject({
@@ -169,6 +180,7 @@ export const EnterCount = z.strictObject({
   placeId: Id,
   countId: Id.optional(),
   quantity: Quantity.optional().describe('without one a single thing is one, and of a lot it is asked for'),
+  inOwnName: InOwnName,
   occurredAt: Instant.optional(),
 });
 export type EnterCount = z.infer<typeof EnterCount>;
@@ -187,7 +199,12 @@ export type EntryStruck = z.infer<typeof EntryStruck>;
 export const StrikeEntry = z.strictObject({ why: ShortText.default(''), occurredAt: Instant.optional() });
 
 /** Everything that lies at a place was scanned: what the books have there and nobody scanned is missing. */
-export const ClosePlace = z.strictObject({ placeId: Id, countId: Id.optional(), occurredAt: Instant.optional() });
+export const ClosePlace = z.strictObject({
+  placeId: Id,
+  countId: Id.optional(),
+  inOwnName: InOwnName,
+  occurredAt: Instant.optional(),
+});
 export type ClosePlace = z.infer<typeof ClosePlace>;
 export const PlaceClosed = z.object({ act: z.literal('place closed'), place: Coded, words: z.string() });
 export type PlaceClosed = z.infer<typeof PlaceClosed>;
@@ -196,17 +213,17 @@ const piecesMax = 100_000;
 export const RecordCountFinding = z
   .strictObject({
     id: Id,
-    kind: z.enum(['no label', 'another label']),
+    kind: CountFindingKind,
     placeId: Id,
     countId: Id.optional(),
-    code: CodeInput.nullable().default(null).describe('the label that is on something else'),
-    words: RequiredText.describe('what it is'),
+    code: CodeInput.nullable().default(null).describe('the label that is on something else, or of what is in doubt'),
+    words: RequiredText.describe('what it is, or what is in doubt'),
     quantity: z.number().int().min(1).max(piecesMax).nullable().default(null),
     occurredAt: Instant.optional(),
   })
-  .refine(({ kind, code }) => (kind === 'another label') === (code !== null), {
+  .refine(({ kind, code }) => (kind === 'no label') === (code === null), {
     path: ['code'],
-    message: 'Of what bears another label scan that label; what bears none has none.',
+    message: 'Scan the label that is on it; what bears none has none.',
   });
 export type RecordCountFinding = z.infer<typeof RecordCountFinding>;
 
@@ -237,7 +254,7 @@ export const CountLine = z.object({
   state: CountLineState,
   why: z.string(),
   /** those that stand, oldest first */
-  entries: z.array(z.object({ id: Id, by: z.string(), at: Instant, quantity: Quantity.nullable() })),
+  entries: z.array(z.object({ id: Id, by: z.string(), at: Instant, quantity: Quantity.nullable(), inOwnName: z.boolean() })),
   /** what may be taken as counted; one where nobody is in doubt */
   counts: z.array(z.object({ quantity: Quantity, words: z.string(), books: SignedQuantity })),
   /** null while nobody can say */
@@ -253,6 +270,8 @@ export const CountLine = z.object({
   /** jobs that count on it */
   claims: z.array(z.string()),
   offered: z.array(CountDecisionKind),
+  /** what those who counted it doubt */
+  doubts: z.array(z.object({ id: Id, words: z.string(), by: z.string(), at: Instant, pictures: z.array(PictureShown) })),
   /** the number must be typed before it is posted */
   typed: z.boolean(),
   decided: z.object({ id: Id, words: z.string(), by: z.string(), at: Instant, canBeTakenBack: z.boolean() }).nullable(),

@@ -22,9 +22,17 @@ const decided = `CASE count_decisions.decision
 const decidedDetail = `concat_ws(', ', CASE WHEN count_decisions.counted IS NOT NULL AND count_decisions.books IS NOT NULL THEN ${difference('count_decisions')} END,
       ${placePath('count_decisions.place_id')}, ${inCount}, nullif(count_decisions.why, ''))`;
 
+const ownName = (row: string): string => `CASE WHEN ${row}.in_own_name THEN 'in their own name: everybody had looked before' END`;
+
+/** How often it was photographed before anybody decided on it. */
+const ofPictures = `(SELECT CASE count(*) WHEN 0 THEN NULL WHEN 1 THEN '1 photograph' ELSE count(*) || ' photographs' END FROM pictures
+      WHERE subject_id = count_findings.id AND NOT EXISTS (SELECT FROM picture_strikes WHERE picture_id = pictures.id))`;
+const foundKind = `CASE count_findings.kind WHEN 'no label' THEN 'Found without a label' WHEN 'in doubt' THEN 'What was counted is in doubt'
+      ELSE 'Found under the label of something else' END`;
+
 const ofThings = `
     SELECT count_entries.id, count_entries.recorded_at AS at, coalesce(${amountOf('quantity')} || ' counted', 'Seen in a count') AS title,
-           concat_ws(', ', ${placePath('count_entries.place_id')}, ${inCount}) AS detail, count_entries.person_id, thing_id
+           concat_ws(', ', ${placePath('count_entries.place_id')}, ${inCount}, ${ownName('count_entries')}) AS detail, count_entries.person_id, thing_id
       FROM count_entries JOIN counts ON counts.id = count_id WHERE thing_id = ANY ($1::uuid[]) AND ${isTold('count_entries')}
     UNION ALL
     SELECT ${entryId('entry_id', "'struck'")}, struck_at, 'What was counted is struck out',
@@ -36,7 +44,18 @@ const ofThings = `
     UNION ALL
     SELECT ${entryId('count_id', 'count_lines.place_id', 'thing_id')}, counts.ended_at, CASE WHEN agreed THEN 'Count posted: it agreed' ELSE 'Count posted: it differed' END,
            concat_ws(', ', ${difference('count_lines')}, ${placePath('count_lines.place_id')}, ${inCount}), counts.ended_by, thing_id
-      FROM count_lines JOIN counts ON counts.id = count_id WHERE thing_id = ANY ($1::uuid[]) AND counts.ended_at IS NOT NULL`;
+      FROM count_lines JOIN counts ON counts.id = count_id WHERE thing_id = ANY ($1::uuid[]) AND counts.ended_at IS NOT NULL
+    UNION ALL
+    SELECT count_findings.id, occurred_at, ${foundKind}, concat_ws(', ', words, ${placePath('count_findings.place_id')}, ${inCount}, ${ofPictures}), count_findings.person_id, thing_id
+      FROM count_findings JOIN counts ON counts.id = count_id WHERE count_findings.kind = 'in doubt' AND thing_id = ANY ($1::uuid[]) AND ${isTold('count_findings')}
+    UNION ALL
+    SELECT ${entryId('finding_id', "'looked into'")}, decided_at, 'What was in doubt is looked into', concat_ws(', ', nullif(why, ''), ${inCount}), count_finding_ends.person_id, count_findings.thing_id
+      FROM count_finding_ends JOIN count_findings ON count_findings.id = finding_id JOIN counts ON counts.id = count_id
+     WHERE count_findings.kind = 'in doubt' AND count_findings.thing_id = ANY ($1::uuid[]) AND ${isTold('count_findings')}
+    UNION ALL
+    SELECT ${entryId('finding_id', "'found'")}, occurred_at, ${foundKind}, concat_ws(', ', quantity::text, words, ${placePath('count_findings.place_id')}, ${inCount}, ${ofPictures}), count_findings.person_id, count_finding_ends.thing_id
+      FROM count_finding_ends JOIN count_findings ON count_findings.id = finding_id JOIN counts ON counts.id = count_id
+     WHERE count_finding_ends.thing_id = ANY ($1::uuid[])`;
 
 /** The counts in which somebody counted in the place, each with how its lines here came out once it was posted. */
 const ofPlace = `
@@ -45,14 +64,14 @@ const ofPlace = `
     SELECT count_takings.id, occurred_at, CASE WHEN joined THEN 'Counts here too' ELSE 'Counts here' END, ${inCount}, count_takings.person_id, NULL
       FROM count_takings JOIN counts ON counts.id = count_id WHERE count_takings.place_id = ANY ($1::uuid[])
     UNION ALL
-    SELECT count_closings.id, count_closings.recorded_at, 'Counted: all here is scanned', ${inCount}, count_closings.person_id, NULL
+    SELECT count_closings.id, count_closings.recorded_at, 'Counted: all here is scanned', concat_ws(', ', ${inCount}, ${ownName('count_closings')}), count_closings.person_id, NULL
       FROM count_closings JOIN counts ON counts.id = count_id WHERE count_closings.place_id = ANY ($1::uuid[])
     UNION ALL
-    SELECT count_findings.id, occurred_at, CASE kind WHEN 'no label' THEN 'Found without a label' ELSE 'Found under the label of something else' END,
+    SELECT count_findings.id, occurred_at, ${foundKind},
            concat_ws(', ', quantity::text, words, ${inCount}), count_findings.person_id, thing_id
       FROM count_findings JOIN counts ON counts.id = count_id WHERE count_findings.place_id = ANY ($1::uuid[]) AND ${isTold('count_findings')}
     UNION ALL
-    SELECT ${entryId('finding_id', "'ended'")}, decided_at, CASE how WHEN 'left' THEN 'What was found is left as it is' ELSE 'What was found is in the books, to be sorted' END,
+    SELECT ${entryId('finding_id', "'ended'")}, decided_at, CASE WHEN count_findings.kind = 'in doubt' THEN 'What was in doubt is looked into' WHEN how = 'left' THEN 'What was found is left as it is' ELSE 'What was found is in the books, to be sorted' END,
            concat_ws(', ', words, ${inCount}, nullif(count_finding_ends.why, '')), count_finding_ends.person_id, count_finding_ends.thing_id
       FROM count_finding_ends JOIN count_findings ON count_findings.id = finding_id JOIN counts ON counts.id = count_id
      WHERE count_findings.place_id = ANY ($1::uuid[]) AND ${isTold('count_findings')}

@@ -1,8 +1,12 @@
 import type { Coded } from '@corewright/contracts/base';
-import type { CountBrief, CountList, CountPage } from '@corewright/contracts/counting';
+import type { CountBrief, CountFindingKind, CountList, CountPage } from '@corewright/contracts/counting';
+import type { PictureShown } from '@corewright/contracts/pictures';
 import { Injectable } from '@nestjs/common';
+import { keepers, type SignedIn } from '../platform/access/signed-in.js';
 import type { Reader } from '../platform/database/database.js';
+import { picturesOf } from '../stores/pictures/picture.queries.js';
 import { codeOf, placePath, thingFacts, thingName } from '../stores/place-words.js';
+import { handsOf, readBefore, whoseLook } from './enter/second-look.js';
 
 const endedShown = 50;
 const mineShown = 40;
@@ -18,7 +22,7 @@ const selectEnded = `SELECT ${brief} ${from} WHERE ended_at IS NOT NULL ORDER BY
 const selectOne = `
   SELECT ${brief}, counts.place_id AS "placeId", ${codeOf('counts.place_id')} AS "placeCode", part_id AS "partId", parts.name AS "partName" ${from} WHERE counts.id = $1`;
 
-/** Places where somebody is, those where the books have something to count, those where something is missing it: never how much. */
+/** The tray of a job is counted where somebody scans it. Places where somebody is, those where the books have something to count, those where something is missing it: never how much. */
 const selectPlaces = `
   WITH RECURSIVE inside AS (
     SELECT holder_id FROM places WHERE holder_id = (SELECT place_id FROM counts WHERE id = $1)
@@ -36,7 +40,10 @@ const selectPlaces = `
          (SELECT max(occurred_at) FROM count_closings WHERE count_id = $1 AND place_id = places.holder_id) AS "closedAt",
          (SELECT count(*)::int FROM count_entries WHERE count_id = $1 AND place_id = places.holder_id
             AND NOT EXISTS (SELECT FROM count_entry_strikes WHERE entry_id = count_entries.id)) AS scans
-    FROM of_count JOIN places ON places.holder_id = of_count.id WHERE places.kind <> 'tray' ORDER BY path COLLATE "C", places.holder_id LIMIT 2000`;
+    FROM of_count JOIN places ON places.holder_id = of_count.id
+   WHERE places.kind <> 'tray' OR EXISTS (SELECT FROM counts WHERE id = $1 AND counts.place_id = places.holder_id)
+      OR EXISTS (SELECT FROM count_takings WHERE count_id = $1 AND place_id = places.holder_id)
+   ORDER BY path COLLATE "C", places.holder_id LIMIT 2000`;
 const selectAgain = `
   SELECT last.place_id AS "placeId", things.id, coalesce(${codeOf('things.id')}, '') AS code, ${thingName} AS name, concat_ws(': ', display_name, nullif(last.why, '')) AS words
     FROM (SELECT DISTINCT ON (place_id, thing_id) place_id, thing_id, decision, why, person_id, decided_at FROM count_decisions
@@ -52,6 +59,7 @@ const selectMine = `
          EXISTS (SELECT FROM count_entry_strikes WHERE entry_id = count_entries.id) AS struck
     FROM count_entries JOIN things ON things.id = count_entries.thing_id ${thingFacts}
    WHERE count_id = $1 AND person_id = $2 ORDER BY sequence DESC LIMIT ${mineShown}`;
+/** What one doubts who counts is told to those alone who keep the books, once all there is scanned: a count is blind. */
 const selectFindings = `
   SELECT count_findings.id, count_findings.kind, ${placePath('count_findings.place_id')} AS place, things.id AS "thingId", ${codeOf('things.id')} AS code, ${thingName} AS name,
          count_findings.words, count_findings.quantity, finder.display_name AS by, occurred_at AS at, how, why, ender.display_name AS "endedBy", made.thing_id AS "madeId",
@@ -59,7 +67,9 @@ const selectFindings = `
     FROM count_findings JOIN people AS finder ON finder.id = count_findings.person_id LEFT JOIN things ON things.id = count_findings.thing_id ${thingFacts}
     LEFT JOIN count_finding_ends AS ends ON finding_id = count_findings.id LEFT JOIN people AS ender ON ender.id = ends.person_id
     LEFT JOIN unsorted_boxes AS made ON made.thing_id = ends.thing_id
-   WHERE count_id = $1 ORDER BY occurred_at, count_findings.id`;
+   WHERE count_id = $1 AND (count_findings.kind <> 'in doubt' OR count_findings.person_id = $2 OR EXISTS (SELECT FROM counts WHERE id = $1 AND ended_at IS NOT NULL)
+     OR ($3 AND EXISTS (SELECT FROM count_closings WHERE count_id = $1 AND count_closings.place_id = count_findings.place_id)))
+   ORDER BY occurred_at, count_findings.id`;
 
 type BriefRow = CountBrief & Record<string, unknown>;
 
@@ -89,7 +99,7 @@ interface MineRow extends Record<string, unknown> {
 
 interface FindingRow extends Record<string, unknown> {
   id: string;
-  kind: 'no label' | 'another label';
+  kind: CountFindingKind;
   place: string;
   thingId: string | null;
   code: string | null;
@@ -109,16 +119,20 @@ interface FindingRow extends Record<string, unknown> {
 /** A count as whoever counts sees it: who is where, and what they themselves have keyed. Nothing of it says what the books hold. */
 @Injectable()
 export class CountPages {
-  async of(reader: Reader, countId: string, personId: string): Promise<CountPage | null> {
+  async of(reader: Reader, countId: string, { id: personId, role }: SignedIn): Promise<CountPage | null> {
     const row = await reader.row<CountedRow>(selectOne, [countId]);
     if (row === null) return null;
     const places = await reader.rows<Omit<CountPage['places'][number], 'again'> & Record<string, unknown>>(selectPlaces, [
       countId,
       personId,
     ]);
-    const again = await reader.rows<Coded & { placeId: string; words: string } & Record<string, unknown>>(selectAgain, [countId]);
+    const again = await secondLooks(reader, countId);
     const mine = await reader.rows<MineRow>(selectMine, [countId, personId]);
-    const findings = await reader.rows<FindingRow>(selectFindings, [countId]);
+    const findings = await reader.rows<FindingRow>(selectFindings, [countId, personId, keepers.includes(role)]);
+    const pictures = await picturesOf(
+      reader,
+      findings.map(({ id }) => id),
+    );
     const { placeId, placeCode, partId, partName, ...shown } = row;
     return {
       ...shown,
@@ -126,17 +140,32 @@ export class CountPages {
       part: partId === null ? null : { id: partId, name: partName ?? '' },
       places: places.map((place) => ({
         ...place,
-        again: again
-          .filter((each) => each.placeId === place.id)
-          .map(({ id, code, name, words }) => ({ thing: { id, code, name }, words })),
+        again: again.filter(({ placeId: at }) => at === place.id).map(({ thing, words, whose }) => ({ thing, words, whose })),
       })),
       mine: mine.map(({ thingId, code, name, ...entry }) => ({ ...entry, thing: { id: thingId, code, name } })),
-      findings: findings.map(findingShown),
+      findings: findings.map((row) => findingShown(row, pictures)),
     };
   }
 }
 
-function findingShown(row: FindingRow): CountPage['findings'][number] {
+interface AgainRow extends Coded, Record<string, unknown> {
+  placeId: string;
+  words: string;
+}
+
+/** The second looks that nobody has had yet, and whose they are: nothing of what was counted. */
+async function secondLooks(reader: Reader, countId: string) {
+  const rows = await reader.rows<AgainRow>(selectAgain, [countId]);
+  const hands = rows.length === 0 ? [] : await handsOf(reader);
+  const all = [];
+  for (const { placeId, words, id, code, name } of rows) {
+    const whose = whoseLook(await readBefore(reader, countId, placeId, id), hands);
+    all.push({ placeId, thing: { id, code, name }, words, whose });
+  }
+  return all;
+}
+
+function findingShown(row: FindingRow, pictures: readonly PictureShown[]): CountPage['findings'][number] {
   const { id, kind, place, words, quantity, by, at } = row;
   return {
     id,
@@ -146,12 +175,27 @@ function findingShown(row: FindingRow): CountPage['findings'][number] {
     quantity,
     by,
     at,
+    pictures: pictures.filter(({ subjectId }) => subjectId === id),
     thing: row.thingId === null ? null : { id: row.thingId, code: row.code ?? '', name: row.name ?? '' },
     ended: row.how === null ? null : endedShownOf(row),
   };
 }
 
-function endedShownOf({ how, why, endedBy, madeId, madeCode, madeName }: FindingRow): CountPage['findings'][number]['ended'] {
-  const said = [endedBy, how === 'left' ? 'left as it is' : 'made a thing of its own', why].filter(Boolean).join(', ');
+function endedShownOf({
+  kind,
+  how,
+  why,
+  endedBy,
+  madeId,
+  madeCode,
+  madeName,
+}: FindingRow): CountPage['findings'][number]['ended'] {
+  const said = [
+    endedBy,
+    how === 'left' ? (kind === 'in doubt' ? 'looked into' : 'left as it is') : 'made a thing of its own',
+    why,
+  ]
+    .filter(Boolean)
+    .join(', ');
   return { words: said, thing: madeId === null ? null : { id: madeId, code: madeCode ?? '', name: madeName ?? '' } };
 }

@@ -89,7 +89,7 @@ export class CountingController {
   @Allow(everyone)
   @Answers(CountPage)
   async page(@Param({ schema: IdParam }) param: IdOfPath, @Person() person: SignedIn): Promise<CountPage> {
-    const page = await this.pages.of(this.database, param.id, person.id);
+    const page = await this.pages.of(this.database, param.id, person);
     if (page === null) throw new RefusalError(notFound('This count'));
     return page;
   }

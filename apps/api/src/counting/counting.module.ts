@@ -1,5 +1,6 @@
 import { Global, Module, type OnModuleInit } from '@nestjs/common';
 import { HistoryRegistry } from '../stores/history/history-registry.js';
+import { PictureSubjects } from '../stores/pictures/picture-subjects.js';
 import { BeginCountHandler } from './begin-count/begin-count.handler.js';
 import { ClosePlaceHandler } from './close-place/close-place.handler.js';
 import { countHistory } from './count-history.js';
@@ -12,6 +13,7 @@ import { Differences } from './differences.js';
 import { EndCountHandler } from './end-count/end-count.handler.js';
 import { EnterHandler } from './enter/enter.handler.js';
 import { StrikeEntryHandler } from './enter/strike-entry.handler.js';
+import { countFindingsPhotographed } from './find/picture-of-finding.js';
 import { RecordFindingHandler } from './find/record-finding.handler.js';
 import { SettleFindingHandler } from './find/settle-finding.handler.js';
 import { CountSchedule } from './schedule/count-schedule.js';
@@ -41,9 +43,13 @@ import { TakePlaceHandler } from './take-place/take-place.handler.js';
   exports: [CountsForToday],
 })
 export class CountingModule implements OnModuleInit {
-  constructor(private readonly history: HistoryRegistry) {}
+  constructor(
+    private readonly history: HistoryRegistry,
+    private readonly pictures: PictureSubjects,
+  ) {}
 
   onModuleInit(): void {
     this.history.register(countHistory);
+    this.pictures.register(countFindingsPhotographed);
   }
 }

@@ -9,7 +9,8 @@ import { openClaims } from '../stores/thing.queries.js';
 import { canBeTakenBack } from './decide/can-be-taken-back.js';
 import { needsTyping } from './decide/decide-line.js';
 import { offersOf, whyOf } from './decide/offers.js';
-import type { CountFacts, LastDecision } from './line.queries.js';
+import { doubtsOf } from './find/doubts.queries.js';
+import { type CountFacts, keyOf, type LastDecision } from './line.queries.js';
 import { type Line, readLines, takenOf } from './lines.js';
 import { worthOf } from './worth-of-difference.js';
 
@@ -35,6 +36,7 @@ export class Differences {
   async of(reader: Reader, count: { id: string; partId: string | null }): Promise<CountDifferences> {
     const currency = await oursOf(reader);
     const { lines, facts, notClosed } = await readLines(reader, count);
+    const doubts = await doubtsOf(reader, count.id);
     const shown = lines.filter(({ state, decided }) => state !== 'agrees' || decided !== null);
     const answers: CountLine[] = [];
     let [worth, unknownWorth] = [noMoney, 0];
@@ -42,7 +44,8 @@ export class Differences {
       const amount = await worthOfLine(reader, line);
       if (line.isOpen && amount !== null) worth = (worth + amount) as Money;
       if (line.isOpen && amount === null) unknownWorth += 1;
-      answers.push(await this.lineShown(reader, line, { facts, amount, currency }));
+      const shownLine = await this.lineShown(reader, line, { facts, amount, currency });
+      answers.push({ ...shownLine, doubts: doubts.get(keyOf(line)) ?? [] });
     }
     answers.sort((one, other) => rank(one) - rank(other) || order.indexOf(one.state) - order.indexOf(other.state));
     return {
@@ -60,7 +63,7 @@ export class Differences {
     reader: Reader,
     line: Line,
     { facts, amount, currency }: { facts: CountFacts; amount: Money | null; currency: string },
-  ): Promise<CountLine> {
+  ): Promise<Omit<CountLine, 'doubts'>> {
     const { thing, placeId, counted, decided } = line;
     const taken = takenOf(line);
     const place = facts.places.get(placeId);
@@ -72,9 +75,10 @@ export class Differences {
       owner: thing.owner,
       state: line.state,
       why: whyOf(line),
-      entries: counted.standing.map(({ id, by, at, quantity }) => ({
+      entries: counted.standing.map(({ id, by, at, quantity, inOwnName }) => ({
         id,
         by,
+        inOwnName,
         at: new Date(at).toISOString(),
         quantity: quantity === null ? null : formatDecimal(quantity),
       })),
@@ -122,10 +126,10 @@ const decidedWords: Record<LastDecision['decision'], string> = {
   'taken back': 'taken back',
 };
 
-function decidedShown({ id, decision, by, at, why }: LastDecision, { state }: Line): NonNullable<CountLine['decided']> {
+function decidedShown({ id, decision, by, at, why }: LastDecision, { state, isTray }: Line): NonNullable<CountLine['decided']> {
   const isPart = state !== 'agrees' && (decision === 'posted' || decision === 'moved');
   const words = [`${decidedWords[decision]}${isPart ? ' in part' : ''}`, why].filter(Boolean).join(': ');
-  return { id, words, by, at, canBeTakenBack: canBeTakenBack(decision) };
+  return { id, words, by, at, canBeTakenBack: canBeTakenBack(decision, isTray) };
 }
 
 function distinct<Choice extends { quantity: string; books: string }>(choices: readonly Choice[]): Choice[] {

@@ -16,6 +16,7 @@ const entry = (quantity: number | null, facts: Partial<Entry> = {}): Entry => {
     recordedAt: facts.at ?? 100,
     quantity: quantity === null ? null : pieces(quantity),
     isUnsure: false,
+    inOwnName: false,
     ...facts,
   };
 };
@@ -24,6 +25,7 @@ const closing = (at: number, facts: Partial<Closing> = {}): Closing => ({
   by: 'Tom',
   at,
   recordedAt: at,
+  inOwnName: false,
   ...facts,
 });
 const brought = (count: number, facts: Partial<Moved> = {}): Moved => ({

@@ -22,6 +22,8 @@ export interface Entry {
   quantity: Decimal | null;
   /** the counter was asked to key the number once more, and has not */
   isUnsure: boolean;
+  /** everybody had looked before, and they looked once more all the same */
+  inOwnName: boolean;
 }
 
 export interface Closing {
@@ -29,6 +31,7 @@ export interface Closing {
   by: string;
   at: number;
   recordedAt: number;
+  inOwnName: boolean;
 }
 
 /** All that is known of a thing at a place in a count. */
@@ -80,7 +83,7 @@ export function lineOf(facts: LineFacts): CountedLine | null {
 
 function counted(facts: LineFacts, standing: readonly Entry[]): CountedLine {
   if (standing.some(({ quantity }) => quantity === null)) return { state: 'no number keyed', standing, taken: [] };
-  const taken = standing.map((entry) => takenOf(facts, entry, entry.quantity ?? zero, `by ${entry.by}`));
+  const taken = standing.map((entry) => takenOf(facts, entry, entry.quantity ?? zero, `by ${whoseLook(entry)}`));
   if (standing.some(({ isUnsure }) => isUnsure)) return { state: 'to be keyed once more', standing, taken };
   if (standing.length > 1 && !facts.isSingle) return ofSeveral(facts, standing, taken);
   return ofOne(facts, standing, taken.slice(-1));
@@ -107,7 +110,12 @@ function ofOne(facts: LineFacts, standing: readonly Entry[], [one]: readonly Tak
 
 /** Everything there is scanned, and this was not. */
 function unscanned(facts: LineFacts, closing: Closing): CountedLine | null {
-  const taken = takenOf(facts, closing, zero, `nobody scanned it; ${closing.by} said that everything is`);
+  const taken = takenOf(
+    facts,
+    closing,
+    zero,
+    `nobody scanned it; ${whoseLook(closing)}${closing.inOwnName ? ',' : ''} said that everything is`,
+  );
   if (taken.books === zero && taken.difference === zero) return null;
   return ofOne(facts, [], [taken]);
 }
@@ -116,6 +124,10 @@ function takenOf(facts: LineFacts, seen: { personId: string; at: number }, quant
   const books = nearest(booksAt(facts.moved, seen.at), quantity);
   const difference = subtractDecimals(subtractDecimals(quantity, books), putRight(facts.moved));
   return { quantity, words: `${formatDecimal(quantity)} ${words}`, personId: seen.personId, at: seen.at, books, difference };
+}
+
+function whoseLook({ by, inOwnName }: Pick<Entry, 'by' | 'inOwnName'>): string {
+  return inOwnName ? `${by}, who had looked before` : by;
 }
 
 function nearest({ held, otherwise }: BooksThen, quantity: Decimal): Decimal {

@@ -39,6 +39,14 @@ export interface ThingOfLine extends Record<string, unknown> {
   isMissing: boolean;
 }
 
+export interface PlaceOfCount extends Record<string, unknown> {
+  id: string;
+  code: string;
+  name: string;
+  /** the tray of a job */
+  isTray: boolean;
+}
+
 /** Everything that is known of the lines of a count. */
 export interface CountFacts {
   lines: LineKey[];
@@ -47,19 +55,19 @@ export interface CountFacts {
   moved: Map<string, Moved[]>;
   decisions: Map<string, LastDecision[]>;
   things: Map<string, ThingOfLine>;
-  places: Map<string, { id: string; code: string; name: string }>;
+  places: Map<string, PlaceOfCount>;
 }
 
 /** Each place in which somebody counts or has counted. */
 const selectPlaces = `
-  SELECT DISTINCT holder_id AS id, coalesce(${codeOf('holder_id')}, '') AS code, path AS name FROM count_takings JOIN places ON holder_id = place_id WHERE count_id = $1`;
+  SELECT DISTINCT holder_id AS id, coalesce(${codeOf('holder_id')}, '') AS code, path AS name, places.kind = 'tray' AS "isTray" FROM count_takings JOIN places ON holder_id = place_id WHERE count_id = $1`;
 const selectEntries = `
   SELECT count_entries.id, sequence, place_id AS "placeId", thing_id AS "thingId", person_id AS "personId", display_name AS by, occurred_at AS at,
-         recorded_at AS "recordedAt", quantity, asked
+         recorded_at AS "recordedAt", quantity, asked, in_own_name AS "inOwnName"
     FROM count_entries JOIN people ON people.id = person_id
    WHERE count_id = $1 AND ($2::uuid IS NULL OR thing_id = $2) AND NOT EXISTS (SELECT FROM count_entry_strikes WHERE entry_id = count_entries.id)`;
 const selectClosings = `
-  SELECT place_id AS "placeId", person_id AS "personId", display_name AS by, occurred_at AS at, recorded_at AS "recordedAt"
+  SELECT place_id AS "placeId", person_id AS "personId", display_name AS by, occurred_at AS at, recorded_at AS "recordedAt", in_own_name AS "inOwnName"
     FROM count_closings JOIN people ON people.id = person_id WHERE count_id = $1`;
 /** What ever lay there, whether or not it does now: its balance is kept at nought. */
 const selectEverThere = `
@@ -111,7 +119,7 @@ export interface WhatToRead {
 
 /** Reads a count. Decided upon only by whoever holds its lock. */
 export async function readCount(reader: Reader, countId: string, { partId, thingId }: WhatToRead): Promise<CountFacts> {
-  const places = await reader.rows<{ id: string; code: string; name: string }>(selectPlaces, [countId]);
+  const places = await reader.rows<PlaceOfCount>(selectPlaces, [countId]);
   const entries = await reader.rows<EntryRow>(selectEntries, [countId, thingId]);
   const closings = await reader.rows<ClosingRow>(selectClosings, [countId]);
   const decisions = await reader.rows<LastDecision>(selectDecisions, [countId, thingId]);
@@ -142,7 +150,7 @@ function gathered<Row, Kept>(rows: readonly Row[], key: (row: Row) => string, ke
   return all;
 }
 
-function entryOf({ id, sequence, personId, by, at, recordedAt, quantity, asked }: EntryRow): Entry {
+function entryOf({ id, sequence, personId, by, at, recordedAt, quantity, asked, inOwnName }: EntryRow): Entry {
   return {
     id,
     sequence,
@@ -152,11 +160,12 @@ function entryOf({ id, sequence, personId, by, at, recordedAt, quantity, asked }
     recordedAt: Date.parse(recordedAt),
     quantity: quantity === null ? null : decimalFrom(quantity),
     isUnsure: asked === 'once more',
+    inOwnName,
   };
 }
 
-function closingOf({ personId, by, at, recordedAt }: ClosingRow): Closing {
-  return { personId, by, at: Date.parse(at), recordedAt: Date.parse(recordedAt) };
+function closingOf({ personId, by, at, recordedAt, inOwnName }: ClosingRow): Closing {
+  return { personId, by, at: Date.parse(at), recordedAt: Date.parse(recordedAt), inOwnName };
 }
 
 function movedOf({ sequence, occurredAt, recordedAt, change, reverses, isOwn }: MovedRow): Moved {
@@ -171,16 +180,17 @@ function movedOf({ sequence, occurredAt, recordedAt, change, reverses, isOwn }: 
 }
 
 const selectElsewhere = `
-  SELECT thing_id AS "thingId", balances.holder_id AS "placeId", ${placePath('balances.holder_id')} AS words, trim_scale(quantity)::text AS quantity
+  SELECT thing_id AS "thingId", balances.holder_id AS "placeId", ${placePath('balances.holder_id')} AS words, trim_scale(quantity)::text AS quantity, holders.kind = 'tray' AS "isTray"
     FROM balances JOIN holders ON holders.id = holder_id
-   WHERE thing_id = ANY ($1::uuid[]) AND holders.kind = 'place' AND quantity > 0 ORDER BY quantity DESC, balances.holder_id`;
+   WHERE thing_id = ANY ($1::uuid[]) AND holders.kind IN ('place', 'tray') AND quantity > 0 ORDER BY quantity DESC, balances.holder_id`;
 
 export interface LiesAt extends LineKey, Record<string, unknown> {
   words: string;
   quantity: string;
+  isTray: boolean;
 }
 
-/** The places in which the books have these things now. */
+/** The places and trays in which the books have these things now. */
 export function placesOf(reader: Reader, thingIds: readonly string[]): Promise<LiesAt[]> {
   return reader.rows<LiesAt>(selectElsewhere, [thingIds]);
 }

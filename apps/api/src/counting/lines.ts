@@ -17,7 +17,9 @@ export interface Line extends LineKey {
   state: CountLine['state'];
   counted: CountedLine;
   thing: ThingOfLine;
-  /** other places in which the books have it now */
+  /** it lies in the tray of a job */
+  isTray: boolean;
+  /** other places of the stores in which the books have it now */
   elsewhere: readonly LiesAt[];
   /** how many the books have at this place now */
   there: string;
@@ -73,7 +75,7 @@ function lineShown(
   { counted, thing, lies }: { counted: CountedLine; thing: ThingOfLine; lies: readonly LiesAt[] },
 ): Line {
   const decisions = facts.decisions.get(keyOf(key)) ?? [];
-  const elsewhere = lies.filter(({ placeId }) => placeId !== key.placeId);
+  const elsewhere = lies.filter(({ placeId, isTray }) => placeId !== key.placeId && !isTray);
   const state = counted.state === 'found' && elsewhere.length > 0 ? 'lies elsewhere by the books' : counted.state;
   const last = decisions.at(-1) ?? null;
   const decided = last !== null && stands(last, facts, key, counted) ? last : null;
@@ -83,6 +85,7 @@ function lineShown(
     state,
     counted,
     thing,
+    isTray: facts.places.get(key.placeId)?.isTray ?? false,
     elsewhere,
     there: lies.find(({ placeId }) => placeId === key.placeId)?.quantity ?? '0',
     turns: decisions.length,

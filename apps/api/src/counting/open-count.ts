@@ -59,19 +59,10 @@ export interface PlaceCounted extends Coded {
 const selectPlace = `
   SELECT holder_id AS id, ${codeOf('holder_id')} AS code, name, path, kind FROM places WHERE holder_id = $1`;
 
-/** A place in which may be counted: no job's tray, for what lies there was picked. */
+/** A place in which may be counted: one of the stores, or the tray of a job. */
 export async function placeToCount(reader: Reader, placeId: string): Promise<Result<PlaceCounted>> {
   const place = await reader.row<PlaceCounted & Record<string, unknown>>(selectPlace, [placeId]);
-  if (place === null) return refused(notFound('This place'));
-  if (place.kind === 'tray')
-    return refused({
-      status: 409,
-      code: 'tray-not-counted',
-      title: 'A job’s tray',
-      detail:
-        'What lies in a job’s tray was picked for it, and its page says what is missing from it. Count the places of the stores. Nothing was changed.',
-    });
-  return done(place);
+  return place === null ? refused(notFound('This place')) : done(place);
 }
 
 const upward = `

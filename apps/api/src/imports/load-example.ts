@@ -19,6 +19,7 @@ import { newId } from '../platform/new-id.js';
 import { done, RefusalError } from '../platform/refusal.js';
 import { CoverWatch } from '../warnings/cover-watch.js';
 import { inspectFile } from './csv/text-encoding.js';
+import { countHalfABin, countsOver, countThrough, postCount } from './example-counts.js';
 import { takeApart, takenApart } from './example-strip-downs.js';
 import { type FileToImport, Importer } from './importer.js';
 
@@ -27,7 +28,7 @@ const baseDay: PlainDate = '2026-11-25';
 const seedFolder = new URL('../../../../seed/', import.meta.url);
 
 const owner = { signInName: 'mary', displayName: 'Mary Fenwright' };
-const selectOwner = `SELECT id, display_name AS "displayName", sign_in_name AS "signInName", role FROM people WHERE sign_in_name = $1`;
+const selectPerson = `SELECT id, display_name AS "displayName", sign_in_name AS "signInName", role FROM people WHERE sign_in_name = $1`;
 /** Loads of which no row was printed by anybody yet, but for the newest. */
 const olderLoads = `
   SELECT id FROM loads WHERE bought_on < (SELECT max(bought_on) FROM loads)
@@ -35,6 +36,9 @@ const olderLoads = `
 const selectLookedOver = `
   SELECT subject_id AS id, unit_type_id AS "typeId" FROM import_references JOIN units ON thing_id = subject_id WHERE file = 'units' AND reference = $1`;
 const lookedOver = { reference: 'T-231', notSeen: ['Worm', 'Worm wheel'], rough: 'Thrust bearing' };
+/** Who posts what others have counted. */
+const keepsBooks = 'edie';
+const underWay = { place: 'Stores/Rack 2/Bin 17', by: 'tom' };
 const somethingIsThere = 'SELECT 1 AS there FROM import_references LIMIT 1';
 
 /**
@@ -63,20 +67,24 @@ async function fill(app: INestApplication): Promise<ImportReport> {
   await printOlderLabels(app);
   await lookOneOver(app);
   await takeSomeApart(app);
+  await countSome(app);
   return report;
 }
 
 /** Brings the files of the example in, as they stand today. Again, it changes nothing. */
 export async function bringExampleIn(app: INestApplication): Promise<ImportReport> {
   const person = await ownerOf(app.get(Database));
-  const shiftDays = Math.floor(daysBetween(baseDay, await app.get(WorkshopClock).today()) / 7) * 7;
+  const shiftDays = await shiftOf(app);
   const files = await seedFiles();
   const importer = app.get(Importer, { strict: false });
   return app
     .get(UnitOfWork)
-    .run(ownersCommand(person), async (transaction) =>
-      done(await importer.bringIn(transaction, files, { apply: true, shiftDays })),
-    );
+    .run(commandOf(person), async (transaction) => done(await importer.bringIn(transaction, files, { apply: true, shiftDays })));
+}
+
+/** So many whole weeks, in days, are the days of the files away from today. */
+async function shiftOf(app: INestApplication): Promise<number> {
+  return Math.floor(daysBetween(baseDay, await app.get(WorkshopClock).today()) / 7) * 7;
 }
 
 /** What came with the older loads was labelled when it came; the newest stands in goods-in and waits for its labels. */
@@ -88,7 +96,7 @@ async function printOlderLabels(app: INestApplication): Promise<void> {
   for (const { id: loadId } of await database.rows<{ id: string }>(olderLoads))
     await app
       .get(UnitOfWork)
-      .run(ownersCommand(person), (transaction) => runs.handle(transaction, { id: newId(), loadId, ...options }));
+      .run(commandOf(person), (transaction) => runs.handle(transaction, { id: newId(), loadId, ...options }));
 }
 
 /** One core was looked over and decided on: its worm set cannot be seen from outside, and its thrust bearing sounds rough. */
@@ -112,11 +120,11 @@ async function lookOneOver(app: INestApplication): Promise<void> {
   };
   const work = app.get(UnitOfWork);
   const person = await ownerOf(database);
-  const filled = await work.run(ownersCommand(person), (transaction) =>
+  const filled = await work.run(commandOf(person), (transaction) =>
     app.get(FillInHandler, { strict: false }).handle(transaction, unit.id, sheet),
   );
   const { grade, credit } = filled.suggested.least;
-  await work.run(ownersCommand(person), (transaction) =>
+  await work.run(commandOf(person), (transaction) =>
     app
       .get(DecideAcceptanceHandler, { strict: false })
       .handle(transaction, filled.id, { grade: grade ?? '', credit: credit ?? '', why: '' }),
@@ -127,18 +135,35 @@ async function lookOneOver(app: INestApplication): Promise<void> {
 async function takeSomeApart(app: INestApplication): Promise<void> {
   const person = await ownerOf(app.get(Database));
   for (const [reference, unfit] of await takenApart(new URL('strip-downs.csv', seedFolder)))
-    await app.get(UnitOfWork).run(ownersCommand(person), (transaction) => takeApart(app, transaction, reference, unfit));
+    await app.get(UnitOfWork).run(commandOf(person), (transaction) => takeApart(app, transaction, reference, unfit));
 }
 
-function ownersCommand(person: SignedIn): Command {
+/** Racks were counted in past weeks, so that it shows how often the books were right; one is under way. */
+async function countSome(app: INestApplication): Promise<void> {
+  const [work, database, shiftDays] = [app.get(UnitOfWork), app.get(Database), await shiftOf(app)];
+  const keeper = await personOf(database, keepsBooks);
+  for (const count of await countsOver(new URL('counts.csv', seedFolder))) {
+    const counter = await personOf(database, count.by);
+    const countId = await work.run(commandOf(counter), (transaction) => countThrough(app, transaction, count, shiftDays));
+    await work.run(commandOf(keeper), (transaction) => postCount(app, transaction, countId, count));
+  }
+  const counter = await personOf(database, underWay.by);
+  await work.run(commandOf(counter), (transaction) => countHalfABin(app, transaction, underWay.place));
+}
+
+function commandOf(person: SignedIn): Command {
   const route = 'the example workshop';
   const requestHash = createHash('sha256').update(route).digest();
   return { key: newId(), person, deviceId: null, madeAt: null, route, requestHash, versionSeen: null };
 }
 
-async function ownerOf(database: Database): Promise<SignedIn> {
-  const person = await database.row<SignedIn & Record<string, unknown>>(selectOwner, [owner.signInName]);
-  if (!person) throw new Error('The example workshop has lost its owner.');
+function ownerOf(database: Database): Promise<SignedIn> {
+  return personOf(database, owner.signInName);
+}
+
+async function personOf(database: Database, signInName: string): Promise<SignedIn> {
+  const person = await database.row<SignedIn & Record<string, unknown>>(selectPerson, [signInName]);
+  if (!person) throw new Error(`The example workshop has lost ${signInName}.`);
   return person;
 }
 

@@ -33,6 +33,7 @@ import { Consumables1764061200032 } from './0032-consumables.js';
 import { GoodsApart1764061200033 } from './0033-goods-apart.js';
 import { HistoryOfPlaces1764061200034 } from './0034-history-of-places.js';
 import { BalancesWithUs1764061200035 } from './0035-balances-with-us.js';
+import { SecondLooksAndDoubts1764061200036 } from './0036-second-looks-and-doubts.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -71,4 +72,5 @@ export const migrations = [
   GoodsApart1764061200033,
   HistoryOfPlaces1764061200034,
   BalancesWithUs1764061200035,
+  SecondLooksAndDoubts1764061200036,
 ];

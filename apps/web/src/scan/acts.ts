@@ -53,17 +53,17 @@ export function takePlaceCommand(place: Target, countId: string | undefined, joi
 }
 
 /** One scan of what lies there. Without a quantity a single thing is one, and of a lot it is asked for. */
-export function countCommand(code: string, place: Target, countId: string | undefined): NewCommand {
+export function countCommand(code: string, place: Target, countId: string | undefined, inOwnName: boolean): NewCommand {
   const { body, ...command } = scanCommand('count', code, place);
-  return { ...command, body: { ...(body as object), ...inCount(countId) } };
+  return { ...command, body: { ...(body as object), ...inCount(countId), inOwnName } };
 }
 
 /** Everything at a place is scanned. */
-export function closePlaceCommand(place: Target, countId: string | undefined): NewCommand {
+export function closePlaceCommand(place: Target, countId: string | undefined, inOwnName: boolean): NewCommand {
   return {
     method: 'POST',
     path: '/api/count-closings',
-    body: { placeId: place.id, ...inCount(countId), occurredAt: new Date().toISOString() },
+    body: { placeId: place.id, ...inCount(countId), inOwnName, occurredAt: new Date().toISOString() },
     words: `All is scanned in ${sayCode(place.code)}`,
   };
 }
@@ -73,6 +73,18 @@ const inCount = (countId: string | undefined): object => (countId === undefined 
 /** A place that another person counts in is joined by a second scan of it. */
 export function isTakenByAnother(command: QueuedCommand): boolean {
   return command.path === placesPath && command.state.kind === 'needs-you' && command.state.reason.code === 'counted-by-another';
+}
+
+/** Everybody had looked: whoever sends it again looks in their own name. @returns what it was a look at; null for anything else */
+export function lookedAtByEverybody(command: QueuedCommand): string | null {
+  if (command.state.kind !== 'needs-you' || command.state.reason.code !== 'everybody-has-looked') return null;
+  const { placeId } = command.body as { placeId: string };
+  return lookOf(placeId, codeOf(command));
+}
+
+/** A look at a thing in a place; null: at the place, that everything there is scanned. */
+export function lookOf(placeId: string, code: string | null): string {
+  return `${placeId} ${code ?? ''}`;
 }
 
 /** The same scan for another quantity. */

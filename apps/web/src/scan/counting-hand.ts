@@ -1,9 +1,17 @@
 import type { NewCommand } from '../api/outbound-queue.js';
 import { queue } from '../api/queue.js';
 import type { QueuedCommand } from '../api/queue-machine.js';
-import { closePlaceCommand, codeOf, isTakenByAnother, takePlaceCommand } from './acts.js';
+import {
+  closePlaceCommand,
+  codeOf,
+  countCommand,
+  isTakenByAnother,
+  lookedAtByEverybody,
+  lookOf,
+  takePlaceCommand,
+} from './acts.js';
 import { lookAnswer, type Said } from './answers.js';
-import { choosePlace, leavePlace, type ModeState } from './modes.js';
+import { choosePlace, leavePlace, type ModeState, type Target } from './modes.js';
 import { resolve, targetOf } from './resolve.js';
 
 /** What counting needs of the desk at which is scanned. */
@@ -17,10 +25,13 @@ export type CountingDeskParts = {
   readonly inLine: (work: () => Promise<void>) => Promise<void>;
 };
 
-/** Scans in the mode count: the place once, and at last that everything there is scanned. */
+/** Scans in the mode count: the place once, what lies there, and at last that everything there is scanned. */
 export class CountingHand {
   /** a place that another person counts in, and the command that was refused for it */
   private taken: { readonly code: string; readonly key: string } | null = null;
+
+  /** what everybody had looked at, and the command that was refused for it */
+  private readonly looked = new Map<string, string>();
 
   constructor(private readonly desk: CountingDeskParts) {}
 
@@ -38,6 +49,19 @@ export class CountingHand {
     await queue.dismiss(joins.key);
   }
 
+  /** What was scanned there. Whoever was told that everybody has looked, and scans it again, looks in their own name. */
+  async entry(code: string, place: Target): Promise<NewCommand> {
+    return countCommand(code, place, this.desk.modes().countId, await this.wasTold(lookOf(place.id, code)));
+  }
+
+  private async wasTold(look: string): Promise<boolean> {
+    const key = this.looked.get(look);
+    if (key === undefined) return false;
+    this.looked.delete(look);
+    await queue.dismiss(key);
+    return true;
+  }
+
   async allScanned(): Promise<void> {
     const { mode, place, countId } = this.desk.modes();
     if (mode !== 'count' || place === null)
@@ -49,12 +73,17 @@ export class CountingHand {
         detail: 'Choose the mode “count”, scan the place, then what lies there. Nothing was changed.',
         key: null,
       });
-    await this.desk.inLine(() => this.desk.keep(closePlaceCommand(place, countId), place.code));
+    await this.desk.inLine(async () => {
+      const inOwnName = await this.wasTold(lookOf(place.id, null));
+      await this.desk.keep(closePlaceCommand(place, countId, inOwnName), place.code);
+    });
     this.desk.setModes(leavePlace(this.desk.modes(), Date.now()));
   }
 
-  /** A place that somebody else counts in is joined by a second scan of it. */
+  /** A place that somebody else counts in is joined by a second scan of it, and what everybody has looked at is counted by one. */
   settled(command: QueuedCommand): void {
+    const look = lookedAtByEverybody(command);
+    if (look !== null) this.looked.set(look, command.key);
     if (isTakenByAnother(command)) this.taken = { code: codeOf(command) ?? '', key: command.key };
   }
 }

@@ -6,7 +6,7 @@ import type { NewCommand } from '../api/outbound-queue.js';
 import { asProblem } from '../api/problem.js';
 import { queue } from '../api/queue.js';
 import type { QueuedCommand } from '../api/queue-machine.js';
-import { codeOf, countCommand, outcomeOf, sayCode, scanCommand } from './acts.js';
+import { codeOf, outcomeOf, sayCode, scanCommand } from './acts.js';
 import {
   type Answer,
   backToLook,
@@ -184,7 +184,7 @@ export class ScanDesk {
       case 'act':
         return this.last.act(
           intent.act === 'count'
-            ? countCommand(parsed.code, intent.onto, this.state.modes.countId)
+            ? await this.counting.entry(parsed.code, intent.onto)
             : scanCommand(intent.act, parsed.code, intent.onto),
           parsed.code,
         );

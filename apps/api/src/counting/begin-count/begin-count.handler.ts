@@ -29,7 +29,7 @@ export class BeginCountHandler {
         : await whyNotPlace(transaction, input.placeId);
     if (!barred.ok) return barred;
     await addCount(transaction, input.id, input, input.occurredAt);
-    const page = await this.pages.of(transaction, input.id, transaction.command.person.id);
+    const page = await this.pages.of(transaction, input.id, transaction.command.person);
     invariant(page, 'a count that was just begun is there');
     return done(page);
   }

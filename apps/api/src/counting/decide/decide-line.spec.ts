@@ -34,6 +34,7 @@ function lineWith({ counted = '3', books = '5', there = books, thing = {}, line 
       isMissing: false,
       ...thing,
     },
+    isTray: false,
     elsewhere: [],
     there,
     turns: 0,
@@ -49,6 +50,7 @@ const decided = (facts: Facts, input: Partial<DecideCountLine> = {}, claimants: 
     line: lineWith(facts),
     input: { placeId: 'bin', thingId: 'lot', decision: 'post', counted, books, fromPlaceId: null, typed: '', why: '', ...input },
     claimants,
+    inTray: null,
   });
 };
 const pieces = (count: number): Decimal => (BigInt(count) * 10_000n) as Decimal;
@@ -101,7 +103,7 @@ describe('a line of a count', () => {
   });
 
   it('is moved from where the books have it, and no more than lies there', () => {
-    const elsewhere = [{ placeId: 'rack', thingId: 'lot', words: 'Rack 2', quantity: '2' }];
+    const elsewhere = [{ placeId: 'rack', thingId: 'lot', words: 'Rack 2', quantity: '2', isTray: false }];
     const line = { state: 'lies elsewhere by the books' as const, elsewhere };
     expect(decided({ counted: '3', books: '0', line }, { decision: 'move', fromPlaceId: 'rack' })).toMatchObject({
       ok: true,
@@ -115,5 +117,22 @@ describe('a line of a count', () => {
     expect(decided(none, { decision: 'missing' })).toMatchObject({ ok: true, value: { kind: 'missing' } });
     expect(decided(none, { decision: 'again' })).toMatchObject({ ok: true, value: { kind: 'again' } });
     expect(decided(none, { decision: 'leave', why: 'lent to Ida' })).toMatchObject({ ok: true, value: { kind: 'left' } });
+  });
+
+  it('in the tray of a job goes out with what the job was promised of it, and never comes in by a count', () => {
+    const claims = [{ id: 'claim', claimantId: 'job', purposeId: 'line', quantity: '5', until: null, madeById: null }];
+    const inTray = { jobId: 'job', claims };
+    const input = { placeId: 'bin', thingId: 'lot', decision: 'post', fromPlaceId: null, typed: '', why: '' } as const;
+    const tray = { thing: { claimed: '5' }, line: { isTray: true } };
+    const short = decideLine({ line: lineWith(tray), input: { ...input, counted: '3', books: '5' }, claimants: [], inTray });
+    expect(short).toMatchObject({
+      ok: true,
+      value: { kind: 'out', quantity: pieces(2), leaving: [{ claimId: 'claim', quantity: pieces(2) }] },
+    });
+    const more = lineWith({ ...tray, counted: '7' });
+    expect(decideLine({ line: more, input: { ...input, counted: '7', books: '5' }, claimants: [], inTray })).toMatchObject({
+      ok: false,
+      error: { code: 'cannot-be-decided-so', detail: expect.stringContaining('Scan it onto the job') },
+    });
   });
 });

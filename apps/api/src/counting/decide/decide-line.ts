@@ -11,14 +11,17 @@ import {
   zero,
 } from '@corewright/quantities/decimal';
 import { done, type Result, refused } from '../../platform/refusal.js';
+import { type LeavingClaim, leavingClaims } from '../../stores/leaving-claims.js';
 import { isManyTimes } from '../enter/plausible.js';
 import type { Taken } from '../line-of-count.js';
 import type { Line } from '../lines.js';
+import type { InTray } from './in-tray.js';
 import { offersOf, whyOf } from './offers.js';
 
 /** What a decision comes to. */
 export type LinePlan =
-  | { kind: 'out' | 'in'; quantity: Decimal; taken: Taken }
+  | { kind: 'out'; quantity: Decimal; taken: Taken; leaving: readonly LeavingClaim[] }
+  | { kind: 'in'; quantity: Decimal; taken: Taken }
   | { kind: 'move'; quantity: Decimal; fromPlaceId: string; taken: Taken }
   | { kind: 'missing'; taken: Taken }
   | { kind: 'again' | 'left'; taken: Taken | null };
@@ -28,10 +31,12 @@ export interface LineToDecide {
   input: DecideCountLine;
   /** what jobs count on it are called */
   claimants: readonly string[];
+  /** what the job of the tray claims of it; null where it lies in no tray */
+  inTray: InTray | null;
 }
 
 /** Whether a line of a count may be decided so, and what that moves. What is decided is decided on what was seen. */
-export function decideLine({ line, input, claimants }: LineToDecide): Result<LinePlan> {
+export function decideLine({ line, input, claimants, inTray }: LineToDecide): Result<LinePlan> {
   if (!line.isOpen)
     return stopped('line-decided', 'Decided already', 'This line agrees with the books by now, or somebody has decided on it.');
   if (!offersOf(line).includes(input.decision)) return notOffered(line);
@@ -55,7 +60,7 @@ export function decideLine({ line, input, claimants }: LineToDecide): Result<Lin
       `${formatDecimal(taken.quantity)} were counted where the books held ${formatDecimal(taken.books)}. Type the number that was counted to post it all the same, or have it counted again.`,
     );
   if (input.decision === 'move') return moved(line, input, taken);
-  return posted(line, taken, claimants);
+  return posted(line, taken, { claimants, inTray });
 }
 
 /** What is taken as counted, if it is still what was seen. */
@@ -76,12 +81,14 @@ function isTyped(typed: string, quantity: Decimal): boolean {
   return read.ok && read.value === quantity;
 }
 
-function posted(line: Line, taken: Taken, claimants: readonly string[]): Result<LinePlan> {
+function posted(line: Line, taken: Taken, { claimants, inTray }: Pick<LineToDecide, 'claimants' | 'inTray'>): Result<LinePlan> {
   const { difference } = taken;
   if (difference === zero) return stopped('agrees', 'No difference', 'That is what the books hold: there is nothing to post.');
-  if (compareDecimals(difference, zero) > 0) return done({ kind: 'in', quantity: difference, taken });
+  const isMore = compareDecimals(difference, zero) > 0;
+  if (isMore && inTray !== null) return stopped('more-in-a-tray', 'More in the tray', whyOf({ ...line, state: 'found' }));
+  if (isMore) return done({ kind: 'in', quantity: difference, taken });
   const { thing } = line;
-  if (thing.ownerId !== null) return stopped('customers-goods', 'A customer’s goods', whyOf({ state: 'short', thing }));
+  if (thing.ownerId !== null) return stopped('customers-goods', 'A customer’s goods', whyOf({ ...line, state: 'short' }));
   const lost = subtractDecimals(zero, difference);
   const there = decimalFrom(line.there);
   if (lost > there)
@@ -91,13 +98,15 @@ function posted(line: Line, taken: Taken, claimants: readonly string[]): Result<
       `${formatDecimal(lost)} are short, and by the books ${formatDecimal(there)} lie there by now: what was taken since was not among those counted. Have it counted again.`,
     );
   const left = subtractDecimals(sumDecimals([thing.held, thing.awaited].map(decimalFrom)), lost);
-  if (decimalFrom(thing.claimed) > left)
+  const leaving = inTray === null ? [] : leavingClaims(inTray.claims, there, lost, zero);
+  const claimed = subtractDecimals(decimalFrom(thing.claimed), sumDecimals(leaving.map(({ quantity }) => quantity)));
+  if (claimed > left)
     return stopped(
       'in-use',
       'Reserved for a job',
-      `${formatDecimal(decimalFrom(thing.claimed))} of ${thing.name} are reserved${claimants.length === 0 ? '' : ` for ${claimants.join(' and ')}`}, and ${formatDecimal(left)} would be left. Release what is reserved first, on the page of the job, or mark it as not found.`,
+      `${formatDecimal(claimed)} of ${thing.name} are reserved${claimants.length === 0 ? '' : ` for ${claimants.join(' and ')}`}, and ${formatDecimal(left)} would be left. Release what is reserved first, on the page of the job, or mark it as not found.`,
     );
-  return done({ kind: 'out', quantity: lost, taken });
+  return done({ kind: 'out', quantity: lost, taken, leaving });
 }
 
 function moved(line: Line, { fromPlaceId }: DecideCountLine, taken: Taken): Result<LinePlan> {

@@ -6,7 +6,8 @@ import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
 import { badInput, done, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { ClaimantNames } from '../../stores/later-names.js';
-import { countDifferenceId, locksOf, move } from '../../stores/ledger.js';
+import type { LeavingClaim } from '../../stores/leaving-claims.js';
+import { claimLess, countDifferenceId, locksOf, move } from '../../stores/ledger.js';
 import { noLongerMissing } from '../../stores/not-there/found-again.js';
 import { MarkNotThereHandler } from '../../stores/not-there/mark-not-there.handler.js';
 import { tellOthers } from '../../stores/tell-others.js';
@@ -16,6 +17,7 @@ import { keyOf } from '../line.queries.js';
 import { type Line, readLines } from '../lines.js';
 import { type CountRow, lockOpenCount } from '../open-count.js';
 import { decideLine, type LinePlan } from './decide-line.js';
+import { inTrayOf, lockJobsOfTrays } from './in-tray.js';
 import { writeDecision } from './write-decision.js';
 
 const stillMissing = `
@@ -36,21 +38,28 @@ export class DecideLinesHandler {
       return refused(badInput('lines', 'A line stands there twice. Decide each once.'));
     const count = await lockOpenCount(transaction, countId, 'alone');
     if (!count.ok) return count;
+    const jobs = await lockJobsOfTrays(transaction, lines);
     await locksOf(transaction, [...new Set(lines.map(({ thingId }) => thingId))].sort());
     for (const input of lines) {
       // read anew each time: what one line moves, another may have been short of
-      const decided = await this.decideOne(transaction, count.value, input);
+      const decided = await this.decideOne(transaction, { count: count.value, jobs }, input);
       if (!decided.ok) return decided;
     }
     transaction.news('counts', 'stores', 'today');
     return done(await this.differences.of(transaction, count.value));
   }
 
-  private async decideOne(transaction: Transaction, count: CountRow, input: DecideCountLine): Promise<Result<null>> {
+  private async decideOne(
+    transaction: Transaction,
+    { count, jobs }: { count: CountRow; jobs: ReadonlyMap<string, string> },
+    input: DecideCountLine,
+  ): Promise<Result<null>> {
     const line = (await readLines(transaction, count, input.thingId)).lines.find((each) => keyOf(each) === keyOf(input));
     if (line === undefined) return refused(notFound('This line of the count'));
-    const plan = decideLine({ line, input, claimants: await this.claimantsOf(transaction, line.thingId) });
+    const inTray = await inTrayOf(transaction, jobs, line);
+    const plan = decideLine({ line, input, claimants: await this.claimantsOf(transaction, line.thingId), inTray });
     if (!plan.ok) return refused(ofLine(plan.error, line));
+    if (plan.value.kind === 'out' && inTray !== null) goOffJob(transaction, inTray.jobId, plan.value.leaving);
     return this.carryOut(transaction, { count, line, input, plan: plan.value });
   }
 
@@ -95,6 +104,12 @@ export class DecideLinesHandler {
       await noLongerMissing(transaction, thingId, `posted away in count ${count.number}.`);
     return done(null);
   }
+}
+
+/** The claims go before the things do. What lay in the tray was no reservation any more, so the log of those has nothing of it. */
+function goOffJob(transaction: Transaction, jobId: string, leaving: readonly LeavingClaim[]): void {
+  for (const { claimId, quantity } of leaving) claimLess(transaction, claimId, formatDecimal(quantity));
+  transaction.news(`job:${jobId}`, 'jobs');
 }
 
 const decisions = { out: 'posted', in: 'posted', move: 'moved', missing: 'missing', again: 'again', left: 'left' } as const;

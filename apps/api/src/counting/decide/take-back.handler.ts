@@ -11,7 +11,7 @@ import { canBeTakenBack } from './can-be-taken-back.js';
 import { writeDecision } from './write-decision.js';
 
 const selectDecision = `
-  SELECT count_id AS "countId", place_id AS "placeId", thing_id AS "thingId", turn, decision, movement_id AS "movementId",
+  SELECT count_id AS "countId", (SELECT kind = 'tray' FROM places WHERE holder_id = place_id) AS "isTray", place_id AS "placeId", thing_id AS "thingId", turn, decision, movement_id AS "movementId",
          (SELECT max(turn) FROM count_decisions AS later WHERE later.count_id = count_decisions.count_id
             AND later.place_id = count_decisions.place_id AND later.thing_id = count_decisions.thing_id) AS "lastTurn"
     FROM count_decisions WHERE id = $1`;
@@ -21,6 +21,7 @@ const selectMovement = `
 interface DecisionRow extends Record<string, unknown> {
   countId: string;
   placeId: string;
+  isTray: boolean;
   thingId: string;
   turn: number;
   lastTurn: number;
@@ -41,13 +42,13 @@ export class TakeDecisionBackHandler {
     await lockOf(transaction, found.thingId);
     const decision = (await transaction.row<DecisionRow>(selectDecision, [decisionId])) ?? found;
     const { countId, placeId, thingId, lastTurn } = decision;
-    if (decision.turn !== lastTurn || !canBeTakenBack(decision.decision))
+    if (decision.turn !== lastTurn || !canBeTakenBack(decision.decision, decision.isTray))
       return refused({
         status: 409,
         code: 'not-the-last-decision',
         title: 'Not to be taken back',
         detail:
-          'Something else was decided on this line since, or it is marked as not found: that mark goes when somebody finds it. Nothing was changed.',
+          'Something else was decided on this line since, or it is marked as not found: that mark goes when somebody finds it. What went off a job is scanned onto it again when it turns up. Nothing was changed.',
       });
     const movementId =
       decision.movementId === null ? null : await undone(transaction, thingId, decision.movementId, count.value.number);

@@ -40,7 +40,7 @@ export class EndCountHandler {
     const { person, key } = transaction.command;
     await transaction.rows(endCount, [countId, person.id, ending, why, key]);
     transaction.news('counts', 'stores', 'today');
-    const page = await this.pages.of(transaction, countId, person.id);
+    const page = await this.pages.of(transaction, countId, person);
     invariant(page, 'a locked count is there');
     return done(page);
   }

@@ -6,7 +6,7 @@ export interface BeforePosting {
   open: number;
   /** places of which nobody has said that everything is scanned */
   notClosed: readonly string[];
-  /** things without a label of which nobody has decided yet */
+  /** things without a label, and figures in doubt, of which nobody has decided yet */
   findings: number;
 }
 
@@ -32,8 +32,8 @@ export function whyNotPosted({ lines, open, notClosed, findings }: BeforePosting
   if (findings > 0)
     return stopped(
       'findings-open',
-      'Something without a label waits',
-      `${findings === 1 ? '1 thing was' : `${findings} things were`} found without a label of its own. Say what becomes of each.`,
+      'Something that was written down waits',
+      `${findings === 1 ? '1 thing without a label, or in doubt, was' : `${findings} things without a label, or in doubt, were`} written down. Say what becomes of each.`,
     );
   if (lines === 0)
     return stopped(

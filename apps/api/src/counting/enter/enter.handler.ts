@@ -12,11 +12,11 @@ import { type CountRow, lockCountAt, type PlaceCounted, placeToCount } from '../
 import { takingsOf, writeTaking } from '../take-place/take-place.handler.js';
 import { dateOf } from './date-of-entry.js';
 import { isOdd } from './plausible.js';
-import { type Before, readBefore, whyAnotherIsAsked } from './second-look.js';
+import { type Before, readBefore, whyNotLook } from './second-look.js';
 
 const insertEntry = `
-  INSERT INTO count_entries (id, count_id, command_key, place_id, thing_id, quantity, asked, person_id, occurred_at, said_at)
-  VALUES ($1, $2, $3, $4, $5, $6, $7, $8, least($9::timestamptz, clock_timestamp()), $10)`;
+  INSERT INTO count_entries (id, count_id, command_key, place_id, thing_id, quantity, asked, person_id, occurred_at, said_at, in_own_name)
+  VALUES ($1, $2, $3, $4, $5, $6, $7, $8, least($9::timestamptz, clock_timestamp()), $10, $11)`;
 const isMissing = 'SELECT 1 AS there FROM things WHERE id = $1 AND missing_since IS NOT NULL';
 
 type Asks = CountEntered['asks'];
@@ -40,9 +40,11 @@ export class EnterHandler {
     const dated = dateOf({ said, now: new Date(), begunAt, knownSince: thing.value.knownSince });
     if (!dated.ok) return dated;
     const before = await readBefore(transaction, count.value.id, place.value.id, thing.value.id);
-    const another = await whyAnotherIsAsked(transaction, before);
-    if (another !== null) return refused(another);
-    const scene = { count: count.value, place: place.value, thing: thing.value, quantity: quantity.value, before };
+    const { inOwnName } = input;
+    const looks = await whyNotLook(transaction, [before], { inOwnName, how: 'Scan it again to count it once more' });
+    if (looks.refusal !== null) return refused(looks.refusal);
+    const { isInOwnName } = looks;
+    const scene = { count: count.value, place: place.value, thing: thing.value, quantity: quantity.value, before, isInOwnName };
     return enter(transaction, scene, { ...dated.value, said });
   }
 }
@@ -53,11 +55,12 @@ interface Scene {
   thing: ThingCounted;
   quantity: Decimal | null;
   before: Before;
+  isInOwnName: boolean;
 }
 
 async function enter(
   transaction: Transaction,
-  { count, place, thing, quantity, before }: Scene,
+  { count, place, thing, quantity, before, isInOwnName }: Scene,
   dated: { at: string; words: string; said: string | null },
 ): Promise<Result<CountEntered>> {
   const { key, person } = transaction.command;
@@ -75,12 +78,14 @@ async function enter(
     person.id,
     dated.at,
     dated.said,
+    isInOwnName,
   ]);
   await joinPlace(transaction, count.id, place.id, dated.at);
   transaction.news('counts');
   const again = await foundInCount(transaction, thing.id, `counted in ${place.path}`);
   const amount = quantity === null ? null : formatDecimal(quantity);
-  const words = [wordsOf(asks, thing, amount, place.path), insteadOf(last, amount), again, dated.words];
+  const ownName = isInOwnName ? 'In your own name: everybody had looked before.' : '';
+  const words = [wordsOf(asks, thing, amount, place.path), ownName, insteadOf(last, amount), again, dated.words];
   return done({
     actId: id,
     act: 'counted',

@@ -14,7 +14,10 @@ const insertFinding = `
   VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)`;
 const insertFlag = "INSERT INTO stores_flags (id, thing_id, kind, words, person_id) VALUES ($1, $2, 'another label', $3, $4)";
 
-/** Something lies there without a label, or under the label of something else: kept in words until somebody decides. */
+/**
+ * Something lies there without a label, or under the label of something else, or whoever counts a thing doubts the figure: kept in words until
+ * somebody decides. Photographs of it come by its id, before or after.
+ */
 @Injectable()
 export class RecordFindingHandler {
   constructor(private readonly pages: CountPages) {}
@@ -45,7 +48,7 @@ export class RecordFindingHandler {
       person.id,
       dated.value.at,
     ]);
-    if (thingId !== null) {
+    if (thingId !== null && kind === 'another label') {
       await transaction.rows(insertFlag, [
         newId(),
         thingId,
@@ -55,7 +58,7 @@ export class RecordFindingHandler {
       transaction.news(`thing:${thingId}`, 'stores');
     }
     transaction.news('counts', 'today');
-    const page = await this.pages.of(transaction, countId, person.id);
+    const page = await this.pages.of(transaction, countId, person);
     invariant(page, 'a locked count is there');
     return done(page);
   }

@@ -1,7 +1,6 @@
-import type { CountPage, SettleCountFinding } from '@corewright/contracts/counting';
+import type { CountFindingKind, CountPage, SettleCountFinding } from '@corewright/contracts/counting';
 import { Injectable } from '@nestjs/common';
 import type { Transaction } from '../../platform/commands/unit-of-work.js';
-import { newId } from '../../platform/new-id.js';
 import { badInput, done, invariant, notFound, type Result, refused } from '../../platform/refusal.js';
 import { countDifferenceId, move } from '../../stores/ledger.js';
 import { addUnsorted } from '../../stores/new-things.js';
@@ -9,15 +8,20 @@ import { CountPages } from '../count-page.js';
 import { lockOpenCount } from '../open-count.js';
 
 const selectFinding = `
-  SELECT count_id AS "countId", count_findings.place_id AS "placeId", kind, words, quantity, number,
+  SELECT count_findings.id, count_id AS "countId", count_findings.place_id AS "placeId", (SELECT places.kind = 'tray' FROM places WHERE holder_id = count_findings.place_id) AS "isTray", count_findings.kind, words, quantity, number,
          EXISTS (SELECT FROM count_finding_ends WHERE finding_id = count_findings.id) AS ended
     FROM count_findings JOIN counts ON counts.id = count_id WHERE count_findings.id = $1`;
 const insertEnd = `
   INSERT INTO count_finding_ends (finding_id, command_key, how, thing_id, why, person_id) VALUES ($1, $2, $3, $4, $5, $6)`;
 
+const showTheThing = "UPDATE pictures SET shows = 'thing', version = version + 1 WHERE subject_id = $1 AND shows = 'finding'";
+
 interface FindingRow extends Record<string, unknown> {
   countId: string;
+  id: string;
   placeId: string;
+  isTray: boolean;
+  kind: CountFindingKind;
   words: string;
   quantity: number | null;
   number: number;
@@ -42,20 +46,31 @@ export class SettleFindingHandler {
         title: 'Decided already',
         detail: 'Somebody has decided before what becomes of this. Nothing was changed.',
       });
+    if (how === 'made unsorted' && finding.kind === 'in doubt')
+      return refused(badInput('how', 'What is in doubt is in the books already. Say what came of it.'));
+    if (how === 'made unsorted' && finding.isTray)
+      return refused(
+        badInput(
+          'how',
+          'It lies in the tray of a job, where only what was picked for it lies. Lay it into a place, and count it there.',
+        ),
+      );
     if (how === 'left' && why === '') return refused(badInput('why', 'Say why it is left as it is.'));
     const { key, person } = transaction.command;
     const thingId = how === 'made unsorted' ? await addFound(transaction, finding) : null;
     await transaction.rows(insertEnd, [findingId, key, how, thingId, why, person.id]);
     transaction.news('counts', 'today');
-    const page = await this.pages.of(transaction, finding.countId, person.id);
+    const page = await this.pages.of(transaction, finding.countId, person);
     invariant(page, 'a locked count is there');
     return done(page);
   }
 }
 
-/** Nobody has named it, so it is unsorted; its cost is not known. */
-async function addFound(transaction: Transaction, { placeId, words, quantity, number }: FindingRow): Promise<string> {
-  const id = newId();
+/**
+ * Nobody has named it, so it is unsorted; its cost is not known. It goes on under the id of the finding: the photographs of the finding are the
+ * thing's then, also those that still wait on somebody's phone.
+ */
+async function addFound(transaction: Transaction, { id, placeId, words, quantity, number }: FindingRow): Promise<string> {
   await addUnsorted(transaction, id, null, {
     words,
     pieceCount: quantity,
@@ -68,5 +83,6 @@ async function addFound(transaction: Transaction, { placeId, words, quantity, nu
     toHolderId: placeId,
     reason: `count ${number}: found without a label`,
   });
+  await transaction.rows(showTheThing, [id]);
   return id;
 }

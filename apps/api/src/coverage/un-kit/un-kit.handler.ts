@@ -7,9 +7,9 @@ import type { Transaction } from '../../platform/commands/unit-of-work.js';
 import { newId } from '../../platform/new-id.js';
 import { badInput, done, notFound, type Refusal, type Result, refused } from '../../platform/refusal.js';
 import { logClaimChange } from '../../stores/claim-changes.js';
+import { leavingClaims } from '../../stores/leaving-claims.js';
 import { claimLess, claimsOn, locksOf, move, whereIs } from '../../stores/ledger.js';
 import { placeForGoods } from '../../stores/place-for-goods.js';
-import { leavingClaims } from './leaving-claims.js';
 import { trayContents } from './un-kit.queries.js';
 
 const insertUnKit = 'INSERT INTO un_kits (id, command_key, job_id, claims, person_id) VALUES ($1, $2, $3, $4, $5)';

@@ -8,9 +8,14 @@ import type { PhotographFolder } from '../../stores/pictures/photograph-folder.j
 import { referenceOf } from '../export/exported-files.js';
 import { placesTree } from '../places-tree.js';
 
-/** SQL: the thing whose photograph it is: of a finding that of the unit, for findings are in no file. */
+/**
+ * SQL: the thing whose photograph it is. Findings are in no file: of one of a strip-down it is the unit, of one of a count what is in doubt or the
+ * place, unless it is a thing of its own by now.
+ */
 const thingShown = `coalesce(
-  (SELECT unit_id FROM strip_findings JOIN strip_downs ON strip_downs.id = strip_down_id WHERE strip_findings.id = pictures.subject_id), pictures.subject_id)`;
+  (SELECT unit_id FROM strip_findings JOIN strip_downs ON strip_downs.id = strip_down_id WHERE strip_findings.id = pictures.subject_id),
+  (SELECT coalesce(thing_id, place_id) FROM count_findings WHERE count_findings.id = pictures.subject_id
+      AND NOT EXISTS (SELECT FROM codes WHERE codes.subject_id = count_findings.id)), pictures.subject_id)`;
 
 /** SQL: what a photograph is of, and what that is called in files; needs `shown`. */
 const subject = `

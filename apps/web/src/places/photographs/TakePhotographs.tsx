@@ -24,7 +24,8 @@ export function TakePhotographs({ subjectId, taken, ofMarks = false, isCameraAlo
   useEffect(
     () =>
       pictures.onSettled(() => {
-        for (const area of ['goods-in', 'jobs', 'bench', 'settings']) void client.invalidateQueries({ queryKey: [area] });
+        for (const area of ['goods-in', 'jobs', 'bench', 'settings', 'counting'])
+          void client.invalidateQueries({ queryKey: [area] });
         void client.invalidateQueries({ queryKey: ['stores', 'thing', subjectId] });
       }),
     [client, subjectId],

@@ -7,7 +7,9 @@ import { newKey } from '../../api/uuid.js';
 function useShownAnew() {
   const client = useQueryClient();
   return () =>
-    Promise.all(['stores', 'goods-in', 'jobs', 'settings'].map((area) => client.invalidateQueries({ queryKey: [area] })));
+    Promise.all(
+      ['stores', 'counting', 'goods-in', 'jobs', 'settings'].map((area) => client.invalidateQueries({ queryKey: [area] })),
+    );
 }
 
 /** Writes under a photograph, and says whether it shows the marks. */

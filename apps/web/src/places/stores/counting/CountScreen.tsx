@@ -108,7 +108,12 @@ const PLACES: readonly Column<Place>[] = [
     key: 'again',
     head: 'to be counted again',
     isWide: true,
-    cell: ({ again }) => again.map(({ thing, words }) => `${thing.name}, asked by ${words}`).join('; '),
+    cell: ({ again }) =>
+      again.map(({ thing, words, whose }) => (
+        <div key={thing.id}>
+          {thing.name}, asked by {words}. <span className="quiet">{whose}</span>
+        </div>
+      )),
   },
 ];
 

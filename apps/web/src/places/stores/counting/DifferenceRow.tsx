@@ -7,6 +7,7 @@ import { Failure } from '../../../ui/Problem.js';
 import { sayMoney } from '../../../ui/say-money.js';
 import { sayInstant } from '../../../ui/say-when.js';
 import { useOneForm } from '../../../ui/use-one-form.js';
+import { Photographs } from '../../photographs/Photographs.js';
 import { useDecideLines, useTakeDecisionBack } from './actions.js';
 import styles from './Counting.module.css';
 import { DecideForm, needsForm } from './DecideForm.js';
@@ -55,6 +56,7 @@ export function DifferenceRow({ countId, line, currency }: DifferenceRowProps) {
       <Figures line={line} currency={currency} />
       <div>
         <p>{line.decided === null ? line.why : ''}</p>
+        <Doubts line={line} />
         <Decided line={line} />
         {which === null && line.offered.length > 0 && (
           <Acts>
@@ -85,6 +87,21 @@ export function DifferenceRow({ countId, line, currency }: DifferenceRowProps) {
   );
 }
 
+/** What those who counted it doubted, as they saw it. */
+function Doubts({ line: { doubts } }: { readonly line: CountLine }) {
+  return doubts.map(({ id, words, by, at, pictures }) => (
+    <div key={id}>
+      <p>
+        In doubt: <b>{words}</b>{' '}
+        <span className="quiet">
+          {by}, {sayInstant(at, new Date())}
+        </span>
+      </p>
+      <Photographs pictures={pictures} subject={words} subjectIds={[id]} />
+    </div>
+  ));
+}
+
 const shapes: Readonly<Record<CountLine['state'], string | undefined>> = {
   agrees: undefined,
   short: styles.gone,
@@ -110,9 +127,10 @@ function Figures({ line, currency }: { readonly line: CountLine; readonly curren
           {counted} counted, {books} by the books{difference !== null && difference !== '0' && `: ${sayDifference(difference)}`}
         </div>
       )}
-      {entries.map(({ id, by, at }) => (
+      {entries.map(({ id, by, at, inOwnName }) => (
         <div key={id} className="quiet">
           {by}, {sayInstant(at, new Date())}
+          {inOwnName && ', once more in their own name: everybody had looked'}
         </div>
       ))}
       {elsewhere.map(({ placeId, words, quantity }) => (

@@ -1,32 +1,41 @@
 import type { CountPage } from '@corewright/contracts/counting';
 import { useState } from 'react';
+import { queue } from '../../../api/queue.js';
 import { useKeepsBooks, useWorksWithThings } from '../../../api/session.js';
-import { newKey } from '../../../api/uuid.js';
-import { useScanning, useScanTaker } from '../../../scan/scanning.js';
+import { useQueue } from '../../../api/use-queue.js';
 import { Acts, Button, ButtonLink } from '../../../ui/Button.js';
-import { FieldPair, Form } from '../../../ui/Form.js';
-import { FormFoot } from '../../../ui/FormFoot.js';
 import { Go } from '../../../ui/Go.js';
-import { Failure } from '../../../ui/Problem.js';
-import { RadioRow } from '../../../ui/RadioRow.js';
+import { Failure, Problem } from '../../../ui/Problem.js';
 import { Section } from '../../../ui/Section.js';
-import { SelectField } from '../../../ui/SelectField.js';
 import { sayInstant } from '../../../ui/say-when.js';
-import { TextField } from '../../../ui/TextField.js';
 import { useOneForm } from '../../../ui/use-one-form.js';
 import { WhyForm } from '../../../ui/WhyForm.js';
-import { useRecordFinding, useSettleFinding } from './actions.js';
+import { Photographs } from '../../photographs/Photographs.js';
+import { TakePhotographs } from '../../photographs/TakePhotographs.js';
+import { useSettleFinding } from './actions.js';
 import styles from './Counting.module.css';
+import { FindingForm } from './FindingForm.js';
+import { findingsKept, type QueuedFinding } from './finding-queue.js';
 
-/** What was found that bears no label, or the label of something else. */
+/** What was found that bears no label of its own, and what whoever counted doubts. */
 export function Findings({ count }: { readonly count: CountPage }) {
   const { which, open, close } = useOneForm<'finding'>();
+  const { waiting, refused } = findingsKept(useQueue(), count.id);
   const mayCount = useWorksWithThings() && count.endedAt === null && count.places.length > 0;
-  if (!mayCount && count.findings.length === 0) return null;
+  const onServer = new Set(count.findings.map(({ id }) => id));
+  const kept = waiting.filter(({ body }) => !onServer.has(body.id));
+  const all = count.findings.length + kept.length;
+  if (!mayCount && all + refused.length === 0) return null;
   return (
-    <Section title="Without a label of its own" aside={count.findings.length === 0 ? 'none' : `${count.findings.length}`}>
+    <Section title="Without a label, or in doubt" aside={all === 0 ? 'none' : `${all}`}>
       {count.findings.map((finding) => (
         <Finding key={finding.id} finding={finding} isEnded={count.endedAt !== null} />
+      ))}
+      {kept.map((each) => (
+        <KeptHere key={each.body.id} kept={each} />
+      ))}
+      {refused.map((each) => (
+        <Refused key={each.command.key} refused={each} />
       ))}
       {mayCount && which === null && <Button onPress={() => open('finding')}>Write something down</Button>}
       {which !== null && <FindingForm count={count} onClose={close} />}
@@ -34,83 +43,36 @@ export function Findings({ count }: { readonly count: CountPage }) {
   );
 }
 
-function FindingForm({ count, onClose }: { readonly count: CountPage; readonly onClose: () => void }) {
-  const { modes } = useScanning();
-  const [kind, setKind] = useState<'no label' | 'another label'>('no label');
-  const here = count.places.find(({ id }) => id === modes.place?.id) ?? count.places[0];
-  const [placeId, setPlaceId] = useState(here?.id ?? '');
-  const [keyed, setKeyed] = useState({ words: '', quantity: '', code: '' });
-  const record = useRecordFinding(onClose);
-  useScanTaker(
-    kind === 'another label'
-      ? (parsed) => {
-          if (parsed.kind === 'P') return false;
-          setKeyed((before) => ({ ...before, code: parsed.code }));
-          return true;
-        }
-      : null,
-  );
-  const quantity = keyed.quantity.trim() === '' ? null : Number(keyed.quantity);
-  const isNumber = quantity === null || (Number.isInteger(quantity) && quantity > 0);
-  const submit = () => {
-    if (record.isPending || !isNumber) return;
-    const code = kind === 'another label' ? keyed.code : null;
-    record.mutate({
-      id: newKey(),
-      kind,
-      placeId,
-      countId: count.id,
-      words: keyed.words,
-      quantity,
-      code,
-      occurredAt: new Date().toISOString(),
-    });
-  };
+function KeptHere({ kept: { body } }: { readonly kept: QueuedFinding }) {
   return (
-    <Form label="Found without a label of its own" onSubmit={submit}>
-      <RadioRow
-        label="It bears"
-        value={kind}
-        choices={[
-          { value: 'no label', label: 'no label' },
-          { value: 'another label', label: 'the label of something else' },
-        ]}
-        onChange={setKind}
-      />
-      <SelectField
-        label="Where it lies"
-        value={placeId}
-        choices={count.places.map(({ id, path }) => ({ value: id, label: path }))}
-        onChange={setPlaceId}
-      />
-      {kind === 'another label' && (
-        <TextField
-          label="The label that is on it"
-          value={keyed.code}
-          onChange={(code) => setKeyed({ ...keyed, code })}
-          note="scan it, or key its code; what the label belongs to is flagged"
-        />
-      )}
-      <FieldPair>
-        <TextField
-          label="What it is"
-          value={keyed.words}
-          onChange={(words) => setKeyed({ ...keyed, words })}
-          note="as you would tell somebody: “a bag of small springs”"
-          isRequired
-          maxLength={200}
-        />
-        <TextField
-          label="How many pieces"
-          inputMode="numeric"
-          value={keyed.quantity}
-          onChange={(typed) => setKeyed({ ...keyed, quantity: typed })}
-          note="it may stay empty"
-          error={isNumber ? null : 'Whole pieces, 1 or more'}
-        />
-      </FieldPair>
-      <FormFoot act="Keep it" failed="Not kept" sending={record} onClose={onClose} />
-    </Form>
+    <div className={styles.row}>
+      <div>
+        <b>{body.words}</b>
+        {body.quantity !== null && `, ${body.quantity}`}
+        <Photographs pictures={[]} subject={body.words} subjectIds={[body.id]} />
+      </div>
+      <div>kept on this device</div>
+    </div>
+  );
+}
+
+function Refused({ refused: { body, command } }: { readonly refused: QueuedFinding }) {
+  const { state, key } = command;
+  if (state.kind !== 'needs-you') return null;
+  return (
+    <Problem
+      word="Not kept"
+      reason={`${body.words}: ${state.reason.title}`}
+      next={state.reason.detail}
+      choices={
+        <>
+          <Button onPress={() => void queue.tryAgain(key)}>Send it again</Button>
+          <Button look="plain" onPress={() => void queue.dismiss(key)}>
+            Throw it away
+          </Button>
+        </>
+      }
+    />
   );
 }
 
@@ -122,8 +84,12 @@ interface FindingProps {
 function Finding({ finding, isEnded }: FindingProps) {
   const [isLeaving, setLeaving] = useState(false);
   const settle = useSettleFinding(finding.id, () => setLeaving(false));
-  const mayDecide = useKeepsBooks() && !isEnded && finding.ended === null;
+  const isOpen = !isEnded && finding.ended === null;
+  const mayDecide = useKeepsBooks() && isOpen;
+  const mayPhotograph = useWorksWithThings() && isOpen;
   const { thing, ended, words, quantity } = finding;
+  const isDoubt = finding.kind === 'in doubt';
+  const leave = isDoubt ? 'Say what came of it' : 'Leave it';
   return (
     <div className={styles.row}>
       <div>
@@ -132,6 +98,8 @@ function Finding({ finding, isEnded }: FindingProps) {
         <div className="quiet">
           {finding.place}; {finding.by}, {sayInstant(finding.at, new Date())}
         </div>
+        <Photographs pictures={finding.pictures} subject={words} subjectIds={[finding.id]} />
+        {mayPhotograph && <TakePhotographs subjectId={finding.id} taken={finding.pictures.length} />}
       </div>
       <div>
         {finding.kind}
@@ -148,15 +116,17 @@ function Finding({ finding, isEnded }: FindingProps) {
         )}
         {mayDecide && !isLeaving && (
           <Acts>
-            <Button
-              isPending={settle.isPending}
-              label={`Book it as unsorted: ${words}`}
-              onPress={() => settle.mutate({ how: 'made unsorted' })}
-            >
-              Book it as unsorted
-            </Button>
-            <Button look="plain" label={`Leave it: ${words}`} onPress={() => setLeaving(true)}>
-              Leave it
+            {!isDoubt && (
+              <Button
+                isPending={settle.isPending}
+                label={`Book it as unsorted: ${words}`}
+                onPress={() => settle.mutate({ how: 'made unsorted' })}
+              >
+                Book it as unsorted
+              </Button>
+            )}
+            <Button look={isDoubt ? 'usual' : 'plain'} label={`${leave}: ${words}`} onPress={() => setLeaving(true)}>
+              {leave}
             </Button>
           </Acts>
         )}
@@ -165,10 +135,10 @@ function Finding({ finding, isEnded }: FindingProps) {
         <div className={styles.form}>
           {isLeaving ? (
             <WhyForm
-              label={`Leave it: ${words}`}
-              question="Why it is left as it is"
+              label={`${leave}: ${words}`}
+              question={isDoubt ? 'What came of it' : 'Why it is left as it is'}
               note="it stays on the record of the count"
-              act="Leave it as it is"
+              act={isDoubt ? 'Put it on the record' : 'Leave it as it is'}
               failed="Not kept"
               isPending={settle.isPending}
               error={settle.error}

@@ -8,7 +8,6 @@ import {
   type EditCountSettings,
   type EndCount,
   EntryStruck,
-  type RecordCountFinding,
   type SettleCountFinding,
 } from '@corewright/contracts/counting';
 import { useMutation, useQueryClient } from '@tanstack/react-query';
@@ -61,14 +60,6 @@ export function useTakeDecisionBack() {
 export function useStrikeEntry() {
   return useCountChange((entryId: string) =>
     api.send(EntryStruck, 'POST', `/api/count-entries/${entryId}/strike`, {}, { key: newKey() }),
-  );
-}
-
-export function useRecordFinding(onDone: () => void) {
-  return useCountChange(
-    (finding: z.input<typeof RecordCountFinding>) =>
-      api.send(CountPage, 'POST', '/api/count-findings', finding, { key: newKey() }),
-    onDone,
   );
 }
 

@@ -19,6 +19,7 @@ const line = (facts: Partial<CountLine>): CountLine => ({
   worthWords: '',
   claims: [],
   offered: ['post', 'again', 'leave'],
+  doubts: [],
   typed: false,
   decided: null,
   ...facts,

@@ -1,6 +1,6 @@
 import { type Decimal, decimalFrom, formatDecimal } from '@corewright/quantities/decimal';
-import type { Claim } from '../../stores/ledger.js';
 import { leavingClaims } from './leaving-claims.js';
+import type { Claim } from './ledger.js';
 
 const claim = (id: string, quantity: string): Claim => ({
   id,

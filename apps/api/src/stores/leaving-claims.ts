@@ -1,5 +1,5 @@
 import { type Decimal, decimalFrom, lesserDecimal, notBelowZero, subtractDecimals, zero } from '@corewright/quantities/decimal';
-import type { Claim } from '../../stores/ledger.js';
+import type { Claim } from './ledger.js';
 
 /** So much of a claim leaves the tray; of that, `stays` is still reserved. */
 export interface LeavingClaim {
