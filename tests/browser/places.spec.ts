@@ -2,10 +2,11 @@ import { jest } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
+import type { CountSettings } from '../../libs/contracts/src/counting.js';
 import type { PlacePage } from '../../libs/contracts/src/places.js';
 import type { PlaceBrief } from '../../libs/contracts/src/stores.js';
 import { type Made, Stock } from '../support/stock.js';
-import { pressByKey } from './keying.js';
+import { choosePlace, pressByKey } from './keying.js';
 import { eventually, openScene, type Scene, scan } from './scene.js';
 
 jest.setTimeout(120_000);
@@ -258,4 +259,26 @@ describe('the places in Stores', () => {
     await tree.getByRole('button', { name: 'shut what stands in Cellar' }).waitFor();
     await tree.getByText('Rack 10', { exact: true }).waitFor();
   });
+});
+
+it('is chosen for a term of counting by words of its way, and nothing is kept before it is', async () => {
+  const rack = await place('Rack of scarce things', 'rack');
+  const drawer = await place('Second drawer', 'bin', rack.id);
+  await page.goto('/settings');
+  const form = page.getByRole('form', { name: 'How often is counted' });
+  await form.getByRole('button', { name: 'Count one place or kind of place otherwise' }).click();
+  await form.getByLabel('Of these').last().selectOption('one place');
+  await form.getByText('Choose the place from the list').waitFor();
+  await form.getByRole('button', { name: 'Keep how often is counted' }).click();
+  await choosePlace(page, 'Which place', 'scarce second');
+  await form.getByText('Choose the place from the list').waitFor({ state: 'detached' });
+  await form.getByRole('button', { name: 'Keep how often is counted' }).click();
+  await eventually(async () =>
+    expect((await scene.owner.get<CountSettings>('/api/count-settings')).body.terms).toContainEqual(
+      expect.objectContaining({ placeId: drawer.id, placeKind: null }),
+    ),
+  );
+  await eventually(async () =>
+    expect(await form.getByRole('combobox', { name: 'Which place' }).inputValue()).toBe('Rack of scarce things, Second drawer'),
+  );
 });

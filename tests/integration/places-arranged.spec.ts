@@ -1,9 +1,10 @@
 import type * as z from 'zod';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
-import type { ContentsMoved, PlaceCarried, PlaceNode, PlacePage } from '../../libs/contracts/src/places.js';
+import type { AlikeLie, ContentsMoved, PlaceCarried, PlaceNode, PlacePage } from '../../libs/contracts/src/places.js';
 import type { PlaceBrief, PutAwayDone } from '../../libs/contracts/src/stores.js';
 import { addPerson, type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
+import { unitType } from '../support/load-stock.js';
 import { type Made, Stock } from '../support/stock.js';
 
 type Told<Body> = Body & { code: string; detail: string; title: string };
@@ -26,6 +27,12 @@ afterAll(async () => {
 });
 
 let serial = 0;
+let goodsInMade: Promise<PlaceBrief> | null = null;
+/** The place where things stand that have come in: there is one. */
+function theGoodsIn(): Promise<PlaceBrief> {
+  goodsInMade ??= place('area', null, 'Goods-in');
+  return goodsInMade;
+}
 async function place(kind: string, parentId: string | null = null, name?: string): Promise<PlaceBrief> {
   serial += 1;
   const made = await owner.post<PlaceBrief>('/api/places', { id: newId(), parentId, name: name ?? `${kind} ${serial}`, kind });
@@ -168,6 +175,37 @@ describe('putting away', () => {
     const namesake = await stock.lot(await stock.part({ name: 'oil thrower' }));
     expect(await alike(namesake.id)).toMatch(/^Parts of this name lie in /);
     expect(await alike((await stock.lot(null)).id)).toBe('');
+  });
+
+  it('tells the same of a row that only says which part or which type it is, without the thing that it is already', async () => {
+    const partId = await stock.part({ name: 'Banjo bolt' });
+    const rack = await place('rack');
+    const [full, empty] = [await place('bin', rack.id, 'Bin 4'), await place('bin', rack.id, 'Bin 5')];
+    const ask = async (path: string) => (await owner.get<AlikeLie>(`/api/${path}`)).body;
+    expect(await ask(`parts/${partId}/alike`)).toEqual({ words: '', places: [] });
+    const lot = await stock.lot(partId, { quantity: '6', placeId: full.id });
+    expect(await ask(`parts/${partId}/alike`)).toEqual({
+      words: `Others of this part lie in ${full.path} (6); an empty bin near them is Bin 5.`,
+      places: [
+        { id: full.id, path: full.path },
+        { id: empty.id, path: empty.path },
+      ],
+    });
+    expect((await ask(`parts/${partId}/alike?besides=${lot.id}`)).places).toEqual([]);
+    const namesake = await stock.part({ name: 'banjo bolt' });
+    expect((await ask(`parts/${namesake}/alike`)).words).toMatch(/^Parts of this name lie in /);
+    // what has only come in has no place yet
+    const goodsIn = await theGoodsIn();
+    await putAway(lot.code, goodsIn.id);
+    expect((await ask(`parts/${partId}/alike`)).words).toBe('');
+
+    const unitTypeId = await unitType(stock);
+    const unit = await stock.unit({ unitTypeId });
+    await putAway(unit.code, rack.id);
+    expect((await ask(`unit-types/${unitTypeId}/alike`)).words).toMatch(
+      new RegExp(`^Others of this type stand in ${rack.path} \\(1\\)`),
+    );
+    expect((await ask(`unit-types/${unitTypeId}/alike?besides=${unit.id}`)).words).toBe('');
   });
 });
 
@@ -402,7 +440,7 @@ describe('a closed place', () => {
   });
 
   it('is never the one that goods come into, nor a job’s tray', async () => {
-    const goodsIn = await place('area', null, 'Goods-in');
+    const goodsIn = await theGoodsIn();
     expect((await close(goodsIn.id)).body.code).toBe('in-use');
     const job = await stock.job([{ partId: await stock.part() }]);
     expect((await close(job.trayId)).body.code).toBe('tray-of-a-job');
@@ -452,9 +490,28 @@ describe('the tree of places', () => {
     expect((await level()).find(({ id }) => id === area.id)?.placesBelow).toBe(5000);
     const found = await owner.get<{ places: PlaceBrief[] }>('/api/places?q=great%20bin%204711');
     expect(found.body.places.map(({ path }) => path)).toEqual(['Great hall, Bin 4711']);
+    // what is called exactly so comes first among all that have the words, and no list is longer than one looks through
+    const offered = async (asked: string) => (await owner.get<{ places: PlaceBrief[] }>(`/api/places?${asked}`)).body.places;
+    const eleven = await offered('q=bin%2011');
+    expect(eleven[0]?.path).toBe('Great hall, Bin 11');
+    expect(eleven).toHaveLength(40);
+    expect(await offered('')).toHaveLength(40);
+    expect((await offered(`q=${bins[4]!.code}`)).map(({ name }) => name)).toEqual(['Bin 5']);
     const hits = await owner.get<{ hits: { name: string }[] }>('/api/search?q=hall%204711');
     expect(hits.body.hits.map(({ name }) => name)).toEqual(['Bin 4711']);
   });
+});
+
+it('is offered by what may be put there: no kit tray where goods go, and where things are kept apart those places alone', async () => {
+  const job = await stock.job([{ partId: await stock.part() }]);
+  const apart = await stock.place('quarantine');
+  const offered = async (asked: string) =>
+    (await owner.get<{ places: PlaceBrief[] }>(`/api/places?${asked}`)).body.places.map(({ id }) => id);
+  expect(await offered(`q=${job.trayId}`)).toEqual([job.trayId]);
+  expect(await offered(`q=${job.trayId}&kinds=no%20trays`)).toEqual([]);
+  expect(await offered('kinds=quarantine')).toContain(apart.id);
+  expect(await offered(`q=${job.trayId}&kinds=quarantine`)).toEqual([]);
+  expect((await owner.get('/api/places?kinds=shelves')).status).toBe(422);
 });
 
 describe('the page of a place', () => {

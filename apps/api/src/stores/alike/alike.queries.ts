@@ -34,9 +34,7 @@ const lotsOfPartOf = (thing: string): string =>
 const lotsOfPartOfBearer = lotsOfPartOf(bearerOfCode);
 
 /** What others are sought for: a thing, by its id; or a row that says which part or which unit type a thing is, with the thing that it is already. */
-export type Sought =
-  | { of: 'thing'; id: string }
-  | { of: 'part' | 'unit type'; id: string; besides: string | null };
+export type Sought = { of: 'thing'; id: string } | { of: 'part' | 'unit type'; id: string; besides: string | null };
 
 const waysOf: Record<Sought['of'], readonly (readonly [Likeness, string])[]> = {
   thing: [

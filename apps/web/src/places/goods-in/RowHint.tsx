@@ -34,7 +34,6 @@ export function RowHint(props: RowHintProps) {
           {values.kind === 'lot' && <PacketHint values={values} row={props.row} today={props.today} />}{' '}
           {props.wanting !== null && <b className={styles.wants}>{props.wanting}</b>} <SendingNote draft={draft} />
         </p>
-        <LikeRow {...props} />
         <div className={styles.seldom}>
           {seldom.map((cell) => (
             <div key={cell} className={cell === 'note' ? styles.wide : undefined}>
@@ -47,6 +46,8 @@ export function RowHint(props: RowHintProps) {
             Save, next row <Kbd>Enter</Kbd>
           </Button>
         </div>
+        {/* after the cells, so that Tab goes through them as it always does */}
+        <LikeRow {...props} />
         <SeveralRows {...props} />
         <Photographs pictures={props.row?.pictures ?? []} subject={`row ${props.position}`} subjectIds={[props.id]} />
         {props.row !== null && <RowWarnings warnings={props.row.warnings.filter((warning) => warning.kind !== 'storage-life')} />}

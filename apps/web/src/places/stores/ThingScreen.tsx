@@ -1,5 +1,4 @@
 import type { InspectionShown, Thing } from '@corewright/contracts/stores';
-import { AlikeLine } from './AlikeLine.js';
 import { useQuery } from '@tanstack/react-query';
 import { useQueue } from '../../api/use-queue.js';
 import { Button } from '../../ui/Button.js';
@@ -17,6 +16,7 @@ import { LabelsOf } from '../labels/LabelsOf.js';
 import { Photographs } from '../photographs/Photographs.js';
 import { pictures, picturesOf } from '../photographs/pictures.js';
 import { AcceptanceRecord } from './AcceptanceRecord.js';
+import { AlikeLine } from './AlikeLine.js';
 import { AnswersSection } from './Answers.js';
 import { ApartSection } from './apart/ApartSection.js';
 import { BoxSection } from './boxes/BoxSection.js';
