@@ -271,6 +271,10 @@ describe('another part in place of what is short', () => {
     await stopOfBag(page).getByText('Say on what this rests.').waitFor();
     await stopOfBag(page).getByRole('button', { name: 'Choose 51-0099' }).click();
     await page.getByLabel('Where it goes').fill('carrier, near side');
+    // as on the screen of the line: what is said to be measured is keyed
+    await stopOfBag(page).getByRole('button', { name: 'Accept it, in my name' }).click();
+    await stopOfBag(page).getByText('Key what was measured of the old one', { exact: false }).waitFor();
+    await page.getByLabel('Outside').fill('38');
     await stopOfBag(page).getByRole('button', { name: 'Accept it, in my name' }).click();
     await stopOfBag(page).getByText('Accepted: 51-0099 is to be taken here for line 1.').waitFor();
     expect(await order()).toEqual(['Bin 1', 'Bin 3']);
