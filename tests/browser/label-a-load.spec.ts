@@ -293,7 +293,7 @@ describe('a row that says which part it is', () => {
       id,
       words: 'A box of bearings',
       sellerName: 'Dray & Tolliver, sale rooms',
-      boughtOn: '',
+      boughtOn: '2026-11-20',
     });
     const page = await scene.page();
     await page.goto(`/goods-in/${id}`);
