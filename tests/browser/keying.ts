@@ -65,7 +65,7 @@ export async function keyRow(page: Page, row: KeyedRow): Promise<void> {
 export async function choosePlace(page: Page, label: string, words: string): Promise<void> {
   const field = page.getByRole('combobox', { name: label, exact: true });
   await field.fill(words);
-  await page.getByRole('option').first().waitFor();
+  await page.getByRole('listbox', { name: 'What it may be' }).getByRole('option').first().waitFor();
   await field.press('ArrowDown');
   await field.press('Enter');
 }
