@@ -1,6 +1,7 @@
 import { useQuery } from '@tanstack/react-query';
 import { useCallback, useEffect, useState } from 'react';
 import { placeOfScan } from '../../../scan/resolve.js';
+import type { ScanTaker } from '../../../scan/scan-desk.js';
 import { useScanTaker } from '../../../scan/scanning.js';
 import { ComboField } from '../../../ui/ComboField.js';
 import { placeQuery } from '../queries.js';
@@ -43,19 +44,19 @@ export function PlaceField(props: PlaceFieldProps) {
     },
     [onPlace],
   );
-  useScanTaker(
-    useCallback(
-      (parsed) => {
-        if (parsed.kind !== 'P' || isQuiet) return false;
-        void placeOfScan(parsed.code).then(
-          (place) => put(place?.id ?? null, place?.path ?? parsed.code),
-          () => put(null, parsed.code),
-        );
-        return true;
-      },
-      [put, isQuiet],
-    ),
+  const taker = useCallback<ScanTaker>(
+    (parsed) => {
+      if (parsed.kind !== 'P') return false;
+      void placeOfScan(parsed.code).then(
+        (place) => put(place?.id ?? null, place?.path ?? parsed.code),
+        () => put(null, parsed.code),
+      );
+      return true;
+    },
+    [put],
   );
+  // the desk asks one taker alone, the last that came: a quiet field is none, or it would keep scans from the screen around it
+  useScanTaker(isQuiet ? null : taker);
   return (
     <ComboField
       label={label}
