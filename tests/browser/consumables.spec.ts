@@ -3,6 +3,7 @@ import type { Page } from 'playwright-core';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import { opened, sealantIn } from '../support/sealant.js';
 import { Stock } from '../support/stock.js';
+import { choosePlace } from './keying.js';
 import { openScene, type Scene, scan } from './scene.js';
 
 jest.setTimeout(120_000);
@@ -90,6 +91,9 @@ it('is opened from its page, says what to write on it, is empty, and is found wi
   await section.getByRole('button', { name: `It is empty: ${lot.code}` }).click();
   await section.getByRole('button', { name: 'Something is left in it' }).click();
   await section.getByLabel('How much is left').fill('a third');
+  await section.getByRole('button', { name: 'It is here' }).click();
+  await section.getByText('Scan the place, or choose it from the list.').waitFor();
+  await choosePlace(page, 'Where it stands', 'B12');
   await section.getByRole('button', { name: 'It is here' }).click();
   await section.getByText(/Mary Fenwright: found again, a third/).waitFor();
   await section.getByRole('button', { name: `Thrown away: ${lot.code}` }).waitFor();

@@ -6,6 +6,7 @@ import { addDays } from '../../libs/quantities/src/plain-date.js';
 import { addPerson } from '../support/bare-server.js';
 import { Stock } from '../support/stock.js';
 import { pressFolded, unfoldActs } from './acts.js';
+import { choosePlace } from './keying.js';
 import { openScene, type Scene, scan } from './scene.js';
 
 jest.setTimeout(120_000);
@@ -105,7 +106,7 @@ it('found property is written down, reaches Today when its day is there, and its
   await page.getByRole('button', { name: 'Something was found' }).click();
   await page.getByLabel('What it is').fill('Box of thread gauges');
   await page.getByLabel('Where it was found').fill('behind the boiler');
-  await page.getByLabel('Where it lies now').selectOption(place.id);
+  await choosePlace(page, 'Where it lies now', place.id);
   await page.getByLabel('Look again on').fill(addDays(begun, 3));
   await page.getByRole('button', { name: 'Write it down' }).click();
   await page.getByText(/^Box of thread gauges is/).waitFor();

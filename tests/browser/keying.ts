@@ -91,6 +91,15 @@ export async function keyRow(page: Page, row: KeyedRow): Promise<void> {
   await page.keyboard.press('Enter');
 }
 
+/** Keys words of a place's way into its field, and chooses the first that is offered. */
+export async function choosePlace(page: Page, label: string, words: string): Promise<void> {
+  const field = page.getByRole('combobox', { name: label, exact: true });
+  await field.fill(words);
+  await page.getByRole('listbox', { name: 'What it may be' }).getByRole('option').first().waitFor();
+  await field.press('ArrowDown');
+  await field.press('Enter');
+}
+
 /** Goes to a field with Tab and keys a text over what stands in it. */
 export async function keyInto(page: Page, label: string, text: string): Promise<void> {
   await tabTo(page, page.getByLabel(label, { exact: true }));

@@ -1,11 +1,12 @@
 import { jest } from '@jest/globals';
 import type { Page } from 'playwright-core';
+import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import type { LoadPage, LoadRow } from '../../libs/contracts/src/goods-in.js';
 import { closeDrawing, cut, drawPages, openReader, readPicture } from '../integration/label-reader.js';
 import { tokenIn } from '../support/bare-server.js';
 import { phonePhotograph } from '../support/pictures.js';
-import { type KeyedRow, keyCells, keyRow, pressByKey, tabTo } from './keying.js';
+import { focusedName, type KeyedRow, keyCells, keyRow, pressByKey, tabTo } from './keying.js';
 import { mixedLoad } from './mixed-load.js';
 import { eventually, openScene, type Scene } from './scene.js';
 import { sendWhatWaits } from './send-photographs.js';
@@ -284,6 +285,43 @@ async function offeredPdf(page: Page): Promise<Buffer> {
   await link.waitFor();
   return (await page.request.get((await link.getAttribute('href')) ?? '')).body();
 }
+
+describe('a row that says which part it is', () => {
+  it('tells where like things lie, and one press puts that place into the row', async () => {
+    const id = newId();
+    await scene.owner.post('/api/loads', {
+      id,
+      words: 'A box of bearings',
+      sellerName: 'Dray & Tolliver, sale rooms',
+      boughtOn: '2026-11-20',
+    });
+    const page = await scene.page();
+    await page.goto(`/goods-in/${id}`);
+    await pressByKey(page, page.getByRole('button', { name: 'Key a row' }));
+    await eventually(async () => expect(await focusedName(page)).toMatch(/^kind/));
+    await page.keyboard.press('l');
+    await eventually(async () => expect(await focusedName(page)).toBe('part number, or name'));
+    await page.keyboard.type('NU 310');
+    await page
+      .getByRole('option', { name: /NU 310/ })
+      .first()
+      .waitFor();
+    await page.keyboard.press('ArrowDown');
+    await page.keyboard.press('Tab');
+    await page.getByText(/^Others of this part lie in Stores, Rack 3, Bin 15 \(\d+\)/).waitFor();
+    await pressByKey(page, page.getByRole('button', { name: 'Put it in Stores, Rack 3, Bin 15' }));
+    expect(await focusedName(page)).toBe('place');
+    expect(await page.getByRole('combobox', { name: 'place' }).inputValue()).toBe('Stores, Rack 3, Bin 15');
+    await page.getByRole('button', { name: 'Put it in Stores, Rack 3, Bin 15' }).waitFor({ state: 'detached' });
+    await page.keyboard.press('Enter');
+    await eventually(async () =>
+      expect((await scene.owner.get<LoadPage>(`/api/loads/${id}`)).body.rows).toMatchObject([
+        { part: { number: 'NU 310' }, place: { path: 'Stores, Rack 3, Bin 15' } },
+      ]),
+    );
+    await page.context().close();
+  });
+});
 
 describe('the labels of the load', () => {
   it('prints two tags a unit with one press, and a reader finds exactly their codes', async () => {

@@ -7,7 +7,7 @@ import { OpeningDesk } from '../support/opening-desk.js';
 import { phonePhotograph } from '../support/pictures.js';
 import { Stock } from '../support/stock.js';
 import { accepted } from '../support/write-making.js';
-import { keyInto, pressByKey, tabTo } from './keying.js';
+import { choosePlace, keyInto, pressByKey, tabTo } from './keying.js';
 import { eventually, openScene, type Scene, scan } from './scene.js';
 import { sendWhatWaits } from './send-photographs.js';
 
@@ -56,7 +56,10 @@ describe('a shelf at 360 px', () => {
     await phone.goto('/stores/opening');
     await phone.getByRole('button', { name: 'A place that is not in the books yet' }).click();
     await phone.getByLabel('What it is called').fill('Z 1');
-    await phone.getByLabel('Inside').selectOption(rackId);
+    await phone.getByRole('combobox', { name: 'Inside' }).fill('rack nobody has');
+    await phone.getByRole('button', { name: 'Add it and open it' }).click();
+    await phone.getByText('Choose the place from the list, or leave the field empty.').waitFor();
+    await choosePlace(phone, 'Inside', 'rack z');
     await phone.getByRole('button', { name: 'Add it and open it' }).click();
     await phone.getByRole('heading', { name: 'Z 1', exact: true }).waitFor();
     shelfId = phone.url().split('/').at(-1)!;
@@ -170,6 +173,10 @@ describe('a shelf at 360 px', () => {
     await scan(phone, job.code);
     await said().filter({ hasText: 'The row goes straight onto' }).waitFor();
     await keyRow('pinion spacers', '2');
+    // the label of a shelf leads to it, one that this device has seen without the network too
+    const { place } = await desk.page(shelfId);
+    await scan(phone, place.code);
+    await phone.getByRole('heading', { name: 'Z 1', exact: true }).waitFor();
     await eventually(async () => expect((await desk.page(other)).rows[0]?.job).toMatchObject({ code: job.code }));
   });
 });
@@ -177,6 +184,8 @@ describe('a shelf at 360 px', () => {
 describe('the desk at 1440 px, by keys alone', () => {
   it('names and costs a thing from its photograph, splits one, leaves one, scraps one', async () => {
     const partId = await stock.part({ name: 'Oil flinger', number: 'ZZ-4471' });
+    const binId = await desk.shelf('Z 9', rackId);
+    await stock.lot(partId, { quantity: '3', placeId: binId });
     const page = await scene.page();
     await page.goto('/stores/opening/desk');
     const act = (name: RegExp) => page.getByRole('button', { name });
@@ -189,6 +198,7 @@ describe('the desk at 1440 px, by keys alone', () => {
     await page.getByRole('option', { name: /ZZ-4471/ }).waitFor();
     await page.keyboard.press('ArrowDown');
     await page.keyboard.press('Enter');
+    await page.getByText(/^Others of this part lie in Rack Z, Z 9 \(3\)/).waitFor();
     await tabTo(page, page.getByLabel('Source'));
     await page.keyboard.type('old');
     await tabTo(page, page.getByLabel('What all of it cost'));

@@ -1,12 +1,16 @@
 import { jest } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
+import type { JobCard } from '../../libs/contracts/src/jobs.js';
+import type { Person } from '../../libs/contracts/src/people.js';
 import type { PickList } from '../../libs/contracts/src/pick-list.js';
+import { tokenIn } from '../support/bare-server.js';
 import { type Made, Stock } from '../support/stock.js';
 import { eventually, openScene, type Scene, scan } from './scene.js';
 
 jest.setTimeout(120_000);
 
+type People = { people: Person[] };
 type Job = Awaited<ReturnType<Stock['job']>>;
 
 let scene: Scene;
@@ -57,8 +61,8 @@ const path = () => `/jobs/pick-list?jobs=${jobs.map(({ id }) => id).join(',')}`;
 const spoken = (code: string) => `${code.slice(0, 1)} ${code.slice(1, -2)} ${code.slice(-2)}`;
 const stop = (page: Page, name: string) => page.getByRole('article', { name: `Rack 40, by the far door, ${name}`, exact: true });
 /** What of a lot is taken at a place for a job. */
-const row = (page: Page, place: string, lot: Made, job: Made) =>
-  stop(page, place)
+const row = (page: Page, place: string, lot: Made, job: Made, at = stop(page, place)) =>
+  at
     .getByRole('listitem')
     .filter({ hasText: spoken(lot.code) })
     .filter({ hasText: spoken(job.code) });
@@ -184,6 +188,112 @@ it('is reached from a job card, and from the tray, which says what is missing fr
   await missing.getByText('Worm wheel, cast').waitFor();
   await missing.getByRole('link', { name: 'Pick list' }).click();
   await eventually(async () => expect(new URL(page.url()).search).toContain(jobs[0].id));
+});
+
+describe('another part in place of what is short', () => {
+  let job: Job;
+  let bag: Made;
+  beforeAll(async () => {
+    const [plate, other, pin] = [
+      await stock.part({ name: 'Lock plate' }),
+      await stock.part({ name: 'Lock plate, later', number: '51-0099' }),
+      await stock.part({ name: 'Dowel' }),
+    ];
+    const rack = await bin('Rack 41', null);
+    bag = await stock.lot(other, { placeId: await bin('Bin 1', rack) });
+    await stock.lot(pin, { placeId: await bin('Bin 3', rack) });
+    const relation = {
+      kind: 'will serve for',
+      toPartIds: [plate],
+      conditions: 'with the longer screws',
+      evidence: { kind: 'measured', words: 'the same holes' },
+    };
+    expect((await scene.owner.post(`/api/parts/${other}/relations`, relation)).status).toBe(200);
+    job = await stock.job([{ partId: plate }, { partId: pin }]);
+  });
+  const open = async (page: Page) => {
+    await page.goto(`/jobs/pick-list?jobs=${job.id}`);
+    await page.getByText('Short: Lock plate').waitFor();
+  };
+  const stopOfBag = (page: Page) => page.getByRole('article', { name: 'Rack 41, Bin 1', exact: true });
+  const accept = (page: Page) => stopOfBag(page).getByRole('button', { name: 'Accept 51-0099 for line 1' });
+
+  it('is accepted by those alone who keep the books; others read who they are', async () => {
+    const { people } = (await scene.owner.get<People>('/api/people')).body;
+    const fitter = people.find(({ role, active }) => role === 'bench' && active)!;
+    const link = await scene.owner.post<{ path: string }>(`/api/people/${fitter.id}/pass-phrase-link`, {});
+    const passPhrase = 'nine studs round the carrier';
+    await scene.server.visitor().post('/api/pass-phrase', { token: tokenIn(link.body.path), passPhrase }, { key: null });
+    const page = await (await scene.context()).newPage();
+    await page.goto('/');
+    await page.getByRole('heading', { name: 'Sign in' }).waitFor();
+    await page.keyboard.type(fitter.signInName);
+    await page.keyboard.press('Tab');
+    await page.keyboard.type(passPhrase);
+    await page.keyboard.press('Enter');
+    await page.getByRole('navigation', { name: 'Places' }).waitFor();
+    await open(page);
+    await stopOfBag(page)
+      .getByText(/It may be accepted by .*Mary Fenwright/)
+      .waitFor();
+    expect(await accept(page).count()).toBe(0);
+    await page.context().close();
+  });
+
+  it('says without the network that it needs it, and keeps what was keyed until it is back', async () => {
+    const phone = await scene.page({ viewport: { width: 360, height: 780 }, hasTouch: true });
+    await open(phone);
+    await accept(phone).click();
+    await phone.getByLabel('Marking of the old one').fill('51?');
+    await phone.context().setOffline(true);
+    await stopOfBag(phone).getByText('Accepting it needs the network.').waitFor();
+    expect(await phone.getByLabel('Marking of the old one').inputValue()).toBe('51?');
+    await phone.context().setOffline(false);
+    await stopOfBag(phone).getByText('Accepting it needs the network.').waitFor({ state: 'detached', timeout: 30_000 });
+    await stopOfBag(phone).getByRole('button', { name: 'Leave it' }).click();
+    await accept(phone).waitFor();
+    await phone.context().close();
+  });
+
+  it('is accepted at the stop with its evidence and its caution, stands in the walk at once, and is picked', async () => {
+    const page = await scene.page();
+    await open(page);
+    const walk = page.getByRole('list', { name: 'Places, in walking order' }).getByRole('article');
+    const order = () => walk.getByRole('heading', { level: 2, name: /^Bin / }).allTextContents();
+    expect(await order()).toEqual(['Bin 3', 'Bin 1']);
+    await accept(page).click();
+    await stopOfBag(page).getByText('with the longer screws').waitFor();
+    await stopOfBag(page)
+      .getByText(/decided by the maker’s manual, local codes and qualified people/)
+      .first()
+      .waitFor();
+    await stopOfBag(page).getByRole('button', { name: 'Accept it, in my name' }).click();
+    await stopOfBag(page).getByText('Say on what this rests.').waitFor();
+    await stopOfBag(page).getByRole('button', { name: 'Choose 51-0099' }).click();
+    await page.getByLabel('Where it goes').fill('carrier, near side');
+    // as on the screen of the line: what is said to be measured is keyed
+    await stopOfBag(page).getByRole('button', { name: 'Accept it, in my name' }).click();
+    await stopOfBag(page).getByText('Key what was measured of the old one', { exact: false }).waitFor();
+    await page.getByLabel('Outside').fill('38');
+    await stopOfBag(page).getByRole('button', { name: 'Accept it, in my name' }).click();
+    await stopOfBag(page).getByText('Accepted: 51-0099 is to be taken here for line 1.').waitFor();
+    expect(await order()).toEqual(['Bin 1', 'Bin 3']);
+    expect(await stopOfBag(page).evaluate((stop) => stop === document.activeElement)).toBe(true);
+    const { coverage } = (await scene.owner.get<JobCard>(`/api/jobs/${job.id}`)).body;
+    expect(coverage.lines[0]?.substitutes).toMatchObject([
+      {
+        part: { number: '51-0099' },
+        evidence: { words: 'the same holes' },
+        position: 'carrier, near side',
+        acceptedBy: 'Mary Fenwright',
+      },
+    ]);
+    await page.keyboard.press('F4');
+    await page.getByRole('button', { name: 'Mode: pick' }).waitFor();
+    await onto(page, job);
+    await scan(page, bag.code);
+    await row(page, '', bag, job, stopOfBag(page)).getByText('taken', { exact: true }).waitFor();
+  });
 });
 
 it('says in words that a closed job has no list', async () => {

@@ -2,6 +2,7 @@ import { jest } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
+import type { CountSettings } from '../../libs/contracts/src/counting.js';
 import type { PlacePage } from '../../libs/contracts/src/places.js';
 import type { PlaceBrief } from '../../libs/contracts/src/stores.js';
 import { type Made, Stock } from '../support/stock.js';
@@ -259,4 +260,31 @@ describe('the places in Stores', () => {
     await tree.getByRole('button', { name: 'shut what stands in Cellar' }).waitFor();
     await tree.getByText('Rack 10', { exact: true }).waitFor();
   });
+});
+
+it('is chosen for a term of counting by words of its way, and nothing is kept before it is', async () => {
+  const rack = await place('Rack of scarce things', 'rack');
+  const drawer = await place('Second drawer', 'bin', rack.id);
+  await page.goto('/settings');
+  const form = page.getByRole('form', { name: 'How often is counted' });
+  await form.getByRole('button', { name: 'Count one place or kind of place otherwise' }).click();
+  await form.getByLabel('Of these').last().selectOption('one place');
+  await form.getByText('Choose the place from the list').waitFor();
+  await form.getByRole('button', { name: 'Keep how often is counted' }).click();
+  // the example counts one rack otherwise already
+  const field = form.getByRole('combobox', { name: 'Which place' }).last();
+  await field.fill('scarce second');
+  await page.getByRole('option', { name: 'Rack of scarce things, Second drawer' }).click();
+  await form.getByText('Choose the place from the list').waitFor({ state: 'detached' });
+  await form.getByRole('button', { name: 'Keep how often is counted' }).click();
+  await eventually(async () =>
+    expect((await scene.owner.get<CountSettings>('/api/count-settings')).body.terms).toContainEqual(
+      expect.objectContaining({ placeId: drawer.id, placeKind: null }),
+    ),
+  );
+  // read anew they stand in the order of the server
+  const kept = () => form.getByRole('combobox', { name: 'Which place' }).all();
+  await eventually(async () =>
+    expect(await Promise.all((await kept()).map((each) => each.inputValue()))).toContain('Rack of scarce things, Second drawer'),
+  );
 });

@@ -1,7 +1,7 @@
 import { jest } from '@jest/globals';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import type { JobKit, PickList, TrayKit } from '../../libs/contracts/src/pick-list.js';
-import { type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
+import { addPerson, type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
 import { type Made, Stock } from '../support/stock.js';
 
 jest.setTimeout(120_000);
@@ -212,4 +212,13 @@ describe('the tray', () => {
     await stock.query("UPDATE jobs SET state = 'released' WHERE id = $1", [job.id]);
     expect(await ofTray(job.trayId)).toBeNull();
   });
+});
+
+it('names those who may accept another part: whoever keeps the books and is still here', async () => {
+  await addPerson(server, owner, 'stores', 'ada', 'Ada Pellow');
+  await addPerson(server, owner, 'bench', 'jem', 'Jem Tolliver');
+  await addPerson(server, owner, 'stores', 'gone', 'Gone Long Since');
+  await stock.query("UPDATE people SET active = false WHERE sign_in_name = 'gone'");
+  const job = await stock.job([{ partId: await stock.part() }]);
+  expect((await list(job)).mayAccept).toEqual(['Ada Pellow', 'Edie Marrack']);
 });

@@ -293,9 +293,28 @@ describe('the tree of places', () => {
     expect((await desk.level()).find(({ id }) => id === area.id)?.placesBelow).toBe(5000);
     const found = await owner.get<{ places: PlaceBrief[] }>('/api/places?q=great%20bin%204711');
     expect(found.body.places.map(({ path }) => path)).toEqual(['Great hall, Bin 4711']);
+    // what is called exactly so comes first among all that have the words, and no list is longer than one looks through
+    const offered = async (asked: string) => (await owner.get<{ places: PlaceBrief[] }>(`/api/places?${asked}`)).body.places;
+    const eleven = await offered('q=bin%2011');
+    expect(eleven[0]?.path).toBe('Great hall, Bin 11');
+    expect(eleven).toHaveLength(40);
+    expect(await offered('')).toHaveLength(40);
+    expect((await offered(`q=${bins[4]!.code}`)).map(({ name }) => name)).toEqual(['Bin 5']);
     const hits = await owner.get<{ hits: { name: string }[] }>('/api/search?q=hall%204711');
     expect(hits.body.hits.map(({ name }) => name)).toEqual(['Bin 4711']);
   });
+});
+
+it('is offered by what may be put there: no kit tray where goods go, and where things are kept apart those places alone', async () => {
+  const job = await stock.job([{ partId: await stock.part() }]);
+  const apart = await stock.place('quarantine');
+  const offered = async (asked: string) =>
+    (await owner.get<{ places: PlaceBrief[] }>(`/api/places?${asked}`)).body.places.map(({ id }) => id);
+  expect(await offered(`q=${job.trayId}`)).toEqual([job.trayId]);
+  expect(await offered(`q=${job.trayId}&kinds=no%20trays`)).toEqual([]);
+  expect(await offered('kinds=quarantine')).toContain(apart.id);
+  expect(await offered(`q=${job.trayId}&kinds=quarantine`)).toEqual([]);
+  expect((await owner.get('/api/places?kinds=shelves')).status).toBe(422);
 });
 
 describe('the page of a place', () => {

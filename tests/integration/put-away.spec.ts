@@ -1,6 +1,8 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
+import type { AlikeLie } from '../../libs/contracts/src/places.js';
 import { addPerson, type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
+import { unitType } from '../support/load-stock.js';
 import { PlacesDesk } from '../support/places-desk.js';
 import { type Made, Stock } from '../support/stock.js';
 
@@ -125,6 +127,37 @@ describe('putting away', () => {
     const namesake = await stock.lot(await stock.part({ name: 'oil thrower' }));
     expect(await alike(namesake.id)).toMatch(/^Parts of this name lie in /);
     expect(await alike((await stock.lot(null)).id)).toBe('');
+  });
+
+  it('tells the same of a row that only says which part or which type it is, without the thing that it is already', async () => {
+    const partId = await stock.part({ name: 'Banjo bolt' });
+    const rack = await desk.place('rack');
+    const [full, empty] = [await desk.place('bin', rack.id, 'Bin 4'), await desk.place('bin', rack.id, 'Bin 5')];
+    const ask = async (path: string) => (await owner.get<AlikeLie>(`/api/${path}`)).body;
+    expect(await ask(`parts/${partId}/alike`)).toEqual({ words: '', places: [] });
+    const lot = await stock.lot(partId, { quantity: '6', placeId: full.id });
+    expect(await ask(`parts/${partId}/alike`)).toEqual({
+      words: `Others of this part lie in ${full.path} (6); an empty bin near them is Bin 5.`,
+      places: [
+        { id: full.id, path: full.path },
+        { id: empty.id, path: empty.path },
+      ],
+    });
+    expect((await ask(`parts/${partId}/alike?besides=${lot.id}`)).places).toEqual([]);
+    const namesake = await stock.part({ name: 'banjo bolt' });
+    expect((await ask(`parts/${namesake}/alike`)).words).toMatch(/^Parts of this name lie in /);
+    // what has only come in has no place yet
+    const goodsIn = await desk.place('area', null, 'Goods-in');
+    await desk.putAway(lot.code, goodsIn.id);
+    expect((await ask(`parts/${partId}/alike`)).words).toBe('');
+
+    const unitTypeId = await unitType(stock);
+    const unit = await stock.unit({ unitTypeId });
+    await desk.putAway(unit.code, rack.id);
+    expect((await ask(`unit-types/${unitTypeId}/alike`)).words).toMatch(
+      new RegExp(`^Others of this type stand in ${rack.path} \\(1\\)`),
+    );
+    expect((await ask(`unit-types/${unitTypeId}/alike?besides=${unit.id}`)).words).toBe('');
   });
 });
 

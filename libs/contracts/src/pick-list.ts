@@ -116,6 +116,8 @@ export const PickList = z.object({
   stops: z.array(PickStop),
   /** what lies at a place and may be had only as another part, in walking order; told where somebody stands before it */
   offersAt: z.array(z.object({ place: PickStop.shape.place, offers: z.array(OfferHere) })),
+  /** the names of those who may accept such a part */
+  mayAccept: z.array(z.string()),
 });
 export type PickList = z.infer<typeof PickList>;
 

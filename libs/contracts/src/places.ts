@@ -93,8 +93,15 @@ export const ContentsMoved = z.object({
 });
 export type ContentsMoved = z.infer<typeof ContentsMoved>;
 
+/** A thing that is not counted among its like. */
+export const AlikeQuery = z.strictObject({ besides: Id.optional() });
 /** Where things like this one lie, and an empty bin near them; empty where there is nothing to say. */
-export const AlikeLie = z.object({ words: z.string() });
+export const AlikeLie = z.object({
+  words: z.string(),
+  /** where one more may be put: the place where most of them lie, then the empty bin */
+  places: z.array(z.object({ id: Id, path: z.string() })),
+});
+export type AlikeLie = z.infer<typeof AlikeLie>;
 
 const rankOfKind: Readonly<Record<PlaceKind, number>> = { site: 0, area: 1, quarantine: 1, rack: 2, bin: 3, tray: 4 };
 

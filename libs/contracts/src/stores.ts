@@ -245,4 +245,6 @@ export const SettleFlag = z.strictObject({ words: ShortText.default('') });
 
 /** Part of a name, a nickname or a code; empty is all of them. */
 export const WordsQuery = z.strictObject({ q: z.string().trim().max(100).default('') });
+/** Which open places are offered for what is keyed; goods are put into no tray by hand. */
+export const PlacesQuery = WordsQuery.extend({ kinds: z.enum(['all', 'no trays', 'quarantine']).default('all') });
 export const MovementQuery = z.strictObject({ cursor: Cursor.optional() });

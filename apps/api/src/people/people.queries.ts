@@ -1,3 +1,4 @@
+import type { Role } from '@corewright/contracts/base';
 import type { Person } from '@corewright/contracts/people';
 import type { Reader } from '../platform/database/database.js';
 
@@ -15,6 +16,13 @@ const lockOne = `SELECT ${columns} FROM people WHERE id = $1 FOR NO KEY UPDATE O
 // Not the key: a command under way holds the key of the person who sent it, and must not be waited for.
 // In the order of their ids: of two owners who demote each other at once, one waits and then sees what the other did.
 const lockOwners = `SELECT id FROM people WHERE role = 'owner' AND active ORDER BY id FOR NO KEY UPDATE`;
+
+const selectNames = 'SELECT display_name AS name FROM people WHERE active AND role = ANY ($1) ORDER BY display_name, id';
+
+/** The names of those who are here with one of these roles: whom to ask. */
+export async function namesOfRoles(reader: Reader, roles: readonly Role[]): Promise<string[]> {
+  return (await reader.rows<{ name: string }>(selectNames, [roles])).map(({ name }) => name);
+}
 
 export function listPeople(reader: Reader): Promise<Person[]> {
   return reader.rows<PersonRow>(selectAll);

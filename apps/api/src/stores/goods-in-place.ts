@@ -7,7 +7,9 @@ import { holderOf } from './ledger.js';
 /** Where things stand that have come in and have no place yet. The workshop may have made it itself; it is known by its name. */
 const name = 'Goods-in';
 
-const select = `SELECT holder_id AS id FROM places WHERE parent_id IS NULL AND lower(name) = lower('${name}')`;
+/** SQL: whether a row of `places` is that place. */
+export const isGoodsIn = `(places.parent_id IS NULL AND lower(places.name) = lower('${name}'))`;
+const select = `SELECT holder_id AS id FROM places WHERE ${isGoodsIn}`;
 const insert = `INSERT INTO places (holder_id, name, kind) VALUES ($1, '${name}', 'area')`;
 const waitForOthers = `SELECT pg_advisory_xact_lock(hashtext('corewright goods-in place'))`;
 

@@ -1,39 +1,35 @@
 import type { PlaceLevel } from '@corewright/contracts/places';
-import type { PlaceBrief } from '@corewright/contracts/stores';
+import type { PlaceBrief, PlacesQuery } from '@corewright/contracts/stores';
 import type * as z from 'zod';
 import { patternsOfWords } from '../catalogue/search-words.js';
 import type { Reader } from '../platform/database/database.js';
 import { inOrder } from './place-order.js';
 import { codeOf } from './place-words.js';
 
-/** As many as a list to choose from holds; who looks for one among more keys a word of its path. */
-const placesMax = 5000;
+/** As many as anybody looks through while keying; one more word of its way finds one among any number. */
+const offeredMax = 40;
 
 /** SQL: the columns of a place that every screen shows. */
 export const brief = `
   holder_id AS id, ${codeOf('holder_id')} AS code, name, path, kind, parent_id AS "parentId",
   (SELECT count(*)::integer FROM balances WHERE balances.holder_id = places.holder_id AND quantity <> 0) AS "thingCount"`;
 
-/** The counts and codes are looked up for those alone that are answered. */
+/** Those that are called exactly so come first, for "Bin 4" is a part of many a "Bin 41". The counts and codes are looked up for those alone that are answered. */
 const findPlaces = `
   WITH found AS (
-    SELECT holder_id FROM places
+    SELECT holder_id, lower(name) = lower($4) OR holder_id IS NOT DISTINCT FROM (SELECT subject_id FROM codes WHERE code = $2) AS "isItself" FROM places
      WHERE (concat_ws(' ', path, nicknames) ILIKE ALL ($1::text[]) OR holder_id = (SELECT subject_id FROM codes WHERE code = $2))
-       AND ($3 OR closed_at IS NULL)
-     ORDER BY lower(name) = lower($4) DESC, path COLLATE "C", holder_id LIMIT $5)
-  SELECT ${brief} FROM found JOIN places USING (holder_id) ORDER BY path COLLATE "C", holder_id`;
+       AND closed_at IS NULL AND ($3 = 'all' OR ($3 = 'no trays' AND kind <> 'tray') OR kind = $3)
+     ORDER BY "isItself" DESC, path COLLATE "C", holder_id LIMIT ${offeredMax})
+  SELECT ${brief} FROM found JOIN places USING (holder_id) ORDER BY "isItself" DESC, path COLLATE "C", holder_id`;
 
-/**
- * Places by words of their path, nickname or code; all of them where nothing is asked. In the order of the tree.
- * @param closedToo goods cannot go there, but whoever looks for one finds it
- */
-export function placesLike(reader: Reader, keyed: string, { limit = placesMax, closedToo = false } = {}): Promise<PlaceBrief[]> {
+/** Open places by words of their path, nickname or code, the first few of them: what is called exactly so, then in the order of the tree. */
+export function placesLike(reader: Reader, { q, kinds }: z.infer<typeof PlacesQuery>): Promise<PlaceBrief[]> {
   return reader.rows<PlaceBrief & Record<string, unknown>>(findPlaces, [
-    patternsOfWords(keyed.replace(/[,/]/g, ' ')),
-    keyed.replace(/\s+/g, '').toUpperCase(),
-    closedToo,
-    keyed.trim(),
-    limit,
+    patternsOfWords(q.replace(/[,/]/g, ' ')),
+    q.replace(/\s+/g, '').toUpperCase(),
+    kinds,
+    q.trim(),
   ]);
 }
 

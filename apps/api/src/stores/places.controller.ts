@@ -1,6 +1,15 @@
 import { IdParam } from '@corewright/contracts/base';
 import { PlacePage } from '@corewright/contracts/places';
-import { AddFirm, AddPlace, FirmBrief, FirmList, PlaceBrief, PlaceList, WordsQuery } from '@corewright/contracts/stores';
+import {
+  AddFirm,
+  AddPlace,
+  FirmBrief,
+  FirmList,
+  PlaceBrief,
+  PlaceList,
+  PlacesQuery,
+  WordsQuery,
+} from '@corewright/contracts/stores';
 import { Body, Controller, Get, HttpCode, Param, Post, Query } from '@nestjs/common';
 import type * as z from 'zod';
 import { Allow, everyone, keepers } from '../platform/access/signed-in.js';
@@ -27,8 +36,8 @@ export class PlacesController {
   @Get('places')
   @Allow(everyone)
   @Answers(PlaceList)
-  async places(@Query({ schema: WordsQuery }) query: z.infer<typeof WordsQuery>): Promise<z.infer<typeof PlaceList>> {
-    return { places: await placesLike(this.database, query.q) };
+  async places(@Query({ schema: PlacesQuery }) query: z.infer<typeof PlacesQuery>): Promise<z.infer<typeof PlaceList>> {
+    return { places: await placesLike(this.database, query) };
   }
 
   @Post('places')

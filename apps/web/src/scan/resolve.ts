@@ -7,6 +7,7 @@ import type { Target } from './modes.js';
 const shelf = 'corewright.resolved';
 const keptMax = 300;
 
+export type PlaceScanned = { readonly id: string; readonly name: string; readonly path: string };
 export type Resolved = { readonly answer: ScanAnswer; readonly fromMemory: boolean };
 
 /** Asks what a code is on. Without an answer from the server, what this device remembers of it, said to be so. */
@@ -20,6 +21,20 @@ export async function resolve(code: string): Promise<Resolved> {
     if (kept === null) throw thrown;
     return { answer: kept, fromMemory: true };
   }
+}
+
+/** Places that were scanned here, the last one first: to choose from while nobody answers. */
+export function placesRemembered(): readonly ScanAnswer[] {
+  return recallAll().filter(({ kind, voided }) => kind === 'place' && !voided);
+}
+
+/**
+ * The place that a label is on; null where it is on none, or on the kit tray of a job.
+ * @throws ApiProblem where nobody answers and it was never scanned here
+ */
+export async function placeOfScan(code: string): Promise<PlaceScanned | null> {
+  const { kind, voided, detail, id, name, where } = (await resolve(code)).answer;
+  return kind !== 'place' || voided || detail === 'tray' ? null : { id, name, path: where };
 }
 
 export function targetOf(answer: ScanAnswer): Target {

@@ -1,7 +1,9 @@
 import type { PickList, TrayKit } from '@corewright/contracts/pick-list';
 import { Injectable } from '@nestjs/common';
 import { closedStates, jobBrief, spoken } from '../../jobs/job.queries.js';
+import { namesOfRoles } from '../../people/people.queries.js';
 import { WorkshopClock } from '../../people/workshop.js';
+import { keepers } from '../../platform/access/signed-in.js';
 import { Database } from '../../platform/database/database.js';
 import { notFound, type Refusal, RefusalError } from '../../platform/refusal.js';
 import { withWhereabouts } from '../whereabouts.js';
@@ -70,8 +72,11 @@ export class PickLists {
       return job === undefined ? [] : [kitOfJob(job, linesOf(id), missed)];
     });
     const offers = jobs.flatMap(({ id, offers: ofJob }) => ofJob.map((offer) => ({ ...offer, jobId: id })));
-    const lyingOffers = await whereTheyLie(this.database, [...new Set(offers.map(({ thing }) => thing.id))]);
-    return { jobs, stops, offersAt: offersAtPlaces(offers, lyingOffers) };
+    const [lyingOffers, mayAccept] = await Promise.all([
+      whereTheyLie(this.database, [...new Set(offers.map(({ thing }) => thing.id))]),
+      namesOfRoles(this.database, keepers),
+    ]);
+    return { jobs, stops, offersAt: offersAtPlaces(offers, lyingOffers), mayAccept };
   }
 }
 

@@ -1,6 +1,6 @@
 import { nearestEmpty } from './say-alike.js';
 
-const bins = (...names: string[]) => names.map((name) => ({ id: name, name }));
+const bins = (...names: string[]) => names.map((name) => ({ id: name, name, path: name }));
 
 describe('the empty bin near others', () => {
   const all = bins('Bin 10', 'Bin 1', 'Bin 2', 'Bin 11');

@@ -1,8 +1,7 @@
+import type { AlikeLie } from '@corewright/contracts/places';
 import type { Reader } from '../../platform/database/database.js';
 import { inOrder } from '../place-order.js';
-import { type Bin, binsIn, type Likeness, type LikeThere, thingsLike } from './alike.queries.js';
-
-const likenesses: readonly Likeness[] = ['same part', 'same name', 'same type'];
+import { type Bin, binsIn, type Likeness, type LikeThere, type Sought, thingsLike } from './alike.queries.js';
 
 const begins: Record<Likeness, string> = {
   'same part': 'Others of this part lie in',
@@ -10,16 +9,22 @@ const begins: Record<Likeness, string> = {
   'same type': 'Others of this type stand in',
 };
 
-/** "Others of this part lie in Stores, Rack B, Bin 4 (12); an empty bin near them is Bin 5." Empty where there is nothing to say. */
-export async function sayAlike(reader: Reader, thingId: string): Promise<string> {
-  for (const likeness of likenesses) {
-    const found = await thingsLike(reader, thingId, likeness);
-    const [most] = found;
-    if (most === undefined) continue;
-    const empty = most.parentId === null ? null : nearestEmpty(await binsIn(reader, most.parentId), most.placeId);
-    return `${sayThere(likeness, found)}${empty === null ? '' : `; an empty bin near them is ${empty.name}`}.`;
-  }
-  return '';
+const nowhere: AlikeLie = { words: '', places: [] };
+
+/**
+ * "Others of this part lie in Stores, Rack B, Bin 4 (12); an empty bin near them is Bin 5.", with the place where most of them lie and that bin. Empty
+ * where there is nothing to say.
+ */
+export async function sayAlike(reader: Reader, sought: Sought): Promise<AlikeLie> {
+  const like = await thingsLike(reader, sought);
+  const most = like?.found[0];
+  if (like === null || most === undefined) return nowhere;
+  const empty = most.parentId === null ? null : nearestEmpty(await binsIn(reader, most.parentId), most.placeId);
+  const places = [{ id: most.placeId, path: most.path }, ...(empty === null ? [] : [{ id: empty.id, path: empty.path }])];
+  return {
+    words: `${sayThere(like.likeness, like.found)}${empty === null ? '' : `; an empty bin near them is ${empty.name}`}.`,
+    places,
+  };
 }
 
 /** The same after something was put away, without the full stop: where the others lie, none of which lies here. */

@@ -1,6 +1,7 @@
 import { IdParam } from '@corewright/contracts/base';
 import {
   AlikeLie,
+  AlikeQuery,
   CarryPlace,
   ChangePlaceClosed,
   ContentsMoved,
@@ -47,8 +48,28 @@ export class ArrangePlacesController {
   @Get('things/:id/alike')
   @Allow(everyone)
   @Answers(AlikeLie)
-  async alike(@Param({ schema: IdParam }) param: IdOfPath): Promise<z.infer<typeof AlikeLie>> {
-    return { words: await sayAlike(this.database, param.id) };
+  alike(@Param({ schema: IdParam }) param: IdOfPath): Promise<AlikeLie> {
+    return sayAlike(this.database, { of: 'thing', id: param.id });
+  }
+
+  @Get('parts/:id/alike')
+  @Allow(everyone)
+  @Answers(AlikeLie)
+  alikeOfPart(
+    @Param({ schema: IdParam }) param: IdOfPath,
+    @Query({ schema: AlikeQuery }) query: z.infer<typeof AlikeQuery>,
+  ): Promise<AlikeLie> {
+    return sayAlike(this.database, { of: 'part', id: param.id, besides: query.besides ?? null });
+  }
+
+  @Get('unit-types/:id/alike')
+  @Allow(everyone)
+  @Answers(AlikeLie)
+  alikeOfType(
+    @Param({ schema: IdParam }) param: IdOfPath,
+    @Query({ schema: AlikeQuery }) query: z.infer<typeof AlikeQuery>,
+  ): Promise<AlikeLie> {
+    return sayAlike(this.database, { of: 'unit type', id: param.id, besides: query.besides ?? null });
   }
 
   @Patch('places/:id')

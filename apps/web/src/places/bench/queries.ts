@@ -19,6 +19,5 @@ export const benchActsQuery = (jobId: string) =>
 /** The places in which what may not be used is kept apart. */
 export const quarantineQuery = queryOptions({
   queryKey: ['stores', 'quarantine'],
-  queryFn: async ({ signal }) =>
-    (await api.get(PlaceList, '/api/places', { signal })).places.filter((place) => place.kind === 'quarantine'),
+  queryFn: async ({ signal }) => (await api.get(PlaceList, '/api/places?kinds=quarantine', { signal })).places,
 });

@@ -4,9 +4,10 @@ import { type KeyboardEvent, useMemo, useRef } from 'react';
 import { ComboInput } from '../../ui/ComboInput.js';
 import { classNames } from '../../ui/class-names.js';
 import type { ComboOption, ComboSource } from '../../ui/combo-options.js';
+import { findPlaces } from '../stores/place/find-places.js';
 import { chosen } from './actions.js';
 import styles from './LoadGrid.module.css';
-import { findFirms, findParts, findPlaces, findUnitTypes, gradesQuery } from './queries.js';
+import { findFirms, findParts, findUnitTypes, gradesQuery } from './queries.js';
 import { CELL_WORDS, type Cell, type RowKind, type RowValues, textOf, withKind } from './row-values.js';
 
 export interface RowCellProps {

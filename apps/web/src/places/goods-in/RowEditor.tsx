@@ -39,6 +39,11 @@ export function RowEditor(props: RowInHand) {
     if (document.hasFocus()) props.onLeave();
   };
 
+  const putInto = ({ id, path }: { readonly id: string; readonly path: string }) => {
+    // the button goes away under the focus, which would leave the row
+    bodyRef.current?.querySelector<HTMLElement>('[data-cell="place"]')?.focus();
+    onKey({ ...values, placeId: id, placeText: path });
+  };
   const told = props.draft !== null && props.draft.command === null ? wanting : null;
   const focus = (event: FocusEvent<HTMLElement>) => {
     const focused = cellOf(event.target);
@@ -78,6 +83,7 @@ export function RowEditor(props: RowInHand) {
         cell={cells.includes(cell) ? cell : 'words'}
         asking={asking}
         onAsk={ask}
+        onPlace={putInto}
         columns={GRID_CELLS.length + 2}
       />
     </tbody>

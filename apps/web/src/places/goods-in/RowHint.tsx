@@ -4,6 +4,7 @@ import { Code } from '../../ui/Code.js';
 import { Kbd } from '../../ui/Kbd.js';
 import { Photographs } from '../photographs/Photographs.js';
 import { TakePhotographs } from '../photographs/TakePhotographs.js';
+import { AlikeLine } from '../stores/AlikeLine.js';
 import styles from './LoadGrid.module.css';
 import { RowCell } from './RowCell.js';
 import type { RowDraft } from './row-draft.js';
@@ -14,6 +15,8 @@ import { StrikeOut } from './StrikeOut.js';
 
 export interface RowHintProps extends SeveralRowsProps {
   readonly columns: number;
+  /** puts this place into the row */
+  readonly onPlace: (place: { readonly id: string; readonly path: string }) => void;
 }
 
 /** What stands under the row in hand: what the packet date can mean, the seldom cells, the photograph, and whatever stands in the way. */
@@ -43,6 +46,8 @@ export function RowHint(props: RowHintProps) {
             Save, next row <Kbd>Enter</Kbd>
           </Button>
         </div>
+        {/* after the cells, so that Tab goes through them as it always does */}
+        <LikeRow {...props} />
         <SeveralRows {...props} />
         <Photographs pictures={props.row?.pictures ?? []} subject={`row ${props.position}`} subjectIds={[props.id]} />
         {props.row !== null && <RowWarnings warnings={props.row.warnings.filter((warning) => warning.kind !== 'storage-life')} />}
@@ -50,6 +55,20 @@ export function RowHint(props: RowHintProps) {
         <RowTrouble {...props} />
       </td>
     </tr>
+  );
+}
+
+/** Once the row says which part or type it is: where the like of it lie. */
+function LikeRow({ id, values, onPlace }: Pick<RowHintProps, 'id' | 'values' | 'onPlace'>) {
+  const { kind, referenceId, placeId } = values;
+  if (referenceId === null || kind === 'unsorted') return null;
+  return (
+    <AlikeLine
+      sought={{ of: kind === 'unit' ? 'unit-types' : 'parts', id: referenceId, besides: id }}
+      className={styles.alike}
+      placeId={placeId}
+      onPlace={onPlace}
+    />
   );
 }
 

@@ -1,7 +1,7 @@
 import { GradeList, UnitTypeList } from '@corewright/contracts/catalogue';
 import { LoadList, LoadPage } from '@corewright/contracts/goods-in';
 import { CodeBlockList } from '@corewright/contracts/labels';
-import { FirmList, PlaceList } from '@corewright/contracts/stores';
+import { FirmList } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
 import { partsFor } from '../../api/parts.js';
@@ -62,14 +62,6 @@ export const findParts: ComboSource = async (typed, signal) => {
     name: part.name,
     ...(part.matchedNumber === null ? {} : { also: part.matchedNumber }),
   }));
-};
-
-export const findPlaces: ComboSource = async (typed, signal) => {
-  const found = await api.get(PlaceList, `/api/places?q=${encodeURIComponent(typed)}`, { signal });
-  return found.places
-    .filter((place) => place.kind !== 'tray')
-    .slice(0, 30)
-    .map((place) => ({ id: place.id, label: place.path, note: place.name }));
 };
 
 /** Firms by name. A name that nobody knows yet is taken as it is keyed. */

@@ -20,10 +20,12 @@ export interface AcceptSubstituteFormProps {
   readonly keyed: SubstituteKeyed;
   readonly onKeyed: (keyed: SubstituteKeyed) => void;
   readonly onAccepted: () => void;
+  /** where the form was opened among other things */
+  readonly onClose?: () => void;
 }
 
 /** Everything that is said when a part is accepted in place of another; it stays on the job's record with the name of who is signed in. */
-export function AcceptSubstituteForm({ jobId, line, keyed, onKeyed, onAccepted }: AcceptSubstituteFormProps) {
+export function AcceptSubstituteForm({ jobId, line, keyed, onKeyed, onAccepted, onClose }: AcceptSubstituteFormProps) {
   const [id] = useState(newKey);
   const [wasTried, setWasTried] = useState(false);
   const change = useJobChange(jobId, onAccepted);
@@ -85,6 +87,11 @@ export function AcceptSubstituteForm({ jobId, line, keyed, onKeyed, onAccepted }
           <Button look="main" type="submit" isPending={change.isPending}>
             Accept it, in my name
           </Button>
+          {onClose !== undefined && (
+            <Button look="plain" onPress={onClose}>
+              Leave it
+            </Button>
+          )}
           {part.number !== '' && (
             <ButtonLink href={`/cross-reference/bearing?${new URLSearchParams({ number: line.part.number, with: part.number })}`}>
               Compare the two as bearings

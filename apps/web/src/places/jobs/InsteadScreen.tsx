@@ -2,20 +2,16 @@ import type { CoveredLine } from '@corewright/contracts/coverage';
 import type { JobCard } from '@corewright/contracts/jobs';
 import type { PartNamed } from '@corewright/contracts/relations';
 import { useQuery } from '@tanstack/react-query';
-import { useState } from 'react';
-import { useKeepsBooks } from '../../api/session.js';
 import { sayCode } from '../../scan/acts.js';
 import { Button } from '../../ui/Button.js';
 import { Waiting } from '../../ui/Empty.js';
 import { Go } from '../../ui/Go.js';
 import { Failure } from '../../ui/Problem.js';
-import { PageHead, Section } from '../../ui/Section.js';
+import { PageHead } from '../../ui/Section.js';
 import { TitleBlock } from '../../ui/TitleBlock.js';
-import { MayServeTable } from '../stores/MayServeTable.js';
-import { mayServeQuery, partQuery } from '../stores/queries.js';
-import { AcceptSubstituteForm } from './AcceptSubstituteForm.js';
+import { partQuery } from '../stores/queries.js';
+import { AcceptInstead } from './AcceptInstead.js';
 import { jobQuery } from './queries.js';
-import { nothingKeyed, withChosen, withPart } from './substitute-keyed.js';
 
 export interface InsteadScreenProps {
   readonly jobId: string;
@@ -58,9 +54,6 @@ interface InsteadProps {
 }
 
 function Instead({ job, line, part, onAccepted }: InsteadProps) {
-  const answer = useQuery(mayServeQuery(line.part.id, job.buildStandard));
-  const mayAccept = useKeepsBooks();
-  const [keyed, setKeyed] = useState(() => (part === null ? nothingKeyed : withPart(nothingKeyed, part)));
   return (
     <>
       <PageHead
@@ -79,17 +72,7 @@ function Instead({ job, line, part, onAccepted }: InsteadProps) {
           { label: 'Covered so far', value: line.state },
         ]}
       />
-      <Section title="On the record">
-        {answer.isPending && <Waiting>Looking at what will serve …</Waiting>}
-        {answer.isError && answer.data === undefined && <Failure error={answer.error} word="Not shown" />}
-        {answer.data !== undefined && (
-          <MayServeTable
-            answer={answer.data}
-            {...(mayAccept && { onChoose: (row) => setKeyed((before) => withChosen(before, row)) })}
-          />
-        )}
-      </Section>
-      {mayAccept && <AcceptSubstituteForm jobId={job.id} line={line} keyed={keyed} onKeyed={setKeyed} onAccepted={onAccepted} />}
+      <AcceptInstead job={job} line={line} part={part} onAccepted={onAccepted} />
     </>
   );
 }

@@ -10,7 +10,7 @@ import { SelectField } from '../../ui/SelectField.js';
 import { TextField } from '../../ui/TextField.js';
 import { useCountSettings } from '../stores/counting/actions.js';
 import { countSettingsQuery } from '../stores/counting/queries.js';
-import { placesQuery } from '../stores/queries.js';
+import { PlaceField } from '../stores/place/PlaceField.js';
 
 const kinds = ['site', 'area', 'rack', 'bin', 'quarantine'] as const;
 type Kind = (typeof kinds)[number];
@@ -31,7 +31,7 @@ const wholeDays = (text: string): number | null => (/^\d{1,4}$/.test(text.trim()
 const daysWrong = (text: string): string | null => (wholeDays(text) === null ? 'Whole days, 1 or more' : null);
 
 interface TermKeyed {
-  /** a place's id, or the name of a kind */
+  /** a place's id, or the name of a kind; empty for a place that is not chosen yet */
   readonly of: string;
   readonly days: string;
 }
@@ -54,7 +54,7 @@ function SettingsForm({ settings }: { readonly settings: CountSettings }) {
   });
   const send = () => {
     if (scarceDays === null || usualDays === null || !isCount) return;
-    const whole = read.flatMap(({ days, ...term }) => (days === null ? [] : [{ ...term, days }]));
+    const whole = read.flatMap(({ days, ...term }) => (days === null || term.placeId === '' ? [] : [{ ...term, days }]));
     if (whole.length === read.length)
       keep.mutate({ scarceAtMost: keyed.atMost.trim(), scarceDays, usualDays, terms: whole, version: settings.version });
   };
@@ -105,6 +105,8 @@ function SettingsForm({ settings }: { readonly settings: CountSettings }) {
   );
 }
 
+const onePlace = 'one place';
+
 interface TermProps {
   readonly term: TermKeyed;
   readonly onChange: (term: TermKeyed) => void;
@@ -112,18 +114,28 @@ interface TermProps {
 }
 
 function Term({ term, onChange, onRemove }: TermProps) {
-  const places = (useQuery(placesQuery).data?.places ?? []).filter(({ kind }) => kind !== 'tray');
+  const isOfKind = kinds.some((kind) => kind === term.of);
   return (
     <FieldPair>
       <SelectField
         label="Of these"
-        value={term.of}
+        value={isOfKind ? term.of : onePlace}
         choices={[
           ...kinds.map((kind) => ({ value: kind as string, label: `every ${kind}` })),
-          ...places.map(({ id, path }) => ({ value: id, label: `${path}, and what is inside it` })),
+          { value: onePlace, label: 'one place, and what is inside it' },
         ]}
-        onChange={(of) => onChange({ ...term, of })}
+        onChange={(of) => onChange({ ...term, of: of === onePlace ? '' : of })}
       />
+      {!isOfKind && (
+        <PlaceField
+          label="Which place"
+          placeId={term.of}
+          onPlace={(placeId) => onChange({ ...term, of: placeId ?? '' })}
+          note="a word of its way or its nickname"
+          isQuiet
+          error={term.of === '' ? 'Choose the place from the list' : null}
+        />
+      )}
       <TextField
         label="Count each every so many days"
         inputMode="numeric"

@@ -16,6 +16,7 @@ import { LabelsOf } from '../labels/LabelsOf.js';
 import { Photographs } from '../photographs/Photographs.js';
 import { pictures, picturesOf } from '../photographs/pictures.js';
 import { AcceptanceRecord } from './AcceptanceRecord.js';
+import { AlikeLine } from './AlikeLine.js';
 import { AnswersSection } from './Answers.js';
 import { ApartSection } from './apart/ApartSection.js';
 import { BoxSection } from './boxes/BoxSection.js';
@@ -28,7 +29,7 @@ import { Identifications } from './Identifications.js';
 import { KeptSets } from './KeptSets.js';
 import { Missing } from './Missing.js';
 import { PassedOnSection } from './PassedOnSection.js';
-import { alikeQuery, thingQuery } from './queries.js';
+import { thingQuery } from './queries.js';
 import { PartedAndJoined, PartOfAnother } from './regroup/PartedAndJoined.js';
 import { ThingActs } from './ThingActs.js';
 import { ThingCostSection } from './ThingCostSection.js';
@@ -78,7 +79,7 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
             ) : (
               <Table caption="Where it lies" columns={HOLDINGS} rows={thing.holdings} rowKey={(holding) => holding.holderId} />
             )}
-            <Alike thingId={thing.id} />
+            <AlikeLine sought={{ of: 'things', id: thing.id }} className={styles.alike} />
           </Section>
           <Section title="Claims">
             {thing.claims.length === 0 ? (
@@ -118,12 +119,6 @@ function ThingShown({ thing }: { readonly thing: Thing }) {
       )}
     </>
   );
-}
-
-/** Where its like lie; nothing where nothing like it does, or nobody answers. */
-function Alike({ thingId }: { readonly thingId: string }) {
-  const words = useQuery(alikeQuery(thingId)).data?.words ?? '';
-  return words === '' ? null : <p className={styles.alike}>{words}</p>;
 }
 
 const HOLDINGS: readonly Column<Thing['holdings'][number]>[] = [

@@ -4,7 +4,7 @@ import { KeptSetList } from '@corewright/contracts/kept-sets';
 import { AlikeLie, PlaceLevel, PlacePage } from '@corewright/contracts/places';
 import { MayServe } from '@corewright/contracts/relations';
 import { ShelfLife } from '@corewright/contracts/shelf-life';
-import { PlaceList, SearchAnswer, Thing } from '@corewright/contracts/stores';
+import { SearchAnswer, Thing } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
 import type { ComboSource } from '../../ui/combo-options.js';
@@ -22,11 +22,6 @@ export const searchQuery = (q: string) =>
     getNextPageParam: (last) => last.cursor,
   });
 
-export const placesQuery = queryOptions({
-  queryKey: ['stores', 'places'],
-  queryFn: ({ signal }) => api.get(PlaceList, '/api/places?q=', { signal }),
-});
-
 /** What age has done to what is in stores, on a day; empty is today. */
 export const shelfLifeQuery = (on: string) =>
   queryOptions({
@@ -42,11 +37,19 @@ export const placeLevelQuery = (within: string | null) =>
     queryFn: ({ signal }) => api.get(PlaceLevel, `/api/place-levels${within === null ? '' : `?within=${within}`}`, { signal }),
   });
 
+/** What the like of is sought: a thing, a part or a unit type; and a thing that is not counted among them. */
+export interface AlikeSought {
+  readonly of: 'things' | 'parts' | 'unit-types';
+  readonly id: string;
+  readonly besides?: string;
+}
+
 /** Where things like one lie, and an empty bin near them. */
-export const alikeQuery = (thingId: string) =>
+export const alikeQuery = ({ of, id, besides }: AlikeSought) =>
   queryOptions({
-    queryKey: ['stores', 'thing', thingId, 'alike'],
-    queryFn: ({ signal }) => api.get(AlikeLie, `/api/things/${thingId}/alike`, { signal }),
+    queryKey: ['stores', 'alike', of, id, besides],
+    queryFn: ({ signal }) =>
+      api.get(AlikeLie, `/api/${of}/${id}/alike${besides === undefined ? '' : `?besides=${besides}`}`, { signal }),
   });
 
 export const placeQuery = (placeId: string) =>

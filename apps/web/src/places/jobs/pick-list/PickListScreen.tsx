@@ -79,7 +79,7 @@ function ListShown({ list }: { readonly list: PickList }) {
       <ol className={styles.stops} aria-label="Places, in walking order">
         {stops.map(({ place, rows }) => (
           <li key={place.id} className={styles.stopItem}>
-            <Stop place={place} rows={rows} offers={offersAt(list, place.id)} jobs={jobs} />
+            <Stop place={place} rows={rows} offers={offersAt(list, place.id)} jobs={jobs} mayAccept={list.mayAccept} />
           </li>
         ))}
       </ol>

@@ -1,8 +1,10 @@
 import type { JobKit, OfferHere, PickStop } from '@corewright/contracts/pick-list';
+import { type ReactNode, useRef, useState } from 'react';
 import { Code } from '../../../ui/Code.js';
 import { classNames } from '../../../ui/class-names.js';
 import { Go } from '../../../ui/Go.js';
 import { MiniTag } from '../../../ui/Tag.js';
+import { AcceptAtStop } from './AcceptAtStop.js';
 import styles from './PickList.module.css';
 import { sayQuantity } from './say-kit.js';
 import type { WalkedRow } from './walked.js';
@@ -13,14 +15,23 @@ export interface StopProps {
   /** what lies here and may be had only as another part */
   readonly offers: readonly OfferHere[];
   readonly jobs: ReadonlyMap<string, JobKit>;
+  /** the names of those who may accept another part */
+  readonly mayAccept: readonly string[];
 }
 
 /** A place with everything that is taken there. */
-export function Stop({ place, rows, offers, jobs }: StopProps) {
+export function Stop({ place, rows, offers, jobs, mayAccept }: StopProps) {
   const around = place.path.endsWith(`, ${place.name}`) ? place.path.slice(0, -place.name.length - 2) : '';
+  const [said, say] = useState('');
+  const here = useRef<HTMLElement>(null);
+  // with what is accepted the stop takes its turn in the walk: whoever stands there is brought along
+  const accepted = ({ instead, lineNo }: OfferHere) => {
+    say(`Accepted: ${instead.number || instead.name} is to be taken here for line ${lineNo}.`);
+    here.current?.focus();
+  };
   const isDone = rows.length > 0 && rows.every(({ left }) => left === '0');
   return (
-    <article className={styles.stop} aria-label={place.path}>
+    <article ref={here} tabIndex={-1} className={styles.stop} aria-label={place.path}>
       <header className={styles.place}>
         <div>
           {around !== '' && <p className={styles.around}>{around}</p>}
@@ -30,6 +41,9 @@ export function Stop({ place, rows, offers, jobs }: StopProps) {
           <Code code={place.code} size="row" />
         </Go>
       </header>
+      <p role="status" className={said === '' ? 'hidden' : 'read'}>
+        {said}
+      </p>
       {rows.length > 0 && (
         <ul aria-label={`To take at ${place.path}`}>
           {rows.map((row) => (
@@ -40,7 +54,9 @@ export function Stop({ place, rows, offers, jobs }: StopProps) {
       {offers.length > 0 && (
         <ul className={styles.waits} aria-label={`In place of what is short, at ${place.path}`}>
           {offers.map((offer) => (
-            <OfferedHere key={`${offer.jobId} ${offer.lineId} ${offer.thing.id}`} offer={offer} job={jobs.get(offer.jobId)} />
+            <OfferedHere key={`${offer.jobId} ${offer.lineId} ${offer.thing.id}`} offer={offer} job={jobs.get(offer.jobId)}>
+              <AcceptAtStop offer={offer} mayAccept={mayAccept} onAccepted={() => accepted(offer)} />
+            </OfferedHere>
           ))}
         </ul>
       )}
@@ -48,8 +64,14 @@ export function Stop({ place, rows, offers, jobs }: StopProps) {
   );
 }
 
-/** Somebody stands before it: what is short, what lies here that may go in its place, and where that is accepted with its evidence. */
-function OfferedHere({ offer, job }: { readonly offer: OfferHere; readonly job: JobKit | undefined }) {
+interface OfferedHereProps {
+  readonly offer: OfferHere;
+  readonly job: JobKit | undefined;
+  readonly children: ReactNode;
+}
+
+/** Somebody stands before it: what is short, what lies here that may go in its place, and accepting that with its evidence. */
+function OfferedHere({ offer, job, children }: OfferedHereProps) {
   const { instead, thing, part } = offer;
   return (
     <li>
@@ -57,10 +79,7 @@ function OfferedHere({ offer, job }: { readonly offer: OfferHere; readonly job: 
       {job !== undefined && ` of ${job.name}`}. In its place lies here {sayQuantity(offer.quantity, offer.unitOfMeasure)} of{' '}
       <b>{instead.number || instead.name}</b>
       {instead.maker !== '' && ` of ${instead.maker}`}, <Code code={thing.code} />. {offer.words} Not to be fetched before
-      somebody accepts it.{' '}
-      <Go className={styles.accept} href={`/jobs/${offer.jobId}/lines/${offer.lineId}/instead?part=${instead.id}`}>
-        Accept {instead.number || instead.name} for line {offer.lineNo}
-      </Go>
+      somebody accepts it. {children}
     </li>
   );
 }

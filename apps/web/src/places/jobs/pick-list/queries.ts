@@ -2,10 +2,13 @@ import { PickList, TrayKit } from '@corewright/contracts/pick-list';
 import { queryOptions } from '@tanstack/react-query';
 import { api } from '../../../api/client.js';
 
+/** Under this every list is kept. */
+export const pickListsKey = ['jobs', 'pick-list'] as const;
+
 /** What to fetch for these jobs. */
 export const pickListQuery = (jobIds: readonly string[]) =>
   queryOptions({
-    queryKey: ['jobs', 'pick-list', ...jobIds],
+    queryKey: [...pickListsKey, ...jobIds],
     queryFn: ({ signal }) => api.get(PickList, `/api/pick-list?jobs=${jobIds.join(',')}`, { signal }),
   });
 

@@ -28,6 +28,7 @@ const list = (places: Record<string, PickRow[]>, taken: Record<string, string> =
   jobs: [kit(taken)],
   stops: Object.entries(places).map(([name, rows]) => ({ place: { id: name, code: 'P00000100', name, path: name }, rows })),
   offersAt: [],
+  mayAccept: [],
 });
 const told = (walked: Walked) =>
   stopsOf(walked).map(({ place, rows }) => [

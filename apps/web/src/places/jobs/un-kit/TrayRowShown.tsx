@@ -1,10 +1,9 @@
-import type { PlaceBrief } from '@corewright/contracts/stores';
 import type { TrayRow } from '@corewright/contracts/un-kit';
 import { sayCode } from '../../../scan/acts.js';
 import { Code } from '../../../ui/Code.js';
 import { classNames } from '../../../ui/class-names.js';
 import { Go } from '../../../ui/Go.js';
-import { SelectField } from '../../../ui/SelectField.js';
+import { PlaceField } from '../../stores/place/PlaceField.js';
 import { sayQuantity } from '../pick-list/say-kit.js';
 import styles from './UnKit.module.css';
 
@@ -14,14 +13,12 @@ export interface TrayRowShownProps {
   readonly placeId: string;
   /** its place was scanned last */
   readonly isHere: boolean;
-  readonly places: readonly PlaceBrief[];
   readonly onPlace: (placeId: string) => void;
 }
 
 /** So many of a thing, and where they go: to where they came from, or to another place where that is full. */
-export function TrayRowShown({ row, placeId, isHere, places, onPlace }: TrayRowShownProps) {
+export function TrayRowShown({ row, placeId, isHere, onPlace }: TrayRowShownProps) {
   const { thing, unitOfMeasure, quantity, from, words } = row;
-  const choices = places.map(({ id, path }) => ({ value: id, label: path }));
   return (
     <li className={classNames(styles.row, isHere && styles.here)}>
       <span className={styles.many}>{sayQuantity(quantity, unitOfMeasure)}</span>
@@ -33,14 +30,19 @@ export function TrayRowShown({ row, placeId, isHere, places, onPlace }: TrayRowS
         <span className={styles.notes}>{from === null ? `came from no place: ${words}` : `${words}, out of ${from.name}`}</span>
       </span>
       <div className={styles.where}>
-        <SelectField
+        <PlaceField
           label={`Where ${sayCode(thing.code)} goes`}
-          value={placeId}
-          choices={from === null ? [{ value: '', label: 'choose a place' }, ...choices] : choices}
-          onChange={onPlace}
-          note={from !== null && placeId !== from.id ? `not where it came from, ${from.name}` : null}
+          path={from?.path ?? ''}
+          onPlace={(chosen) => onPlace(chosen ?? '')}
+          note={noteOf(row, placeId)}
+          isQuiet
         />
       </div>
     </li>
   );
+}
+
+function noteOf({ from }: TrayRow, placeId: string): string | null {
+  if (placeId === '') return 'key a word of its way, and choose it from the list';
+  return from === null || placeId === from.id ? null : `not where it came from, ${from.name}`;
 }

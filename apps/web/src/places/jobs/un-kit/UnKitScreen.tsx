@@ -1,8 +1,9 @@
 import type { ClaimsAfter, TrayContents, TrayRow } from '@corewright/contracts/un-kit';
 import { useQuery } from '@tanstack/react-query';
-import { useState } from 'react';
+import { useRef, useState } from 'react';
 import { useWorksWithThings } from '../../../api/session.js';
 import { sayCode } from '../../../scan/acts.js';
+import { type PlaceScanned, placeOfScan } from '../../../scan/resolve.js';
 import { useScanTaker } from '../../../scan/scanning.js';
 import { Acts, Button, ButtonLink } from '../../../ui/Button.js';
 import { Empty, Waiting } from '../../../ui/Empty.js';
@@ -10,7 +11,6 @@ import { Failure } from '../../../ui/Problem.js';
 import { RadioRow } from '../../../ui/RadioRow.js';
 import { PageHead, Section } from '../../../ui/Section.js';
 import { sayInstant } from '../../../ui/say-when.js';
-import { placesQuery } from '../../stores/queries.js';
 import { sayQuantity } from '../pick-list/say-kit.js';
 import { trayContentsQuery, useUndoUnKit, useUnKit } from './queries.js';
 import { TrayRowShown } from './TrayRowShown.js';
@@ -38,32 +38,41 @@ function useEmptying({ job, tray, rows, mustGiveUp }: TrayContents) {
   const [chosen, setChosen] = useState<Readonly<Record<string, string>>>({});
   const [claims, setClaims] = useState<ClaimsAfter>(mustGiveUp ? 'given up' : 'as before');
   const [said, setSaid] = useState('');
-  const [scanned, setScanned] = useState<string | null>(null);
+  const [here, setHere] = useState<PlaceScanned | null>(null);
+  // labels may be scanned faster than the server says which place the first scan was
+  const scanned = useRef<Promise<PlaceScanned | null> | null>(null);
   const worksWithThings = useWorksWithThings();
   const putting = useUnKit(job.id, ({ words }) => setSaid(words));
-  const places = (useQuery(placesQuery).data?.places ?? []).filter(({ kind }) => kind !== 'tray');
   const placeOf = (row: TrayRow) => chosen[keyOf(row)] ?? row.from?.id ?? '';
   const put = (back: readonly TrayRow[], placeId?: string) => {
     if (putting.isPending) return;
     const sent = back.map((row) => ({ thingId: row.thing.id, placeId: placeId ?? placeOf(row), quantity: row.quantity }));
     putting.mutate({ claims: mustGiveUp ? 'given up' : claims, rows: sent });
   };
+  const goTo = (code: string) => {
+    const going = placeOfScan(code).catch(() => null);
+    scanned.current = going;
+    void going.then((place) => {
+      if (scanned.current !== going) return;
+      setHere(place);
+      if (place !== null) return;
+      scanned.current = null;
+      setSaid(`${sayCode(code)} is no place to put things back to, or there is no network. Nothing was put back.`);
+    });
+  };
   useScanTaker((parsed) => {
     if (!worksWithThings) return false;
     if (parsed.kind === 'P' && parsed.code !== tray.code) {
-      const place = places.find(({ code }) => code === parsed.code);
-      setScanned(place?.id ?? null);
-      return place !== undefined;
+      goTo(parsed.code);
+      return true;
     }
-    const row = scanned === null ? undefined : rows.find(({ thing }) => thing.code === parsed.code);
-    if (row === undefined || scanned === null) return false;
-    put([row], scanned);
+    const row = scanned.current === null ? undefined : rows.find(({ thing }) => thing.code === parsed.code);
+    if (row === undefined) return false;
+    void scanned.current?.then((place) => place !== null && put([row], place.id));
     return true;
   });
   const choose = (row: TrayRow, placeId: string) => setChosen({ ...chosen, [keyOf(row)]: placeId });
-  const here = places.find(({ id }) => id === scanned);
   return {
-    places,
     placeOf,
     choose,
     isChanged: Object.keys(chosen).length > 0,
@@ -117,14 +126,14 @@ interface GoesBackProps {
 
 /** The rows in walking order, and the button for all of them. */
 function GoesBack({ rows, emptying }: GoesBackProps) {
-  const { here, placeOf, places, choose, put, putting, isChanged } = emptying;
+  const { here, placeOf, choose, put, putting, isChanged } = emptying;
   const worksWithThings = useWorksWithThings();
   const unplaced = rows.filter((row) => placeOf(row) === '').length;
   return (
     <>
       <Section title="What goes back" aside={rows.length === 1 ? '1 row' : `${rows.length} rows`}>
         <p className="quiet">
-          {here === undefined
+          {here === null
             ? 'Scan a place, then each label that you put back there; or all of it in one act below.'
             : `At ${here.path}: scan each label that you put back here.`}
         </p>
@@ -134,8 +143,7 @@ function GoesBack({ rows, emptying }: GoesBackProps) {
               key={keyOf(row)}
               row={row}
               placeId={placeOf(row)}
-              isHere={here !== undefined && placeOf(row) === here.id}
-              places={places}
+              isHere={here !== null && placeOf(row) === here.id}
               onPlace={(placeId) => choose(row, placeId)}
             />
           ))}

@@ -3,13 +3,11 @@ import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { meQuery } from '../../../api/session.js';
 import { newKey } from '../../../api/uuid.js';
-import { useScanTaker } from '../../../scan/scanning.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
 import { FormFoot } from '../../../ui/FormFoot.js';
-import { SelectField } from '../../../ui/SelectField.js';
 import { dayOf } from '../../../ui/say-when.js';
 import { TextField } from '../../../ui/TextField.js';
-import { placesQuery } from '../queries.js';
+import { PlaceField } from '../place/PlaceField.js';
 import { useFoundProperty } from './apart-actions.js';
 import { AskWhomField, DayField, LookAgainField, NeededField, onItsTag } from './Fields.js';
 
@@ -22,19 +20,12 @@ export interface FoundPropertyFormProps {
 export function FoundPropertyForm({ onDone, onClose }: FoundPropertyFormProps) {
   const found = useFoundProperty(onDone);
   const { data: me } = useQuery(meQuery);
-  const places = (useQuery(placesQuery).data?.places ?? []).filter(({ kind }) => kind !== 'tray');
   const [ids] = useState(() => ({ id: newKey(), thingId: newKey() }));
   const [keyed, setKeyed] = useState(() => ({ ...empty, since: dayOf(new Date()) }));
   const [placeId, setPlaceId] = useState('');
   const [wasTried, setWasTried] = useState(false);
   const foundBy = keyed.foundBy ?? me?.displayName ?? '';
   const put = (part: Partial<typeof keyed>) => setKeyed({ ...keyed, ...part });
-  useScanTaker((parsed) => {
-    const place = places.find(({ code }) => code === parsed.code);
-    if (place === undefined) return false;
-    setPlaceId(place.id);
-    return true;
-  });
   const lacks = [keyed.name, keyed.foundWhere, foundBy, keyed.since, keyed.lookAgainOn, placeId].some(
     (text) => text.trim() === '',
   );
@@ -74,15 +65,11 @@ export function FoundPropertyForm({ onDone, onClose }: FoundPropertyFormProps) {
       </FieldPair>
       <FieldPair>
         <DayField label="On" value={keyed.since} onChange={(since) => put({ since })} wasTried={wasTried} />
-        <SelectField
+        <PlaceField
           label="Where it lies now"
-          value={placeId}
-          choices={[
-            { value: '', label: 'choose or scan the place' },
-            ...places.map(({ id, path }) => ({ value: id, label: path })),
-          ]}
-          onChange={setPlaceId}
-          error={wasTried && placeId === '' ? 'Say where it lies: scan the place or choose it.' : null}
+          onPlace={(id) => setPlaceId(id ?? '')}
+          isFirst={false}
+          error={wasTried && placeId === '' ? 'Say where it lies: scan the place, or choose it from the list.' : null}
         />
       </FieldPair>
       <FieldPair>

@@ -1,9 +1,8 @@
 import type { AsOfLine, AsOfSum, AsOfTotals } from '@corewright/contracts/stock-as-of';
 import { useInfiniteQuery, useQuery } from '@tanstack/react-query';
-import { useEffect, useMemo, useState } from 'react';
+import { useMemo, useState } from 'react';
 import { Acts, Button, ButtonLink } from '../../../ui/Button.js';
 import { Code } from '../../../ui/Code.js';
-import { ComboField } from '../../../ui/ComboField.js';
 import { Empty, Waiting } from '../../../ui/Empty.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
 import { Go } from '../../../ui/Go.js';
@@ -13,10 +12,10 @@ import { dayOf, sayDay } from '../../../ui/say-when.js';
 import { type Column, Table } from '../../../ui/Table.js';
 import { TextField } from '../../../ui/TextField.js';
 import { VirtualList } from '../../../ui/VirtualList.js';
-import { placeQuery } from '../queries.js';
+import { PlaceField } from '../place/PlaceField.js';
 import list from '../StoresScreen.module.css';
 import { type AsOfAsked, instantAsked } from './as-of-asked.js';
-import { asOfLinesQuery, asOfTotalsQuery, fileOf, findPlaces } from './queries.js';
+import { asOfLinesQuery, asOfTotalsQuery, fileOf } from './queries.js';
 
 export interface AsOfScreenProps {
   /** As in the address. */
@@ -52,15 +51,11 @@ function AskForm({ asked, onAsk }: AsOfScreenProps) {
   const [time, setTime] = useState(asked.time);
   const [place, setPlace] = useState({ id: asked.place, text: '' });
   const [error, setError] = useState<string | null>(null);
-  const named = useQuery({ ...placeQuery(asked.place), enabled: asked.place !== '' });
-  useEffect(() => {
-    if (named.data !== undefined) setPlace((before) => (before.text === '' ? { id: before.id, text: named.data.path } : before));
-  }, [named.data]);
   const submit = () => {
     if (instantAsked({ on, time }, new Date()) === null) return setError('Choose a day first.');
     if (place.text.trim() !== '' && place.id === '') return setError('Choose the place from the list, or leave it empty.');
     setError(null);
-    onAsk({ on, time, place: place.text.trim() === '' ? '' : place.id });
+    onAsk({ on, time, place: place.id });
   };
   return (
     <Form label="As it stood" onSubmit={submit}>
@@ -74,13 +69,13 @@ function AskForm({ asked, onAsk }: AsOfScreenProps) {
           note="by this device’s clock; empty is the end of the day"
         />
       </FieldPair>
-      <ComboField
+      <PlaceField
         label="Place"
-        text={place.text}
-        onText={(text) => setPlace({ id: '', text })}
-        onChoose={({ id, label }) => setPlace({ id, text: label })}
-        source={findPlaces}
+        placeId={place.id}
+        onPlace={(placeId, text) => setPlace({ id: placeId ?? '', text })}
         note="with all that stands in it; empty is everything"
+        isQuiet
+        withTrays
       />
       <Acts>
         <Button type="submit" look="main">

@@ -1,8 +1,6 @@
 import { AsOfPage, AsOfTotals } from '@corewright/contracts/stock-as-of';
-import { PlaceList } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../../api/client.js';
-import type { ComboSource } from '../../../ui/combo-options.js';
 
 const asked = (at: string, placeId: string, more: Record<string, string> = {}): string =>
   new URLSearchParams({ at, ...(placeId === '' ? {} : { placeId }), ...more }).toString();
@@ -28,9 +26,3 @@ export const asOfTotalsQuery = (at: string, placeId: string) =>
   });
 
 export const fileOf = (at: string, placeId: string): string => `/api/stock-as-of/file?${asked(at, placeId)}`;
-
-/** Places by words of their way, nickname or code. */
-export const findPlaces: ComboSource = async (typed, signal) => {
-  const { places } = await api.get(PlaceList, `/api/places?q=${encodeURIComponent(typed.trim())}`, { signal });
-  return places.slice(0, 30).map(({ id, path, kind }) => ({ id, label: path, note: kind }));
-};

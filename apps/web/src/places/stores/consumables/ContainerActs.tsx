@@ -1,15 +1,12 @@
-import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
-import { useScanTaker } from '../../../scan/scanning.js';
 import { Acts, Button } from '../../../ui/Button.js';
 import { Form } from '../../../ui/Form.js';
 import { FormFoot } from '../../../ui/FormFoot.js';
 import { Failure } from '../../../ui/Problem.js';
-import { SelectField } from '../../../ui/SelectField.js';
 import { TextField } from '../../../ui/TextField.js';
 import { useOneForm } from '../../../ui/use-one-form.js';
 import { WhyForm } from '../../../ui/WhyForm.js';
-import { placesQuery } from '../queries.js';
+import { PlaceField } from '../place/PlaceField.js';
 import { useContainerEnd, useContainerFound, useNotOpened } from './consumable-actions.js';
 
 interface ContainerProps {
@@ -82,27 +79,19 @@ function NotOpenedForm({ thingId, code, onClose }: EndProps) {
 /** What was said to be empty or thrown away, and is not. */
 export function FoundForm({ thingId, onClose }: { readonly thingId: string; readonly onClose: () => void }) {
   const found = useContainerFound(thingId, onClose);
-  const places = (useQuery(placesQuery).data?.places ?? []).filter(({ kind }) => kind !== 'tray');
-  const [placeId, setPlaceId] = useState('');
+  const [placeId, setPlaceId] = useState<string | null>(null);
   const [words, setWords] = useState('');
-  const chosen = placeId === '' ? (places[0]?.id ?? '') : placeId;
-  useScanTaker((parsed) => {
-    const place = places.find(({ code }) => code === parsed.code);
-    if (place === undefined) return false;
-    setPlaceId(place.id);
-    return true;
-  });
+  const [wasTried, setWasTried] = useState(false);
   const submit = () => {
-    if (!found.isPending && chosen !== '') found.mutate({ placeId: chosen, words });
+    setWasTried(true);
+    if (!found.isPending && placeId !== null) found.mutate({ placeId, words });
   };
   return (
     <Form label="Something is left in it" onSubmit={submit}>
-      <SelectField
+      <PlaceField
         label="Where it stands"
-        value={chosen}
-        choices={places.map((place) => ({ value: place.id, label: place.path }))}
-        onChange={setPlaceId}
-        note="scan the place or choose it"
+        onPlace={setPlaceId}
+        error={wasTried && placeId === null ? 'Scan the place, or choose it from the list.' : null}
       />
       <TextField
         label="How much is left"

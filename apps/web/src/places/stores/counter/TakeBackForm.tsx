@@ -1,16 +1,13 @@
 import type { Sale, SaleLine } from '@corewright/contracts/selling';
 import { decimalFrom, formatDecimal, subtractDecimals, sumDecimals } from '@corewright/quantities/decimal';
-import { useQuery } from '@tanstack/react-query';
 import { useState } from 'react';
 import { newKey } from '../../../api/uuid.js';
-import { useScanTaker } from '../../../scan/scanning.js';
 import { CheckField } from '../../../ui/CheckField.js';
 import { FieldPair, Form } from '../../../ui/Form.js';
 import { FormFoot } from '../../../ui/FormFoot.js';
 import { QuantityField } from '../../../ui/QuantityField.js';
-import { SelectField } from '../../../ui/SelectField.js';
 import { TextField } from '../../../ui/TextField.js';
-import { placesQuery } from '../queries.js';
+import { PlaceField } from '../place/PlaceField.js';
 import { useTakingBackSold } from './actions.js';
 
 export interface TakeBackFormProps {
@@ -25,14 +22,7 @@ export function TakeBackForm({ sale, line, onClose }: TakeBackFormProps) {
   const [keyed, setKeyed] = useState({ quantity: leftOf(line), why: '', money: '', givenBack: '', placeId: '', fitted: false });
   const [wasTried, setWasTried] = useState(false);
   const taking = useTakingBackSold(sale.id, onClose);
-  const places = (useQuery(placesQuery).data?.places ?? []).filter(({ kind }) => kind !== 'tray');
-  const put = (more: Partial<typeof keyed>) => setKeyed({ ...keyed, ...more });
-  useScanTaker((parsed) => {
-    const place = places.find(({ code }) => code === parsed.code);
-    if (place === undefined) return false;
-    put({ placeId: place.id });
-    return true;
-  });
+  const put = (more: Partial<typeof keyed>) => setKeyed((before) => ({ ...before, ...more }));
   const isLot = line.thing.code.startsWith('L');
   const submit = () => {
     setWasTried(true);
@@ -72,15 +62,11 @@ export function TakeBackForm({ sale, line, onClose }: TakeBackFormProps) {
         note="in words; it may stay empty"
         maxLength={200}
       />
-      <SelectField
+      <PlaceField
         label="Where it lies from now on"
-        value={keyed.placeId}
-        choices={[
-          { value: '', label: 'choose a place, or scan it' },
-          ...places.map(({ id, path }) => ({ value: id, label: path })),
-        ]}
-        onChange={(placeId) => put({ placeId })}
-        error={lacks(keyed.placeId, 'Choose a place.')}
+        onPlace={(placeId) => put({ placeId: placeId ?? '' })}
+        isFirst={false}
+        error={lacks(keyed.placeId, 'Choose a place from the list, or scan it.')}
       />
       <CheckField isSelected={keyed.fitted} onChange={(fitted) => put({ fitted })}>
         It was fitted meanwhile{isLot && ': it comes back as a lot of its own, and is never new again'}

@@ -1,5 +1,4 @@
 import { OpeningShelf } from '@corewright/contracts/opening-stock';
-import { useQuery } from '@tanstack/react-query';
 import { useRouter } from '@tanstack/react-router';
 import { useState } from 'react';
 import { api } from '../../../api/client.js';
@@ -11,7 +10,7 @@ import { Failure } from '../../../ui/Problem.js';
 import { SelectField } from '../../../ui/SelectField.js';
 import { TextField } from '../../../ui/TextField.js';
 import { useStoresChange } from '../actions.js';
-import { placesQuery } from '../queries.js';
+import { PlaceField } from '../place/PlaceField.js';
 
 const KINDS = [
   { value: 'bin', label: 'bin or shelf' },
@@ -25,27 +24,20 @@ type Kind = (typeof KINDS)[number]['value'];
 /** A place that is in no book yet is added on the spot, and opened. */
 export function AddShelf({ parent }: { readonly parent: { readonly parentId: string | null } | null }) {
   const router = useRouter();
-  const places = (useQuery(placesQuery).data?.places ?? []).filter(({ kind }) => kind !== 'tray');
   // the next shelf stands beside this one, as a rule
-  const [parentId, setParentId] = useState(parent?.parentId ?? '');
+  const [inside, setInside] = useState({ id: parent?.parentId ?? null, text: '' });
   const [name, setName] = useState('');
   const [kind, setKind] = useState<Kind>('bin');
   const [id] = useState(newKey);
   const [wasTried, setWasTried] = useState(false);
   const adding = useStoresChange(
     (shelf: OpeningShelf) => router.history.push(`/stores/opening/shelf/${shelf.place.id}`),
-    () =>
-      api.send(
-        OpeningShelf,
-        'POST',
-        '/api/opening/places',
-        { id, name, kind, parentId: parentId === '' ? null : parentId },
-        { key: newKey() },
-      ),
+    () => api.send(OpeningShelf, 'POST', '/api/opening/places', { id, name, kind, parentId: inside.id }, { key: newKey() }),
   );
+  const isUnclear = inside.id === null && inside.text.trim() !== '';
   const submit = () => {
     setWasTried(true);
-    if (name.trim() !== '' && !adding.isPending) adding.mutate(undefined);
+    if (name.trim() !== '' && !isUnclear && !adding.isPending) adding.mutate(undefined);
   };
   return (
     <Fold summary="A place that is not in the books yet">
@@ -61,14 +53,13 @@ export function AddShelf({ parent }: { readonly parent: { readonly parentId: str
           />
           <SelectField label="It is a" value={kind} choices={KINDS} onChange={setKind} />
         </FieldPair>
-        <SelectField
+        <PlaceField
           label="Inside"
-          value={parentId}
-          choices={[
-            { value: '', label: 'nothing: it stands by itself' },
-            ...places.map((place) => ({ value: place.id, label: place.path })),
-          ]}
-          onChange={setParentId}
+          placeId={inside.id}
+          onPlace={(placeId, text) => setInside({ id: placeId, text })}
+          note="a word of its way or its nickname; empty where it stands by itself"
+          isQuiet
+          error={wasTried && isUnclear ? 'Choose the place from the list, or leave the field empty.' : null}
         />
         {adding.isError && <Failure error={adding.error} word="Not added" kept="What you keyed is kept." />}
         <Acts>

@@ -9,6 +9,7 @@ import { FormFoot } from '../../../ui/FormFoot.js';
 import { SelectField } from '../../../ui/SelectField.js';
 import { TextField } from '../../../ui/TextField.js';
 import { findParts, findUnitTypes } from '../../goods-in/queries.js';
+import { AlikeLine } from '../AlikeLine.js';
 import { nameRow } from './desk-actions.js';
 import { type Habits, type NamingKeyed, namingOf, namingSaid, whatIsWanting } from './naming-keyed.js';
 
@@ -59,6 +60,12 @@ export function NamingForm({ row, habits, onNamed, onClose }: NamingFormProps) {
           source={row.kind === 'lot' ? findParts : findUnitTypes}
           note="a number, however keyed, a name or a nickname"
           autoFocus
+        />
+      )}
+      {row.kind !== 'unsorted' && keyed.referenceId !== null && (
+        <AlikeLine
+          sought={{ of: row.kind === 'lot' ? 'parts' : 'unit-types', id: keyed.referenceId, besides: row.id }}
+          className="quiet"
         />
       )}
       <TextField

@@ -9,9 +9,12 @@ export const progressQuery = queryOptions({
   queryFn: ({ signal }) => api.get(OpeningProgress, '/api/opening', { signal }),
 });
 
+/** Under this every shelf is kept that was opened here. */
+export const shelvesKey = ['stores', 'opening', 'shelf'] as const;
+
 export const shelfQuery = (placeId: string) =>
   queryOptions({
-    queryKey: ['stores', 'opening', 'shelf', placeId],
+    queryKey: [...shelvesKey, placeId],
     queryFn: ({ signal }) => api.get(OpeningShelf, `/api/opening/places/${placeId}`, { signal }),
   });
 

@@ -1,17 +1,17 @@
 import { formatCode, type ParsedCode } from '@corewright/codes/label-code';
-import type { OpeningRow } from '@corewright/contracts/opening-stock';
-import { useQuery } from '@tanstack/react-query';
+import type { OpeningRow, OpeningShelf } from '@corewright/contracts/opening-stock';
+import { useQuery, useQueryClient } from '@tanstack/react-query';
 import { useRouter } from '@tanstack/react-router';
 import { useState } from 'react';
 import { queue } from '../../../api/queue.js';
 import { newKey } from '../../../api/uuid.js';
 import { outcomeOf, scanCommand } from '../../../scan/acts.js';
-import { resolve } from '../../../scan/resolve.js';
+import { placeOfScan, resolve } from '../../../scan/resolve.js';
 import { useScanTaker } from '../../../scan/scanning.js';
 import { rowBegunBy } from '../../goods-in/blank-labels.js';
 import { blankLabelsQuery } from '../../goods-in/queries.js';
-import { placesQuery } from '../queries.js';
 import { kindAlong, usedAt } from './codes-along.js';
+import { shelvesKey } from './queries.js';
 import { newRow, type RowKeyed, saysNothing } from './row-keyed.js';
 import type { OntoJob, QueuedRow } from './shelf-queue.js';
 
@@ -34,7 +34,7 @@ export function useShelfScans({ place, row, onKey, rows, waiting, onKeep, onJob 
   const [said, say] = useState('');
   const router = useRouter();
   const blocks = useQuery(blankLabelsQuery).data?.blocks ?? [];
-  const places = useQuery(placesQuery).data?.places ?? [];
+  const client = useQueryClient();
 
   const onBlank = (code: string, kind: RowKeyed['kind']) => {
     if (code === row.code) return say(`${sayCode(code)} is on this row already.`);
@@ -54,11 +54,16 @@ export function useShelfScans({ place, row, onKey, rows, waiting, onKeep, onJob 
     const { title, detail } = outcomeOf(await queue.settled(kept.key));
     say(`${title}. ${detail}`);
   };
-  const onPlace = (code: string) => {
+  /** Without the network a shelf that was opened here before is gone to, and opens as it was. */
+  const placeOf = async (code: string) => {
+    const opened = client.getQueriesData<OpeningShelf>({ queryKey: shelvesKey }).map(([, shelf]) => shelf?.place);
+    return opened.find((each) => each?.code === code) ?? (await placeOfScan(code).catch(() => null));
+  };
+  const onPlace = async (code: string) => {
     if (code === place.code) return say(`This is ${place.name}: you are keying what lies here.`);
-    const other = places.find((each) => each.code === code);
-    if (other === undefined)
-      return say(`${sayCode(code)} is a place that this device does not know. Open it when there is network.`);
+    const other = await placeOf(code);
+    if (other === null)
+      return say(`${sayCode(code)} is no shelf that this device knows. If it is one, open it when there is network.`);
     if (!saysNothing(row))
       return say(`${other.name} is a place and no thing. Keep the row in hand first, then scan it again to go there.`);
     router.history.push(`/stores/opening/shelf/${other.id}`);
@@ -80,7 +85,7 @@ export function useShelfScans({ place, row, onKey, rows, waiting, onKeep, onJob 
     if (known !== undefined && known.where === place.path) say(`${sayCode(code)} is ${known.name}, keyed here already.`);
     else if (blank !== null || code === row.code || (known === undefined && usedAt(code) === place.id))
       onBlank(code, blank ?? row.kind);
-    else if (kind === 'P') onPlace(code);
+    else if (kind === 'P') void onPlace(code);
     else if (kind === 'J') void onJobCard(code);
     else if (kind === 'U' || kind === 'L' || kind === 'C' || kind === 'X') void onThing(code);
     else return false;

@@ -1,74 +1,72 @@
-import { ScanAnswer } from '@corewright/contracts/scanning';
-import { PlaceList } from '@corewright/contracts/stores';
 import { useQuery } from '@tanstack/react-query';
 import { useCallback, useEffect, useState } from 'react';
-import { api } from '../../../api/client.js';
+import { placeOfScan } from '../../../scan/resolve.js';
+import type { ScanTaker } from '../../../scan/scan-desk.js';
 import { useScanTaker } from '../../../scan/scanning.js';
 import { ComboField } from '../../../ui/ComboField.js';
-import type { ComboSource } from '../../../ui/combo-options.js';
 import { placeQuery } from '../queries.js';
-
-const shownMax = 40;
-
-/** Open places by words of their way, nickname or code; no kit tray is among them. */
-const findPlaces: ComboSource = async (typed, signal) => {
-  const { places } = await api.get(PlaceList, `/api/places?q=${encodeURIComponent(typed.slice(0, 100))}`, { signal });
-  return places
-    .filter(({ kind }) => kind !== 'tray')
-    .slice(0, shownMax)
-    .map(({ id, path, kind }) => ({ id, label: path, note: kind }));
-};
+import { findAnyPlaces, findPlaces } from './find-places.js';
 
 export interface PlaceFieldProps {
   readonly label: string;
-  readonly onPlace: (placeId: string | null) => void;
+  /** the place, null as long as none is chosen; and what stands in the field */
+  readonly onPlace: (placeId: string | null, text: string) => void;
   readonly error?: string | null;
   /** the place that stands there now; its way is looked up */
   readonly placeId?: string | null;
-  readonly note?: string;
-  /** the screen around it takes scans of places itself, or another field is to be keyed first */
+  /** the way that stands in the field at first, where it is known */
+  readonly path?: string;
+  /** null for none */
+  readonly note?: string | null;
+  /** the screen around it takes scans of places itself, or scans are not meant for it */
   readonly isQuiet?: boolean;
+  /** it is keyed first; else only where it takes scans */
+  readonly isFirst?: boolean;
+  /** the kit trays of jobs are among the places */
+  readonly withTrays?: boolean;
 }
 
 /** A place, keyed by words of its way or scanned. It finds one among as many as there are. */
-export function PlaceField({ label, onPlace, error, placeId, note, isQuiet = false }: PlaceFieldProps) {
-  const [text, setText] = useState('');
-  const chosen = useQuery({ ...placeQuery(placeId ?? ''), enabled: typeof placeId === 'string' && placeId !== '' }).data;
+export function PlaceField(props: PlaceFieldProps) {
+  const { label, onPlace, error, placeId, note, isQuiet = false, isFirst = !isQuiet, withTrays = false } = props;
+  const [text, setText] = useState(props.path ?? '');
+  const [knownId, setKnownId] = useState<string | null>(null);
+  const isUnread = typeof placeId === 'string' && placeId !== '' && placeId !== knownId;
+  const chosen = useQuery({ ...placeQuery(placeId ?? ''), enabled: isUnread }).data;
   useEffect(() => {
-    if (chosen !== undefined && chosen.id === placeId) setText(chosen.path);
-  }, [chosen, placeId]);
-  useScanTaker(
-    useCallback(
-      (parsed) => {
-        if (parsed.kind !== 'P' || isQuiet) return false;
-        void api.get(ScanAnswer, `/api/scan/${parsed.code}`).then(
-          (answer) => {
-            setText(answer.where);
-            onPlace(answer.id);
-          },
-          () => setText(parsed.code),
-        );
-        return true;
-      },
-      [onPlace, isQuiet],
-    ),
+    if (isUnread && chosen !== undefined && chosen.id === placeId) setText(chosen.path);
+  }, [chosen, placeId, isUnread]);
+  const put = useCallback(
+    (id: string | null, words: string) => {
+      setText(words);
+      setKnownId(id);
+      onPlace(id, words);
+    },
+    [onPlace],
   );
+  const taker = useCallback<ScanTaker>(
+    (parsed) => {
+      if (parsed.kind !== 'P') return false;
+      void placeOfScan(parsed.code).then(
+        (place) => put(place?.id ?? null, place?.path ?? parsed.code),
+        () => put(null, parsed.code),
+      );
+      return true;
+    },
+    [put],
+  );
+  // the desk asks one taker alone, the last that came: a quiet field is none, or it would keep scans from the screen around it
+  useScanTaker(isQuiet ? null : taker);
   return (
     <ComboField
       label={label}
       text={text}
-      onText={(keyed) => {
-        setText(keyed);
-        onPlace(null);
-      }}
-      onChoose={(option) => {
-        setText(option.label);
-        onPlace(option.id);
-      }}
-      source={findPlaces}
-      note={note ?? 'scan its label, or key a word of its way or its nickname'}
+      onText={(keyed) => put(null, keyed)}
+      onChoose={(option) => put(option.id, option.label)}
+      source={withTrays ? findAnyPlaces : findPlaces}
+      note={note === undefined ? 'scan its label, or key a word of its way or its nickname' : note}
       error={error}
-      autoFocus={!isQuiet}
+      autoFocus={isFirst}
     />
   );
 }
