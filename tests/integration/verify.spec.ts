@@ -1,5 +1,6 @@
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import { type BareServer, startBareServer } from '../support/bare-server.js';
+import { unitType } from '../support/load-stock.js';
 import { type Made, Stock } from '../support/stock.js';
 
 let server: BareServer;
@@ -25,17 +26,17 @@ afterAll(async () => {
 });
 
 /** What is found while somebody who owns the books has tampered with them; then it is put back. */
+const triggered = ['balances', 'movements', 'things', 'units', 'unit_types'];
+
 async function foundAfter(damage: string, repair: string): Promise<string[]> {
-  for (const table of ['balances', 'movements', 'things', 'units'])
-    await stock.query(`ALTER TABLE ${table} DISABLE TRIGGER USER`);
+  for (const table of triggered) await stock.query(`ALTER TABLE ${table} DISABLE TRIGGER USER`);
   try {
     await stock.query(damage);
     const found = await verifyBooks(server.database);
     await stock.query(repair);
     return found.map(({ what, thing, kept, rebuilt }) => `${what} of ${thing}: kept ${kept}, rebuilt ${rebuilt}`).sort();
   } finally {
-    for (const table of ['balances', 'movements', 'things', 'units'])
-      await stock.query(`ALTER TABLE ${table} ENABLE TRIGGER USER`);
+    for (const table of triggered) await stock.query(`ALTER TABLE ${table} ENABLE TRIGGER USER`);
   }
 }
 
@@ -139,5 +140,14 @@ describe('the books rebuilt', () => {
     );
     expect(found).toHaveLength(1);
     expect(found[0]).toMatch(new RegExp(`^words of a unit of ${unit.code}: kept 'anchor', rebuilt .*axle`));
+  });
+
+  it('tell of a type that would be looked for by other words than its own', async () => {
+    await unitType(stock);
+    const found = await foundAfter(
+      `UPDATE unit_types SET sought = '''anchor'''`,
+      'UPDATE unit_types SET sought = words_of_type(maker_id, model, variant, kind)',
+    );
+    expect(found[0]).toMatch(/^words of a type of .*: kept 'anchor', rebuilt .*axle/);
   });
 });

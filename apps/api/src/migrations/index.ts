@@ -34,6 +34,7 @@ import { GoodsApart1764061200033 } from './0033-goods-apart.js';
 import { HistoryOfPlaces1764061200034 } from './0034-history-of-places.js';
 import { BalancesWithUs1764061200035 } from './0035-balances-with-us.js';
 import { SecondLooksAndDoubts1764061200036 } from './0036-second-looks-and-doubts.js';
+import { WordsOfTypes1764061200037 } from './0037-words-of-types.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -73,4 +74,5 @@ export const migrations = [
   HistoryOfPlaces1764061200034,
   BalancesWithUs1764061200035,
   SecondLooksAndDoubts1764061200036,
+  WordsOfTypes1764061200037,
 ];

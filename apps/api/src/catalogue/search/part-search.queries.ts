@@ -149,7 +149,7 @@ export const mayBeNumbered = `
     EXISTS (SELECT 1 FROM part_numbers WHERE ${beginsWith('number_key', key)})
     OR (length(${key}) >= ${pieceLengthMin} AND EXISTS (SELECT 1 FROM number_pieces WHERE ${beginsWith('piece', key)}))
     OR EXISTS (
-      SELECT 1 FROM (SELECT of.key, loose_number_key(text) AS loose FROM asked CROSS JOIN LATERAL unnest(keys, texts) AS of (key, text)) AS way
+      SELECT 1 FROM (SELECT of.key, loose_number_key(text) AS loose FROM asked CROSS JOIN LATERAL unnest(keys, texts) AS of (key, text) OFFSET 0) AS way
        WHERE EXISTS (SELECT 1 FROM part_numbers WHERE number_key = way.key)
           OR EXISTS (SELECT 1 FROM part_numbers WHERE number_key = loose)
           OR EXISTS (SELECT 1 FROM part_numbers WHERE number_loose = loose AND number_loose <> number_key)

@@ -9,6 +9,7 @@ import {
   holdersInOrder,
   linesOfHolders,
   linesOfScope,
+  placesThen,
   selectInside,
   selectStanding,
   totals,
@@ -21,7 +22,7 @@ const placesAtMost = 2048;
 /** Of so many places each is asked by itself; of more the ledger is read through. */
 const fewPlaces = 500;
 /** So much the sums of some hundred thousand things take, in each of the processes that read the ledger. */
-const memoryOfMany = '32MB';
+const memoryOfMany = '64MB';
 
 /** A question that can be answered: its place is there, its instant has passed. */
 interface Asked {
@@ -39,7 +40,7 @@ interface Holder extends Record<string, unknown> {
   isPlace: boolean;
 }
 
-type SumRow = AsOfSum & { places: number } & Record<string, unknown>;
+type SumRow = AsOfSum & { places: number | null } & Record<string, unknown>;
 type LineRow = Omit<AsOfLine, 'where' | 'owner'> & { holderId: string; ownerId: string | null; ownerName: string | null };
 
 /** Where the list goes on: from this holder, and of it after this thing. */
@@ -60,6 +61,9 @@ const columns = ['place', 'code', 'kind', 'name', 'number or type', 'marks', 'qu
  */
 @Injectable()
 export class StockAsOf {
+  /** Sums of many places one after another: each keeps all cores busy, and two connections of the pool. */
+  private turn: Promise<unknown> = Promise.resolve();
+
   constructor(private readonly database: Database) {}
 
   async page(query: AsOfQuery, cursor?: string): Promise<AsOfPage> {
@@ -70,18 +74,31 @@ export class StockAsOf {
 
   async totals(query: AsOfQuery): Promise<AsOfTotals> {
     const asked = await this.asked(query);
-    const rows = await this.sumsOf(asked);
-    return { ...headOf(asked), places: rows[0]?.places ?? 0, sums: rows.map(({ places: _places, ...sum }) => sum) };
+    const { places, sums } = await this.sumsOf(asked);
+    return { ...headOf(asked), places, sums: sums.map(({ places: _places, ...sum }) => sum) };
   }
 
-  private async sumsOf({ place, before, direction }: Asked): Promise<SumRow[]> {
-    if (place !== null && place.inside.length <= fewPlaces)
-      return this.database.rows<SumRow>(totals.ofHolders(direction), [before, place.inside]);
-    return this.database.withMemory(memoryOfMany, async (reader) => {
-      if (place === null) return reader.rows<SumRow>(totals.everywhere(direction), [before]);
-      const inside = await reader.rows<{ id: string }>(selectInside, [place.id, null]);
-      return reader.rows<SumRow>(totals.ofPlaces(direction), [before, inside.map(({ id }) => id)]);
-    });
+  private async sumsOf(asked: Asked): Promise<{ places: number; sums: SumRow[] }> {
+    const { place, before, direction } = asked;
+    if (place === null || place.inside.length > fewPlaces) {
+      const turn = this.turn.then(() => this.sumsOfMany(asked));
+      this.turn = turn.catch(() => undefined);
+      return turn;
+    }
+    const sums = await this.database.rows<SumRow>(totals.ofHolders(direction), [before, place.inside]);
+    return { places: sums[0]?.places ?? 0, sums };
+  }
+
+  private async sumsOfMany({ place, before, direction }: Asked): Promise<{ places: number; sums: SumRow[] }> {
+    const scope = place === null ? 'everywhere' : 'ofPlaces';
+    const inside = place === null ? [] : await this.database.rows<{ id: string }>(selectInside, [place.id, null]);
+    const values = place === null ? [before] : [before, inside.map(({ id }) => id)];
+    const [sums, counted] = await this.database.bothWithMemory(
+      memoryOfMany,
+      (reader) => reader.rows<SumRow>(totals[scope](direction), values),
+      (reader) => reader.row<{ places: number }>(placesThen[scope](direction), values),
+    );
+    return { places: counted?.places ?? 0, sums };
   }
 
   /** Every line, piece by piece as it is read. */

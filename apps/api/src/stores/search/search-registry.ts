@@ -29,8 +29,6 @@ export interface Candidates {
   select: string;
   /** only where this holds of what was keyed; left out, always */
   when?: (question: Question) => boolean;
-  /** whether something of it may have been struck out since */
-  mayBeStruckOut?: boolean;
 }
 
 /** Something that is found by words, and put into words afterwards: only what is on the page is. */

@@ -25,12 +25,8 @@ const coded: Candidates = {
        AND kind IN ('${letters.join("', '")}') AND subject_id IS NOT NULL AND (kind <> 'P' OR voided_at IS NULL)`,
 };
 
-/** SQL: the best of these, in their order. What was struck out is found by its void code only; whether it was is looked up one after the other until there are enough. */
-function bestOf({ select, mayBeStruckOut = false }: Candidates): string {
-  const isLive = '(SELECT 1 FROM codes WHERE subject_id = in_order.id AND voided_at IS NULL LIMIT 1) IS NOT NULL';
-  return `(SELECT * FROM (SELECT * FROM (${select}) AS found (kind, id, rank, place) ORDER BY rank, place COLLATE "C", id ${mayBeStruckOut ? 'OFFSET 0' : ''}) AS in_order
-            ${mayBeStruckOut ? `WHERE ${isLive}` : ''} LIMIT ${asked('most')})`;
-}
+/** What was struck out is found by its void code only; whether it was is looked up one after the other, until there are enough. */
+const isLive = `kind IN ('part', 'place', 'job') OR ${asked('code')} <> '' OR (SELECT 1 FROM codes WHERE subject_id = in_order.id AND voided_at IS NULL LIMIT 1) IS NOT NULL`;
 
 /**
  * The statement that says what there is: `kind`, `id`, `rank` and `order`, the best first, each once; and for each rare source of which something is there a row with its name. It is a
@@ -60,8 +56,9 @@ export class SearchStatements {
     const candidates = [coded, ...sources.flatMap((source) => source.candidates)].filter(({ when }) => when?.(question) ?? true);
     return `
       WITH ${[askedColumns, ...tables].join(',')},
-      best AS (SELECT DISTINCT ON (id) kind, id, rank, place FROM (${candidates.map(bestOf).join(' UNION ALL ')}) AS found ORDER BY id, rank)
-      (SELECT kind, id, rank, place AS order, NULL AS rare FROM best ORDER BY rank, array_position(${list}, kind), place COLLATE "C", id LIMIT ${asked('most')})
+      best AS (SELECT DISTINCT ON (id) kind, id, rank, place FROM (${candidates.map(({ select }) => `(${select})`).join(' UNION ALL ')}) AS found (kind, id, rank, place) ORDER BY id, rank, place COLLATE "C"),
+      in_order AS (SELECT * FROM best ORDER BY rank, array_position(${list}, kind), place COLLATE "C", id OFFSET 0)
+      (SELECT kind, id, rank, place AS order, NULL AS rare FROM in_order WHERE ${isLive} LIMIT ${asked('most')})
       ${rare
         .filter(({ when }) => when(question))
         .map(({ name, isThere }) => `UNION ALL SELECT NULL, NULL, NULL, NULL, '${name}' WHERE ${isThere}`)

@@ -24,6 +24,7 @@ export interface Difference {
     | 'pieces of a box'
     | 'yield of a component'
     | 'words of a unit'
+    | 'words of a type'
     | 'open container'
     | 'use of a container'
     | 'goods between two lots'
@@ -230,6 +231,9 @@ const checks: Record<Exclude<Difference['what'], keyof typeof movementChecks>, s
   'words of a unit': `
     SELECT ${named('thing_id')} AS thing, NULL AS holder, sought::text AS kept, words_of_unit(unit_type_id, words, marks)::text AS rebuilt
       FROM units WHERE sought <> words_of_unit(unit_type_id, words, marks)`,
+  'words of a type': `
+    SELECT concat_ws(' ', model, variant) AS thing, NULL AS holder, sought::text AS kept, words_of_type(maker_id, model, variant, kind)::text AS rebuilt
+      FROM unit_types WHERE sought <> words_of_type(maker_id, model, variant, kind)`,
   // What was opened or found again last is open, and nothing else is.
   'open container': `
     WITH rebuilt AS (
