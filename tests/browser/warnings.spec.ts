@@ -1,6 +1,7 @@
 import { jest } from '@jest/globals';
 import type { Page } from 'playwright-core';
 import { Stock } from '../support/stock.js';
+import { pressFolded } from './acts.js';
 import { coveredJob } from './covered-job.js';
 import { eventually, openScene, type Scene } from './scene.js';
 
@@ -41,7 +42,7 @@ const markOf = (page: Page) => page.getByRole('navigation', { name: 'Places' }).
 /** Holds a thing back on its page, by hand. @returns when the button was pressed */
 async function holdByHand(thingId: string, reason: string): Promise<number> {
   await bench.goto(`/stores/things/${thingId}`);
-  await bench.getByRole('button', { name: 'Hold it back' }).click();
+  await pressFolded(bench, 'Hold it back');
   await bench.getByLabel('Why it is held back').fill(reason);
   const pressed = Date.now();
   await bench.getByRole('button', { name: 'Hold it back' }).click();

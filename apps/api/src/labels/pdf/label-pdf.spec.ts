@@ -119,7 +119,7 @@ describe('label PDF', () => {
   });
 
   it('refuses an empty run and a cell that is not there', async () => {
-    await expect(labelPdf({ stock: bag, dpi: 203, labels: [] })).rejects.toThrow(RangeError);
+    await expect(labelPdf({ stock: bag, dpi: 203, labels: [] })).rejects.toMatchObject({ name: 'RangeError' });
     await expect(labelPdf({ stock: sheet, dpi: 300, labels: [gasket], startCell: 25 })).rejects.toThrow('no cell 25');
   });
 });
