@@ -1,7 +1,7 @@
 import type { SearchHit } from '@corewright/contracts/stores';
 import { rankOf } from '../../catalogue/search/rank.js';
 import { asked, askedColumns, type Question } from './question.js';
-import type { Candidates, SearchRegistry } from './search-registry.js';
+import type { Candidates, RareSource, SearchRegistry } from './search-registry.js';
 
 /** Among hits as good as each other. */
 export const kindsInOrder: readonly SearchHit['kind'][] = ['part', 'unit', 'lot', 'component', 'unsorted', 'place', 'job'];
@@ -38,30 +38,25 @@ export class SearchStatements {
   constructor(private readonly registry: Pick<SearchRegistry, 'sources' | 'rare'>) {}
 
   of(question: Question): string {
-    const { sources, rare } = this.registry;
-    const ways = [coded, ...sources.flatMap((source) => source.candidates)].map(({ when }) => when?.(question) ?? true);
-    const asRare = rare.map(({ when }) => when(question));
-    const key = [typeof question.words, ...ways, ...asRare, question.words === 'as keyed'].join();
+    const isAsked = ({ when }: Pick<Candidates, 'when'>): boolean => when?.(question) ?? true;
+    const candidates = [coded, ...this.registry.sources.flatMap((source) => source.candidates)];
+    const { rare } = this.registry;
+    const key = [question.words === 'as keyed', ...candidates.map(isAsked), ...rare.map(isAsked)].join();
     let statement = this.made.get(key);
     if (statement === undefined) {
-      statement = this.statement(question);
+      const tables = this.registry.sources.flatMap((source) => source.with?.(question) ?? []);
+      statement = statementOf(tables, candidates.filter(isAsked), rare.filter(isAsked));
       this.made.set(key, statement);
     }
     return statement;
   }
+}
 
-  private statement(question: Question): string {
-    const { sources, rare } = this.registry;
-    const tables = sources.flatMap((source) => source.with?.(question) ?? []);
-    const candidates = [coded, ...sources.flatMap((source) => source.candidates)].filter(({ when }) => when?.(question) ?? true);
-    return `
-      WITH ${[askedColumns, ...tables].join(',')},
-      best AS (SELECT DISTINCT ON (id) kind, id, rank, place FROM (${candidates.map(({ select }) => `(${select})`).join(' UNION ALL ')}) AS found (kind, id, rank, place) ORDER BY id, rank, place COLLATE "C"),
-      in_order AS (SELECT * FROM best ORDER BY rank, array_position(${list}, kind), place COLLATE "C", id OFFSET 0)
-      (SELECT kind, id, rank, place AS order, NULL AS rare FROM in_order WHERE ${isLive} LIMIT ${asked('most')})
-      ${rare
-        .filter(({ when }) => when(question))
-        .map(({ name, isThere }) => `UNION ALL SELECT NULL, NULL, NULL, NULL, '${name}' WHERE ${isThere}`)
-        .join('\n')}`;
-  }
+function statementOf(tables: readonly string[], candidates: readonly Candidates[], rare: readonly RareSource[]): string {
+  return `
+    WITH ${[askedColumns, ...tables].join(',')},
+    best AS (SELECT DISTINCT ON (id) kind, id, rank, place FROM (${candidates.map(({ select }) => `(${select})`).join(' UNION ALL ')}) AS found (kind, id, rank, place) ORDER BY id, rank, place COLLATE "C"),
+    in_order AS (SELECT * FROM best ORDER BY rank, array_position(${list}, kind), place COLLATE "C", id OFFSET 0)
+    (SELECT kind, id, rank, place AS order, NULL AS rare FROM in_order WHERE ${isLive} LIMIT ${asked('most')})
+    ${rare.map(({ name, isThere }) => `UNION ALL SELECT NULL, NULL, NULL, NULL, '${name}' WHERE ${isThere}`).join('\n')}`;
 }
