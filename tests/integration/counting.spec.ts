@@ -269,9 +269,11 @@ describe('what is due', () => {
   it('is what nobody has counted for as long as the workshop says, the longest overdue first', async () => {
     const [bin, other] = [await stock.place(), await stock.place()];
     const rare = await stock.part({ name: 'Pinion, straddle mounted' });
-    const [lot] = [await lotIn(bin, '1', { partId: rare }), await lotIn(other, '30')];
-    for (const each of [lot])
-      await stock.query("UPDATE things SET created_at = now() - interval '50 days' WHERE id = $1", [each.id]);
+    const lot = await lotIn(bin, '1', { partId: rare });
+    await lotIn(other, '30');
+    // fifty days of the workshop's calendar: the clocks may have gone back meanwhile
+    const calendar = "(now() AT TIME ZONE workshop.time_zone - interval '50 days') AT TIME ZONE workshop.time_zone";
+    await stock.query(`UPDATE things SET created_at = ${calendar} FROM workshop WHERE things.id = $1`, [lot.id]);
     const settings = (await owner.get<{ version: number }>('/api/count-settings')).body;
     const body = { scarceAtMost: '2', scarceDays: 30, usualDays: 365, terms: [{ placeId: bin.id, placeKind: null, days: 10 }] };
     expect((await owner.send('PUT', '/api/count-settings', body, { ifMatch: settings.version })).status).toBe(200);
