@@ -1,5 +1,5 @@
 import { useQuery } from '@tanstack/react-query';
-import { useCallback, useEffect, useState } from 'react';
+import { useCallback, useState } from 'react';
 import { placeOfScan } from '../../../scan/resolve.js';
 import type { ScanTaker } from '../../../scan/scan-desk.js';
 import { useScanTaker } from '../../../scan/scanning.js';
@@ -33,9 +33,8 @@ export function PlaceField(props: PlaceFieldProps) {
   const [knownId, setKnownId] = useState<string | null>(null);
   const isUnread = typeof placeId === 'string' && placeId !== '' && placeId !== knownId;
   const chosen = useQuery({ ...placeQuery(placeId ?? ''), enabled: isUnread }).data;
-  useEffect(() => {
-    if (isUnread && chosen !== undefined && chosen.id === placeId) setText(chosen.path);
-  }, [chosen, placeId, isUnread]);
+  // reckoned, not put there by an effect: an answer that comes while somebody keys never writes over what they keyed
+  const shown = isUnread && chosen?.id === placeId ? chosen.path : text;
   const put = useCallback(
     (id: string | null, words: string) => {
       setText(words);
@@ -60,7 +59,7 @@ export function PlaceField(props: PlaceFieldProps) {
   return (
     <ComboField
       label={label}
-      text={text}
+      text={shown}
       onText={(keyed) => put(null, keyed)}
       onChoose={(option) => put(option.id, option.label)}
       source={withTrays ? findAnyPlaces : findPlaces}
