@@ -105,6 +105,16 @@ describe('the books rebuilt', () => {
     );
   });
 
+  it('tell of a movement that is not said to have come to us', async () => {
+    const arrived = `thing_id = '${other.id}' AND crossing = 1`;
+    expect(
+      await foundAfter(
+        `UPDATE movements SET crossing = 0 WHERE ${arrived}`,
+        `UPDATE movements SET crossing = 1 WHERE thing_id = '${other.id}'`,
+      ),
+    ).toEqual([`crossing of ${other.code}: kept 0.0000, rebuilt 4.0000`]);
+  });
+
   it('tell of counters that were raised', async () => {
     for (const [counter, words] of [
       ['held', `held of ${other.code}: kept 5.0000, rebuilt 4.0000`],

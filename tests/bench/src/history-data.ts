@@ -26,11 +26,12 @@ const tiedInSo = 7;
  * few is only moved and counted, so that it never runs out.
  */
 const moves = `
-  INSERT INTO movements (id, command_key, thing_id, quantity, from_holder_id, to_holder_id, reason, person_id, occurred_at, recorded_at)
+  INSERT INTO movements (id, command_key, thing_id, quantity, from_holder_id, to_holder_id, reason, person_id, occurred_at, recorded_at, crossing)
   SELECT pg_temp.id_of('move', row_number() OVER (ORDER BY at, lot, turn)), pg_temp.id_of('command', 1), thing_id, 1,
          CASE act WHEN 'back' THEN second WHEN 'counted up' THEN '00000000-0000-7000-8000-00000000c0d1' ELSE home END,
          CASE act WHEN 'fitted' THEN unit_id WHEN 'away' THEN second WHEN 'counted down' THEN '00000000-0000-7000-8000-00000000c0d1' ELSE home END,
-         CASE WHEN act = 'fitted' THEN 'fitted' WHEN act IN ('away', 'back') THEN 'put away' ELSE 'count' END, pg_temp.id_of('person', 1), at, at
+         CASE WHEN act = 'fitted' THEN 'fitted' WHEN act IN ('away', 'back') THEN 'put away' ELSE 'count' END, pg_temp.id_of('person', 1), at, at,
+         CASE WHEN act IN ('fitted', 'counted down') THEN -1 WHEN act = 'counted up' THEN 1 ELSE 0 END
     FROM (
       SELECT drawn.lot, turn, lot_ids.thing_id, lot_ids.home, lot_ids.second, unit_ids.id AS unit_id,
              (CASE WHEN drawn.lot <= $1::int THEN ARRAY['away', 'fitted', 'back', 'fitted', 'counted up', 'fitted', 'counted down'] ELSE ARRAY['away', 'back', 'counted up', 'counted down'] END)
@@ -70,7 +71,7 @@ const statements = {
      WHERE numbered.holder_id = places.holder_id AND number % 200 = 0`,
 } as const;
 
-/** Moves what is there. The trigger that keeps balances is put aside by whoever calls. */
+/** Moves what is there, and says itself what a movement crosses. The trigger that keeps balances is put aside by whoever calls. */
 export async function fillHistory(client: pg.Client, { movements, lots, parts, bins, units }: HistorySize): Promise<void> {
   const busy = Math.floor(movements / 4 / movementsOfBusy);
   const used = Math.min(parts, busy + Math.floor((movements * 0.4) / movementsOfUsed));
@@ -80,7 +81,9 @@ export async function fillHistory(client: pg.Client, { movements, lots, parts, b
   await client.query(statements.drawn, [movements, lots, used, busy]);
   await client.query('ANALYZE lot_ids, unit_ids, drawn');
   const bare = await stripBare(client);
+  await client.query('ALTER TABLE movements DISABLE TRIGGER movements_crossing');
   await client.query(moves, [parts, units]);
+  await client.query('ALTER TABLE movements ENABLE TRIGGER movements_crossing');
   for (const statement of bare) await client.query(statement);
   await client.query(statements.partWords);
   await client.query(statements.placeWords);

@@ -35,6 +35,7 @@ import { HistoryOfPlaces1764061200034 } from './0034-history-of-places.js';
 import { BalancesWithUs1764061200035 } from './0035-balances-with-us.js';
 import { SecondLooksAndDoubts1764061200036 } from './0036-second-looks-and-doubts.js';
 import { WordsOfTypes1764061200037 } from './0037-words-of-types.js';
+import { Crossings1764061200038 } from './0038-crossings.js';
 
 /** Every migration in the order in which it runs. Append only: a migration that has landed is never edited. */
 export const migrations = [
@@ -75,4 +76,5 @@ export const migrations = [
   BalancesWithUs1764061200035,
   SecondLooksAndDoubts1764061200036,
   WordsOfTypes1764061200037,
+  Crossings1764061200038,
 ];

@@ -34,7 +34,7 @@ const ofThings = `
          NULL AS "dueOn", NULL::boolean AS confirmed, ${thingName} AS name,
          coalesce((SELECT string_agg(${holderWords('holders.id', 'holders.kind')}, '; ' ORDER BY balances.quantity DESC, holders.id)
            FROM balances JOIN holders ON holders.id = holder_id
-          WHERE balances.thing_id = things.id AND balances.quantity > 0 AND (holders.counts OR holders.kind = 'outworker')), 'nowhere') AS where,
+          WHERE balances.thing_id = things.id AND balances.quantity > 0 AND holders.is_stock), 'nowhere') AS where,
          ranked.quantity, ${idlePart} AS idle, coalesce(parts.unit_of_measure, line_parts.unit_of_measure, 'each') AS "unitOfMeasure",
          coalesce(people.display_name, '') AS by, ranked.made_at AS since, ranked.until
     FROM ${rankedClaims('claimant_id = $1')} JOIN things ON things.id = ranked.thing_id ${thingFacts}

@@ -4,9 +4,6 @@
  */
 import { codeOf, thingFacts, thingName, typeName } from '../place-words.js';
 
-/** What counts as stock: with us, or at an outworker from whom it comes back. */
-const heldThen = "(holders.counts OR holders.kind = 'outworker')";
-
 /** SQL: `inside`, a place and all that stands in it. */
 const insideOf = (placeId: string): string => `
   RECURSIVE inside AS (
@@ -35,7 +32,7 @@ const ofHolders: Record<Direction, string> = {
  * SQL, for many holders, where the ledger is read through: so much of each thing at each holder in the place $2, or at all of them. The tables of holders are joined as such: of a list that was made on the way
  * the database would look up each member by the index, which takes ten times as long as reading all.
  */
-const inScope = `${heldThen} AND ($2::uuid IS NULL OR holders.id IN (SELECT holder_id FROM inside))`;
+const inScope = `holders.is_stock AND ($2::uuid IS NULL OR holders.id IN (SELECT holder_id FROM inside))`;
 const legOf = (side: 'to' | 'from', sign: '' | '-', when: string): string => `
   SELECT thing_id, holders.id AS holder_id, ${sign}quantity AS quantity FROM movements JOIN holders ON holders.id = ${side}_holder_id AND ${inScope} WHERE recorded_at ${when} $1::timestamptz`;
 const ofScope: Record<Direction, string> = {
@@ -119,13 +116,14 @@ const outworkers = "SELECT id FROM holders WHERE kind = 'outworker'";
 
 /** SQL: every holder, and whether it is among those that are asked about: all of ours, or those of the places $2. */
 const scopes = {
-  everywhere: `(SELECT id, ${heldThen} AS inside FROM holders)`,
-  ofPlaces: `(SELECT holders.id, ${heldThen} AND there.id IS NOT NULL AS inside FROM holders LEFT JOIN unnest($2::uuid[]) AS there (id) ON there.id = holders.id)`,
+  everywhere: '(SELECT id, is_stock AS inside FROM holders)',
+  ofPlaces: `(SELECT holders.id, is_stock AND there.id IS NOT NULL AS inside FROM holders LEFT JOIN unnest($2::uuid[]) AS there (id) ON there.id = holders.id)`,
 };
 
 /**
  * What all of it came to. Nothing that counts is ever less than nothing, so it is enough to know how much there was of each thing over all of the holders, and how much at each
- * holder over all things (`placesOfMany`): two sums of some hundred thousand rows and some ten thousand, where each thing at each holder would be millions. What moved within does not come into the first.
+ * holder over all things (`placesOfMany`): two sums of some hundred thousand rows and some ten thousand, where each thing at each holder would be millions. What moved within does not come into the first;
+ * whether a movement crossed the bounds of all that is stock stands beside it.
  */
 const sumsOfMany = (scope: keyof typeof scopes, direction: Direction): string => {
   const isBack = direction === 'from now';
@@ -138,11 +136,16 @@ const sumsOfMany = (scope: keyof typeof scopes, direction: Direction): string =>
           joined: `LEFT JOIN (SELECT thing_id, sum(quantity) AS quantity FROM balances JOIN ${scopes[scope]} AS there ON there.id = holder_id AND inside
                                WHERE quantity <> 0 GROUP BY thing_id) AS lying ON lying.thing_id = things.id`,
         };
+  const cameIn = { everywhere: 'crossing > 0', ofPlaces: 'targets.inside' }[scope];
+  const movements = {
+    everywhere: 'movements WHERE crossing <> 0',
+    ofPlaces: `movements JOIN ${scopes.ofPlaces} AS sources ON sources.id = from_holder_id JOIN ${scopes.ofPlaces} AS targets ON targets.id = to_holder_id
+               WHERE sources.inside <> targets.inside`,
+  }[scope];
   const crossed = `
     LEFT JOIN (
-      SELECT thing_id, ${isBack ? '-' : ''}sum(CASE WHEN targets.inside THEN quantity ELSE -quantity END) AS quantity
-        FROM movements JOIN ${scopes[scope]} AS sources ON sources.id = from_holder_id JOIN ${scopes[scope]} AS targets ON targets.id = to_holder_id
-       WHERE recorded_at ${when} $1::timestamptz AND sources.inside <> targets.inside GROUP BY thing_id) AS crossed ON crossed.thing_id = things.id`;
+      SELECT thing_id, ${isBack ? '-' : ''}sum(CASE WHEN ${cameIn} THEN quantity ELSE -quantity END) AS quantity
+        FROM ${movements} AND recorded_at ${when} $1::timestamptz GROUP BY thing_id) AS crossed ON crossed.thing_id = things.id`;
   const quantity = isBack ? `${held.quantity} + coalesce(crossed.quantity, 0)` : 'coalesce(crossed.quantity, 0)';
   return `WITH ${sumsOf(quantity, `${isBack ? held.joined : ''} ${crossed}`, 'NULL::integer')}`;
 };

@@ -1,5 +1,4 @@
 import { randomBytes } from 'node:crypto';
-import type { PoolClient } from 'pg';
 import type { Database, Reader } from '../../platform/database/database.js';
 import { countDifferenceId, regroupingId } from '../ledger.js';
 import { codeOf, saidEmpty } from '../place-words.js';
@@ -10,6 +9,7 @@ export interface Difference {
     | 'balance'
     | 'held'
     | 'awaited'
+    | 'crossing'
     | 'claimed'
     | 'claimed of an order'
     | 'conservation'
@@ -48,48 +48,32 @@ export interface Difference {
 /** What the database may use to sort and to add up, for each step of a check; a step that needs more goes by the disk. */
 const workMemory = '24MB';
 
-type Row = Omit<Difference, 'what'> & { what?: Difference['what'] };
-
 /**
  * Rebuilds every balance and counter from the movements and claims alone and compares. Reads only, and all of it as the books stand at one moment; the movements
- * are gone through once. A thing is named by its code where it has one.
+ * are gone through once, and beside that, over a second connection, what is checked without them. A thing is named by its code where it has one.
  */
-export function verifyBooks(database: Database): Promise<Difference[]> {
-  return atOneMoment(database, async (client) => {
-    const differences: Difference[] = [];
-    const { rows } = await client.query<Row & { what: Difference['what'] }>(byMovements, [aNumber()]);
-    for (const what of Object.keys(movementChecks))
-      differences.push(...rows.filter((row) => row.what === what).map(differenceOf));
-    for (const [what, text] of Object.entries(checks)) {
-      const found = await client.query<Row>(text);
-      differences.push(...found.rows.map((row) => differenceOf({ ...row, what: what as Difference['what'] })));
-    }
-    return differences;
-  });
+export async function verifyBooks(database: Database): Promise<Difference[]> {
+  const found = await database.bothWithMemory(workMemory, differInMovements, differInRecords);
+  return found.flat();
+}
+
+async function differInMovements(reader: Reader): Promise<Difference[]> {
+  const rows = await reader.rows<Difference & Record<string, unknown>>(byMovements, [aNumber()]);
+  return Object.keys(movementChecks).flatMap((what) => rows.filter((row) => row.what === what));
+}
+
+async function differInRecords(reader: Reader): Promise<Difference[]> {
+  const differences: Difference[] = [];
+  for (const [what, text] of Object.entries(checks) as [keyof typeof checks, string][]) {
+    const found = await reader.rows<Omit<Difference, 'what'> & Record<string, unknown>>(text);
+    differences.push(...found.map(({ thing, holder, kept, rebuilt }) => ({ what, thing, holder, kept, rebuilt })));
+  }
+  return differences;
 }
 
 /** Some whole number below 2^62, another each time. */
 function aNumber(): string {
   return (randomBytes(8).readBigUInt64BE() >> 2n).toString();
-}
-
-function differenceOf({ what, thing, holder, kept, rebuilt }: Row & { what: Difference['what'] }): Difference {
-  return { what, thing, holder, kept, rebuilt };
-}
-
-async function atOneMoment<T>(database: Database, read: (client: PoolClient) => Promise<T>): Promise<T> {
-  const client = await database.pool.connect();
-  let broken: Error | undefined;
-  try {
-    await client.query('BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY');
-    await client.query(`SET LOCAL work_mem = '${workMemory}'`);
-    return await read(client);
-  } finally {
-    await client.query('ROLLBACK').catch((failure: Error) => {
-      broken = failure;
-    });
-    client.release(broken);
-  }
 }
 
 export async function countMovements(reader: Reader): Promise<number> {
@@ -106,15 +90,17 @@ const named = (thing: string): string => `coalesce(${codeOf(thing)}, ${thing}::t
  *
  * To add up each thing at each holder would need a sum for each of some millions of pairs. Instead each holder is given a number by $1, and a thing's movements
  * into a holder less those out of it are added up times that number, and so are its balances. The sums are exact, so they are equal where all balances agree; where any
- * two do not they are equal only if the numbers happen to cancel out, which a run in 2^60 might meet, and the next one with other numbers would not.
+ * two do not they are equal only if the numbers happen to cancel out, which a run in 2^60 might meet, and the next one with other numbers would not. What came to us and what left us by the mark
+ * of the movement is added up beside it, times one more number, and so are the balances of what is stock.
  */
 const numberOf = (holder: string): string => `(uuid_hash_extended(${holder}, $1) >> 2)`;
+const numberOfStock = numberOf("'00000000-0000-0000-0000-000000000000'::uuid");
 const awaits = (holder: string): string => `(${holder}.kind = 'outworker')`;
 const fromMovements = `
   WITH moved AS MATERIALIZED (
-    SELECT thing_id, sum(quantity * (${numberOf('to_holder_id')} - ${numberOf('from_holder_id')})) AS print FROM movements GROUP BY thing_id),
+    SELECT thing_id, sum(quantity * (${numberOf('to_holder_id')} - ${numberOf('from_holder_id')} + crossing * ${numberOfStock})) AS print FROM movements GROUP BY thing_id),
   kept AS MATERIALIZED (
-    SELECT thing_id, sum(quantity * ${numberOf('holder_id')}) AS print, sum(quantity) AS quantity, count(*) FILTER (WHERE quantity > 0) AS held_by, max(quantity) AS most,
+    SELECT thing_id, sum(quantity * (${numberOf('holder_id')} + holders.is_stock::integer * ${numberOfStock})) AS print, sum(quantity) AS quantity, count(*) FILTER (WHERE quantity > 0) AS held_by, max(quantity) AS most,
            sum(quantity) FILTER (WHERE holders.counts) AS held, sum(quantity) FILTER (WHERE ${awaits('holders')}) AS awaited
       FROM balances JOIN holders ON holders.id = holder_id GROUP BY thing_id),
   compared AS MATERIALIZED (
@@ -144,6 +130,10 @@ const movementChecks = {
       FULL JOIN rebuilt USING (thing_id, holder_id) WHERE coalesce(there.quantity, 0) <> coalesce(rebuilt.quantity, 0)`,
   held: `SELECT ${named('id')}, NULL, held_kept::text, held::text FROM counted WHERE held_kept <> held`,
   awaited: `SELECT ${named('id')}, NULL, awaited_kept::text, awaited::text FROM counted WHERE awaited_kept <> awaited`,
+  crossing: `
+    SELECT ${named('id')}, NULL, coalesce(crossed, 0)::text, (held + awaited)::text
+      FROM counted LEFT JOIN (SELECT thing_id, sum(quantity * crossing) AS crossed FROM movements WHERE thing_id IN (SELECT id FROM counted WHERE is_other) GROUP BY thing_id) AS marked ON thing_id = id
+     WHERE is_other AND coalesce(crossed, 0) <> held + awaited`,
   conservation: `SELECT ${named('id')}, NULL, kept::text, '0' FROM counted WHERE kept <> 0`,
   'holders of a single thing': `
     SELECT ${named('id')}, NULL, held_by::text, '1' FROM counted WHERE single AND NOT is_other AND (held_by > 1 OR most > 1)
