@@ -46,18 +46,34 @@ export class Database implements Reader {
   }
 
   /**
-   * For a question that reads a table through: more memory than the others get for each step that adds up or sorts, and the table shared out among processes of Postgres
-   * where it has some to spare. All of it as the books stand at one moment; nothing can be written.
+   * Two questions at once that each read a table through: what one process of Postgres does best alone need not wait for what others share. Each has more memory than other questions for each
+   * step that adds up or sorts, and one process of Postgres to help where there is one to spare: a second would reckon each sum once more. All of it as the books stand at one
+   * moment; nothing can be written. It takes two connections of the pool.
    * @param memory as Postgres writes it: "32MB"; a constant
-   * @param moment as `pg_export_snapshot` names it, of a transaction under way; left out, now
    */
-  async withMemory<T>(memory: string, ask: (reader: Reader) => Promise<T>, moment?: string): Promise<T> {
+  async bothWithMemory<One, Other>(
+    memory: string,
+    one: (reader: Reader) => Promise<One>,
+    other: (reader: Reader) => Promise<Other>,
+  ): Promise<[One, Other]> {
+    return this.withMemory(memory, null, async (reader) => {
+      const row = await reader.row<{ moment: string }>('SELECT pg_export_snapshot() AS moment');
+      const asked = await Promise.allSettled([one(reader), this.withMemory(memory, row?.moment ?? null, other)]);
+      const [first, second] = asked;
+      if (first.status === 'rejected') throw first.reason;
+      if (second.status === 'rejected') throw second.reason;
+      return [first.value, second.value];
+    });
+  }
+
+  /** @param moment as `pg_export_snapshot` names it, of a transaction under way; null: now */
+  private async withMemory<T>(memory: string, moment: string | null, ask: (reader: Reader) => Promise<T>): Promise<T> {
     const client = await this.pool.connect();
     let broken: Error | undefined;
     try {
       await client.query('BEGIN ISOLATION LEVEL REPEATABLE READ READ ONLY');
-      if (moment !== undefined) await client.query(`SET TRANSACTION SNAPSHOT ${client.escapeLiteral(moment)}`);
-      await client.query(`SET LOCAL work_mem = '${memory}'`);
+      if (moment !== null) await client.query(`SET TRANSACTION SNAPSHOT ${client.escapeLiteral(moment)}`);
+      await client.query(`SET LOCAL work_mem = '${memory}'; SET LOCAL max_parallel_workers_per_gather = 1`);
       return await ask({
         rows: (text, values) => rowsOf(client, text, values),
         row: (text, values) => rowOf(client, text, values),
@@ -68,21 +84,5 @@ export class Database implements Reader {
       });
       client.release(broken);
     }
-  }
-
-  /** Two such questions at once, about the same moment: what one process of Postgres does best alone need not wait for what others share. It takes two connections of the pool. */
-  async bothWithMemory<One, Other>(
-    memory: string,
-    one: (reader: Reader) => Promise<One>,
-    other: (reader: Reader) => Promise<Other>,
-  ): Promise<[One, Other]> {
-    return this.withMemory(memory, async (reader) => {
-      const row = await reader.row<{ moment: string }>('SELECT pg_export_snapshot() AS moment');
-      const asked = await Promise.allSettled([one(reader), this.withMemory(memory, other, row?.moment)]);
-      const [first, second] = asked;
-      if (first.status === 'rejected') throw first.reason;
-      if (second.status === 'rejected') throw second.reason;
-      return [first.value, second.value];
-    });
   }
 }

@@ -46,7 +46,7 @@ export interface Difference {
 }
 
 /** What the database may use to sort and to add up, for each step of a check; a step that needs more goes by the disk. */
-const workMemory = '24MB';
+const workMemory = '32MB';
 
 /**
  * Rebuilds every balance and counter from the movements and claims alone and compares. Reads only, and all of it as the books stand at one moment; the movements
