@@ -1,6 +1,6 @@
 import { type ReactNode, useState } from 'react';
 import { Form } from './Form.js';
-import { FormFoot } from './FormFoot.js';
+import { FormFoot, type FormFootProps } from './FormFoot.js';
 import { TextField } from './TextField.js';
 
 export interface WhyFormProps {
@@ -16,8 +16,7 @@ export interface WhyFormProps {
   readonly isGrave?: boolean;
   /** what is said first when it was refused */
   readonly failed: string;
-  readonly isPending: boolean;
-  readonly error: Error | null;
+  readonly sending: FormFootProps['sending'];
   readonly onWhy: (why: string) => void;
   readonly onClose: () => void;
 }
@@ -28,7 +27,7 @@ export function WhyForm(props: WhyFormProps) {
   const [wasTried, setWasTried] = useState(false);
   const submit = () => {
     setWasTried(true);
-    if (why.trim() !== '' && !props.isPending) props.onWhy(why);
+    if (why.trim() !== '' && !props.sending.isPending) props.onWhy(why);
   };
   return (
     <Form label={props.label} onSubmit={submit}>
@@ -42,7 +41,13 @@ export function WhyForm(props: WhyFormProps) {
         autoFocus
         maxLength={200}
       />
-      <FormFoot act={props.act} isGrave={props.isGrave ?? false} failed={props.failed} sending={props} onClose={props.onClose} />
+      <FormFoot
+        act={props.act}
+        isGrave={props.isGrave ?? false}
+        failed={props.failed}
+        sending={props.sending}
+        onClose={props.onClose}
+      />
     </Form>
   );
 }

@@ -7,13 +7,14 @@ import type { Candidates, RareSource, SearchRegistry } from './search-registry.j
 export const kindsInOrder: readonly SearchHit['kind'][] = ['part', 'unit', 'lot', 'component', 'unsorted', 'place', 'job'];
 const list = `ARRAY['${kindsInOrder.join("', '")}']`;
 
-const kindOfLetter = { U: 'unit', L: 'lot', C: 'component', X: 'unsorted', P: 'place', J: 'job' } as const satisfies Record<
-  string,
-  SearchHit['kind']
+/** The letter with which the codes of each kind begin; a part bears none. */
+export const letterOf = { unit: 'U', lot: 'L', component: 'C', unsorted: 'X', place: 'P', job: 'J' } as const satisfies Record<
+  Exclude<SearchHit['kind'], 'part'>,
+  string
 >;
-const letters = Object.keys(kindOfLetter);
-const kindOfCode = `CASE kind ${Object.entries(kindOfLetter)
-  .map(([letter, kind]) => `WHEN '${letter}' THEN '${kind}'`)
+const letters = Object.values(letterOf);
+const kindOfCode = `CASE kind ${Object.entries(letterOf)
+  .map(([kind, letter]) => `WHEN '${letter}' THEN '${kind}'`)
   .join(' ')} END`;
 
 /** What bears the code, or one that begins so; in the order of the codes. A place is found by what is on it now, all else by what was on it once as well. */

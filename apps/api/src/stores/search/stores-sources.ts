@@ -8,6 +8,7 @@ import { placesBrief } from '../place.queries.js';
 import { codeOf, codeSaid, factsOfKind, holderWords, nameOfKind, typeName } from '../place-words.js';
 import { asked, type Question } from './question.js';
 import { type Found, type RankedHit, SearchRegistry, type Shown } from './search-registry.js';
+import { letterOf } from './search-statement.js';
 
 /** Says what parts, things and places there are to find. */
 @Injectable()
@@ -132,7 +133,6 @@ const detailOf = {
 } as const;
 type ThingKind = keyof typeof detailOf;
 const thingKinds = Object.keys(detailOf) as ThingKind[];
-const letterOf = { unit: 'U', lot: 'L', component: 'C', unsorted: 'X' } as const;
 
 /** SQL: the code of a thing, where it is and what must hold so that these say it all. Nearly everything bears a label and lies with us, and to begin asking for more takes longer than to see that. */
 const plain = {

@@ -241,8 +241,7 @@ function StrikeForm({ name, strike, onWhy, onClose }: StrikeFormProps) {
       act="Strike it out"
       isGrave
       failed="Not struck out"
-      isPending={strike.isPending}
-      error={strike.error}
+      sending={strike}
       onWhy={onWhy}
       onClose={onClose}
     />

@@ -30,8 +30,7 @@ export function StrikeOut({ loadId, row }: { readonly loadId: string; readonly r
         act={`Strike row ${row.position} out`}
         isGrave
         failed="Not struck out"
-        isPending={strike.isPending}
-        error={strike.error}
+        sending={strike}
         onWhy={(why) => strike.mutate(why)}
         onClose={() => setOpen(false)}
       />

@@ -161,8 +161,7 @@ function WaiveForm({ jobId, line, onClose }: DecisionProps) {
       act={`Do without line ${line.lineNo}`}
       isGrave
       failed="Not waived"
-      isPending={change.isPending}
-      error={change.error}
+      sending={change}
       onWhy={(reason) => change.mutate({ kind: 'waive', lineId: line.id, version: line.version, reason })}
       onClose={onClose}
     />

@@ -95,8 +95,7 @@ function Release({ jobId, share, onClose }: ReleaseProps) {
       note="it stays on the record; what is released is free for every job"
       act="Release it"
       failed="Not released"
-      isPending={change.isPending}
-      error={change.error}
+      sending={change}
       onWhy={(reason) => change.mutate({ kind: 'release', reservation, reason })}
       onClose={onClose}
     />
@@ -123,8 +122,7 @@ function Take({ jobId, line, other, onClose }: TakeProps) {
       act={`Take ${quantity}`}
       isGrave
       failed="Not taken"
-      isPending={change.isPending}
-      error={change.error}
+      sending={change}
       onWhy={(reason) => change.mutate({ kind: 'take', on, fromJobId: other.job.id, lineId: line.id, quantity, reason })}
       onClose={onClose}
     />

@@ -77,8 +77,7 @@ function Withdraw({ jobId, substitute, onClose }: WithdrawProps) {
       }
       act="Withdraw it"
       failed="Not withdrawn"
-      isPending={change.isPending}
-      error={change.error}
+      sending={change}
       onWhy={(why) => change.mutate({ kind: 'withdraw-substitute', id: substitute.id, why })}
       onClose={onClose}
     />

@@ -34,8 +34,7 @@ export function FurtherLabelForm({ code, onClose }: { readonly code: string; rea
       note="for its paperwork, for the other end of it"
       act="Put it on"
       failed="Not put on"
-      isPending={putting.isPending}
-      error={null}
+      sending={{ isPending: putting.isPending, error: null }}
       onWhy={(why) => putting.mutate({ code: blank.trim() === '' ? null : blank, why })}
       onClose={onClose}
     >

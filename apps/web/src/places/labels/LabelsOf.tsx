@@ -82,8 +82,7 @@ function TakeOffForm({ code, onClose }: { readonly code: string; readonly onClos
       act="Take it off"
       isGrave
       failed="Not taken off"
-      isPending={taking.isPending}
-      error={taking.error}
+      sending={taking}
       onWhy={(why) => taking.mutate(why, { onSuccess: onClose })}
       onClose={onClose}
     />

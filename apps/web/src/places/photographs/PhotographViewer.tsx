@@ -120,8 +120,7 @@ function StrikeForm({ picture, onClose }: PictureFormProps) {
       act="Strike it out"
       isGrave
       failed="Not struck out"
-      isPending={strike.isPending}
-      error={strike.error}
+      sending={strike}
       onWhy={(why) => strike.mutate(why)}
       onClose={onClose}
     />

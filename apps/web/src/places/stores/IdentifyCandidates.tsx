@@ -129,8 +129,7 @@ function Say({ unit, candidate, isRuledOut, reading, onSaid }: SayProps) {
           note="it stays on the record with your name"
           act={`It is ${candidate.name}`}
           failed="Not written down"
-          isPending={said.isPending}
-          error={said.error}
+          sending={said}
           onWhy={send}
           onClose={() => setAsksWhy(false)}
         />
@@ -168,8 +167,7 @@ function TakeBack({ unit, reading, onSaid }: Pick<IdentifyCandidatesProps, 'unit
       note="it stays on the record with your name"
       act="Nobody knows after all"
       failed="Not written down"
-      isPending={said.isPending}
-      error={said.error}
+      sending={said}
       onWhy={(why) => said.mutate({ id: newKey(), unitTypeId: null, reading: asSent(reading), why })}
       onClose={() => setAsksWhy(false)}
     />

@@ -83,8 +83,7 @@ function PostForm({ thingId, onClose }: { readonly thingId: string; readonly onC
       act="Post it away"
       isGrave
       failed="Not posted away"
-      isPending={posting.isPending}
-      error={posting.error}
+      sending={posting}
       onWhy={(reason) => posting.mutate({ reason })}
       onClose={onClose}
     />

@@ -79,8 +79,7 @@ function WithdrawForm({ relation, onClose }: { readonly relation: RelationShown;
         note="it stays on the record with your name, and so does the relation"
         act="Withdraw it"
         failed="Not withdrawn"
-        isPending={change.isPending}
-        error={change.error}
+        sending={change}
         onWhy={(why) => change.mutate(why)}
         onClose={onClose}
       >

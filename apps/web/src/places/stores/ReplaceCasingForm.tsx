@@ -23,8 +23,7 @@ export function ReplaceCasingForm({ unitId, onClose }: { readonly unitId: string
         note="it stays on the record with your name; neither unit takes over what is stamped on the other"
         act="Link the two units"
         failed="Not linked"
-        isPending={replace.isPending}
-        error={replace.error}
+        sending={replace}
         onWhy={(why) => replace.mutate({ id: newKey(), unitCode, why })}
         onClose={onClose}
       >

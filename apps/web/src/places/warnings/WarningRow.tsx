@@ -65,8 +65,7 @@ function SettleForm({ warning, onClose }: { readonly warning: Warning; readonly 
         note="it stays on the record with your name"
         act="It is settled"
         failed="Not settled"
-        isPending={settling.isPending}
-        error={settling.error}
+        sending={settling}
         onWhy={(note) => settling.mutate(note)}
         onClose={onClose}
       />

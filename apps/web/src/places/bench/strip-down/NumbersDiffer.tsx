@@ -23,8 +23,7 @@ export function NumbersDiffer({ problem, isPending, onSay }: NumbersDifferProps)
         note="it stays on the record with your name"
         act="They belong together, in my name"
         failed="Not recorded"
-        isPending={isPending}
-        error={null}
+        sending={{ isPending, error: null }}
         onWhy={(why) => onSay({ say: 'they belong together', why })}
         onClose={() => setTogether(false)}
       />

@@ -123,8 +123,7 @@ function Row({ row, jobId, currency }: RowProps) {
           note="a second row with your name; the first stays on the record"
           act={isFlat ? 'The job does not bear it' : 'It counts no more'}
           failed="Not put right"
-          isPending={change.isPending}
-          error={change.error}
+          sending={change}
           onWhy={(why) => change.mutate({ kind: isFlat ? 'drop' : 'put right', id: row.id, why })}
           onClose={close}
         />

@@ -85,8 +85,7 @@ export function LiftForm({ thing, onClose }: ThingFormProps) {
       note="it stays on the record with your name"
       act="Lift the hold"
       failed="Not lifted"
-      isPending={lift.isPending}
-      error={lift.error}
+      sending={lift}
       onWhy={(reason) => lift.mutate({ reason })}
       onClose={onClose}
     />

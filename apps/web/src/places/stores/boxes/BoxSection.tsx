@@ -121,8 +121,7 @@ function SayEmptyForm({ box, onClose }: { readonly box: BoxPage; readonly onClos
         act="Say that it is empty"
         isGrave
         failed="Not emptied"
-        isPending={sayEmpty.isPending}
-        error={sayEmpty.error}
+        sending={sayEmpty}
         onWhy={(why) => sayEmpty.mutate(why)}
         onClose={onClose}
       />
@@ -209,8 +208,7 @@ function UndoForm({ boxId, taking, onClose }: UndoProps) {
       note="it stays on the record with your name; a label that was printed is void then"
       act="Undo it"
       failed="Not undone"
-      isPending={undo.isPending}
-      error={undo.error}
+      sending={undo}
       onWhy={(why) => undo.mutate({ takingId: taking.id, why })}
       onClose={onClose}
     />

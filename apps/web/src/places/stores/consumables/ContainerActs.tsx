@@ -51,8 +51,7 @@ function ThrowAwayForm({ thingId, code, onClose }: EndProps) {
       note="past use-by, gone hard, spilt; what is thrown away goes by the maker’s data sheet and local codes"
       act="It is thrown away"
       failed="Not booked"
-      isPending={end.isPending}
-      error={end.error}
+      sending={end}
       onWhy={(words) => end.mutate({ how: 'thrown away', words })}
       onClose={onClose}
     />
@@ -68,8 +67,7 @@ function NotOpenedForm({ thingId, code, onClose }: EndProps) {
       note="it stays on the record; the container is full again"
       act="It was not opened"
       failed="Not booked"
-      isPending={notOpened.isPending}
-      error={notOpened.error}
+      sending={notOpened}
       onWhy={(why) => notOpened.mutate(why)}
       onClose={onClose}
     />

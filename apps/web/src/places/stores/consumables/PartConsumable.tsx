@@ -96,8 +96,7 @@ function WithdrawForm({ partId, version, onClose }: WithdrawProps) {
       note="what was charged to jobs stays; none of it may be open"
       act="It is an ordinary part"
       failed="Not changed"
-      isPending={withdrawing.isPending}
-      error={withdrawing.error}
+      sending={withdrawing}
       onWhy={(why) => withdrawing.mutate(why)}
       onClose={onClose}
     />

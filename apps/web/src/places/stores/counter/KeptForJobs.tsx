@@ -45,8 +45,7 @@ export function KeptForJobsSection({
           note="it is not sold before somebody who keeps the books lifts this, by name"
           act="Keep it for own jobs"
           failed="Not kept"
-          isPending={keeping.isPending}
-          error={keeping.error}
+          sending={keeping}
           onWhy={(reason) => keeping.mutate({ ...of, reason })}
           onClose={() => setKeeping(false)}
         />
@@ -67,8 +66,7 @@ export function LiftKept({ kept }: { readonly kept: KeptForJobs }) {
       note="it stays on the record with your name"
       act="Lift it"
       failed="Not lifted"
-      isPending={lifting.isPending}
-      error={lifting.error}
+      sending={lifting}
       onWhy={(why) => lifting.mutate(why)}
       onClose={() => setOpen(false)}
     />

@@ -20,8 +20,7 @@ export function EndForm({ count }: { readonly count: CountPage }) {
           act="Give it up"
           isGrave
           failed="Not given up"
-          isPending={ending.isPending}
-          error={ending.error}
+          sending={ending}
           onWhy={(why) => ending.mutate({ ending: 'given up', why })}
           onClose={() => setGivingUp(false)}
         />

@@ -140,8 +140,7 @@ function Finding({ finding, isEnded }: FindingProps) {
               note="it stays on the record of the count"
               act={isDoubt ? 'Put it on the record' : 'Leave it as it is'}
               failed="Not kept"
-              isPending={settle.isPending}
-              error={settle.error}
+              sending={settle}
               onWhy={(why) => settle.mutate({ how: 'left', why })}
               onClose={() => setLeaving(false)}
             />

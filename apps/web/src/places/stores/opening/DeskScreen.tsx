@@ -147,8 +147,7 @@ function InHand({ row, onDone, onAgain }: InHandProps) {
             act="Send it to scrap"
             isGrave
             failed="Not sent to scrap"
-            isPending={scrapping.isPending}
-            error={scrapping.error}
+            sending={scrapping}
             onWhy={(reason) => scrapping.mutate(reason)}
             onClose={close}
           />

@@ -120,8 +120,7 @@ function Kept({
           act="Strike it out"
           isGrave
           failed="Not struck out"
-          isPending={striking.isPending}
-          error={striking.error}
+          sending={striking}
           onWhy={(reason) => striking.mutate(reason)}
           onClose={() => setStrikes(false)}
         />

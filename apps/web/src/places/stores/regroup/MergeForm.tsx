@@ -22,8 +22,7 @@ export function MergeForm({ lotId, onClose }: { readonly lotId: string; readonly
         note="it stays on the record with your name; it is undone by splitting it again"
         act="Make this part of the other"
         failed="Not put together"
-        isPending={merging.isPending}
-        error={merging.error}
+        sending={merging}
         onWhy={(why) => merging.mutate({ into, why })}
         onClose={onClose}
       >

@@ -34,8 +34,7 @@ export function PutRightForm({ lot, onClose }: { readonly lot: Lot; readonly onC
       note="what it was said to be stays on the record"
       act="Put it right"
       failed="Not put right"
-      isPending={putting.isPending}
-      error={putting.error}
+      sending={putting}
       onWhy={(why) =>
         putting.mutate({ partId: part.id, words, make, makerName, marks, condition, packetRead, packetCondition, why })
       }
