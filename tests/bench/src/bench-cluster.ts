@@ -100,7 +100,7 @@ async function makeOriginal(postgres: EmbeddedPostgres, name: string, size: Work
 
 /** @throws Error where a balance or counter differs from what the movements and claims say: the figures would mean nothing */
 export async function demandTrueBooks({ servingUrl }: BenchDatabase): Promise<void> {
-  const pool = createPool(servingUrl, { max: 1 });
+  const pool = createPool(servingUrl, { max: 2 });
   try {
     const differences = await verifyBooks(new Database(pool, servingUrl));
     if (differences.length > 0)

@@ -80,7 +80,7 @@ export async function asOf(cluster: BenchCluster): Promise<BenchRow[]> {
 /** The memory of this process and of every process of the database that worked for it, less what they share. */
 export async function verify(cluster: BenchCluster): Promise<BenchRow[]> {
   const database = await cluster.workshopOf(longHistory);
-  const pool = createPool(database.servingUrl, { max: 1 });
+  const pool = createPool(database.servingUrl, { max: 2 });
   try {
     const books = new Database(pool, database.servingUrl);
     const before = process.memoryUsage().rss;
