@@ -27,10 +27,18 @@ export function DeskScreen() {
   const { mutate } = taking;
   useEffect(() => mutate({}), [mutate]);
   const at: AtDesk | undefined = taking.data;
+  const inHand = useRef<string | null>(null);
+  useEffect(() => {
+    inHand.current = at?.row?.id ?? null;
+  });
+  // an answer that comes when another row is in hand is heard, and leaves that one where it is
+  const goFrom = (row: DeskRow, asked: z.input<typeof NextAtDesk>) => {
+    if (inHand.current === row.id) mutate(asked);
+  };
   const go = (words: string, from: DeskRow) => {
     say(words);
     void client.invalidateQueries({ queryKey: ['stores'] });
-    mutate({ after: from.id });
+    goFrom(from, { after: from.id });
   };
   return (
     <>
@@ -56,7 +64,7 @@ export function DeskScreen() {
           key={`${at.row.id} ${at.row.version}`}
           row={at.row}
           onDone={go}
-          onAgain={() => mutate({ rowId: at.row?.id ?? null })}
+          onAgain={(row) => goFrom(row, { rowId: row.id })}
         />
       )}
     </>
@@ -76,7 +84,7 @@ function NothingWaits({ left }: { readonly left: number }) {
 interface InHandProps {
   readonly row: DeskRow;
   readonly onDone: (words: string, from: DeskRow) => void;
-  readonly onAgain: () => void;
+  readonly onAgain: (row: DeskRow) => void;
 }
 
 type Act = 'name' | 'split' | 'scrap';
@@ -138,7 +146,7 @@ function InHand({ row, onDone, onAgain }: InHandProps) {
             onClose={close}
           />
         )}
-        {act === 'split' && <SplitForm row={row} onSplit={onAgain} onClose={close} />}
+        {act === 'split' && <SplitForm row={row} onSplit={() => onAgain(row)} onClose={close} />}
         {act === 'scrap' && (
           <WhyForm
             label="To scrap"
