@@ -261,19 +261,21 @@ describe('a place', () => {
     await accepted(owner.post(`/api/places/${bin}/opening`, {}, { ifMatch: 4 }));
     // refused: it is open already
     expect((await owner.post(`/api/places/${bin}/opening`, {}, { ifMatch: 5 })).status).toBe(409);
+    expect((await bench.post(`/api/places/${bin}/nicknames`, { words: 'the sad one' })).status).toBe(200);
     const entries = (await history.all('places', bin)).filter(({ kind }) => kind === 'arranged').reverse();
     expect(entries.map(({ title, detail, by }) => [title, detail, by])).toEqual([
       ['Named Bin of ends', 'bin, also called the odd one', 'Edie Marrack'],
       ['Carried to Long rack, Bin of ends', 'it stood by itself', 'Tom Hasleby'],
       ['Closed: it takes no goods', '', 'Edie Marrack'],
       ['Opened again', '', 'Edie Marrack'],
+      ['People look for it by: the odd one; the sad one', '', 'Tom Hasleby'],
     ]);
     expect((await history.all('places', rack)).filter(({ kind }) => kind === 'arranged')).toEqual([]);
   });
 
   it('is told of by the names of the routes that were recorded: none that changes one is left out, and none that ever did', async () => {
-    // what is done to what lies in a place stands with those things, and a nickname that was learnt is told of nowhere
-    const notArranging = ['POST /api/places/:id/holds', 'POST /api/places/:id/nicknames'];
+    // what is done to what lies in a place stands with those things
+    const notArranging = ['POST /api/places/:id/holds'];
     const known = arrangingRoutes.map(({ route }) => route);
     const changing = routesOf(server.app).filter(({ method, path }) => method !== 'GET' && path.startsWith('/api/places/:id'));
     expect(
@@ -289,6 +291,7 @@ describe('a place', () => {
         'POST /api/places/:id/carrying',
         'POST /api/places/:id/closing',
         'POST /api/places/:id/opening',
+        'POST /api/places/:id/nicknames',
       ]),
     );
   });

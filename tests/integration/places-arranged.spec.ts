@@ -1,6 +1,6 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
-import type { PlaceBrief } from '../../libs/contracts/src/stores.js';
+import type { PlaceList } from '../../libs/contracts/src/stores.js';
 import { addPerson, type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
 import { keyRow, lotRow, openLoad } from '../support/load-stock.js';
 import { PlacesDesk } from '../support/places-desk.js';
@@ -179,7 +179,7 @@ describe('what a place is called and what it is', () => {
     expect(await desk.edit(rack.id, keyed, 1)).toMatchObject({ status: 412, body: { code: 'changed-meanwhile' } });
     expect((await desk.page(bin.id)).path).toBe('The long rack, Bin 3');
     expect((await bench.patch(`/api/places/${rack.id}`, keyed, { ifMatch: 2 })).status).toBe(403);
-    const found = await owner.get<{ places: PlaceBrief[] }>(`/api/places?q=${encodeURIComponent('long / bin 3')}`);
+    const found = await owner.get<PlaceList>(`/api/places?q=${encodeURIComponent('long / bin 3')}`);
     expect(found.body.places.map(({ id }) => id)).toEqual([bin.id]);
   });
 
@@ -291,10 +291,11 @@ describe('the tree of places', () => {
     expect(bins).toHaveLength(5000);
     expect(bins.slice(0, 3).map(({ name }) => name)).toEqual(['Bin 1', 'Bin 2', 'Bin 3']);
     expect((await desk.level()).find(({ id }) => id === area.id)?.placesBelow).toBe(5000);
-    const found = await owner.get<{ places: PlaceBrief[] }>('/api/places?q=great%20bin%204711');
-    expect(found.body.places.map(({ path }) => path)).toEqual(['Great hall, Bin 4711']);
+    const found = await owner.get<PlaceList>('/api/places?q=great%20bin%204711');
+    expect(found.body).toMatchObject({ places: [{ path: 'Great hall, Bin 4711' }], hasMore: false });
+    expect((await owner.get<PlaceList>('/api/places?q=great%20bin%2011')).body.hasMore).toBe(true);
     // what is called exactly so comes first among all that have the words, and no list is longer than one looks through
-    const offered = async (asked: string) => (await owner.get<{ places: PlaceBrief[] }>(`/api/places?${asked}`)).body.places;
+    const offered = async (asked: string) => (await owner.get<PlaceList>(`/api/places?${asked}`)).body.places;
     const eleven = await offered('q=bin%2011');
     expect(eleven[0]?.path).toBe('Great hall, Bin 11');
     expect(eleven).toHaveLength(40);
@@ -309,7 +310,7 @@ it('is offered by what may be put there: no kit tray where goods go, and where t
   const job = await stock.job([{ partId: await stock.part() }]);
   const apart = await stock.place('quarantine');
   const offered = async (asked: string) =>
-    (await owner.get<{ places: PlaceBrief[] }>(`/api/places?${asked}`)).body.places.map(({ id }) => id);
+    (await owner.get<PlaceList>(`/api/places?${asked}`)).body.places.map(({ id }) => id);
   expect(await offered(`q=${job.trayId}`)).toEqual([job.trayId]);
   expect(await offered(`q=${job.trayId}&kinds=no%20trays`)).toEqual([]);
   expect(await offered('kinds=quarantine')).toContain(apart.id);

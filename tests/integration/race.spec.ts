@@ -6,7 +6,7 @@ import { type Made, Stock } from '../support/stock.js';
 
 const isLong = process.env.CW_LONG === '1';
 const clients = 64;
-const rounds = isLong ? 1000 : 50;
+const rounds = isLong ? 1000 : 20;
 
 jest.setTimeout(isLong ? 3_600_000 : 180_000);
 

@@ -174,7 +174,9 @@ export const PlaceBrief = z.object({
   thingCount: z.number().int(),
 });
 export type PlaceBrief = z.infer<typeof PlaceBrief>;
-export const PlaceList = z.object({ places: z.array(PlaceBrief) });
+/** The first of them, and whether there are more. */
+export const PlaceList = z.object({ places: z.array(PlaceBrief), hasMore: z.boolean() });
+export type PlaceList = z.infer<typeof PlaceList>;
 export const AddPlace = z.strictObject({
   id: Id,
   parentId: Id.nullable(),

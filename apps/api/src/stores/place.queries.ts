@@ -1,5 +1,5 @@
 import type { PlaceLevel } from '@corewright/contracts/places';
-import type { PlaceBrief, PlacesQuery } from '@corewright/contracts/stores';
+import type { PlaceBrief, PlaceList, PlacesQuery } from '@corewright/contracts/stores';
 import type * as z from 'zod';
 import { patternsOfWords } from '../catalogue/search-words.js';
 import type { Reader } from '../platform/database/database.js';
@@ -20,17 +20,18 @@ const findPlaces = `
     SELECT holder_id, lower(name) = lower($4) OR holder_id IS NOT DISTINCT FROM (SELECT subject_id FROM codes WHERE code = $2) AS "isItself" FROM places
      WHERE (concat_ws(' ', path, nicknames) ILIKE ALL ($1::text[]) OR holder_id = (SELECT subject_id FROM codes WHERE code = $2))
        AND closed_at IS NULL AND ($3 = 'all' OR ($3 = 'no trays' AND kind <> 'tray') OR kind = $3)
-     ORDER BY "isItself" DESC, path COLLATE "C", holder_id LIMIT ${offeredMax})
+     ORDER BY "isItself" DESC, path COLLATE "C", holder_id LIMIT ${offeredMax + 1})
   SELECT ${brief} FROM found JOIN places USING (holder_id) ORDER BY "isItself" DESC, path COLLATE "C", holder_id`;
 
 /** Open places by words of their path, nickname or code, the first few of them: what is called exactly so, then in the order of the tree. */
-export function placesLike(reader: Reader, { q, kinds }: z.infer<typeof PlacesQuery>): Promise<PlaceBrief[]> {
-  return reader.rows<PlaceBrief & Record<string, unknown>>(findPlaces, [
+export async function placesLike(reader: Reader, { q, kinds }: z.infer<typeof PlacesQuery>): Promise<PlaceList> {
+  const found = await reader.rows<PlaceBrief & Record<string, unknown>>(findPlaces, [
     patternsOfWords(q.replace(/[,/]/g, ' ')),
     q.replace(/\s+/g, '').toUpperCase(),
     kinds,
     q.trim(),
   ]);
+  return { places: found.slice(0, offeredMax), hasMore: found.length > offeredMax };
 }
 
 const selectPlace = `SELECT ${brief} FROM places WHERE holder_id = $1`;

@@ -36,8 +36,8 @@ export class PlacesController {
   @Get('places')
   @Allow(everyone)
   @Answers(PlaceList)
-  async places(@Query({ schema: PlacesQuery }) query: z.infer<typeof PlacesQuery>): Promise<z.infer<typeof PlaceList>> {
-    return { places: await placesLike(this.database, query) };
+  places(@Query({ schema: PlacesQuery }) query: z.infer<typeof PlacesQuery>): Promise<PlaceList> {
+    return placesLike(this.database, query);
   }
 
   @Post('places')

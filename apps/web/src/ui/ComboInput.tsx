@@ -142,6 +142,7 @@ function wordsFor(search: ComboSearch): string | null {
   if (search.state === 'failed') return 'The server does not answer. What you keyed stays.';
   if (search.state === 'looking' && search.options.length === 0) return 'Looking …';
   if (search.state === 'found' && search.options.length === 0) return 'Nothing by that name. What you keyed stays as it is.';
+  if (search.state === 'found' && search.hasMore) return `The first ${search.options.length}; one more word finds fewer.`;
   return null;
 }
 

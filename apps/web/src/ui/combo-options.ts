@@ -15,13 +15,22 @@ export interface ComboOption {
   readonly also?: string;
 }
 
+export interface ComboFound {
+  readonly options: readonly ComboOption[];
+  /** there are more than are offered */
+  readonly hasMore: boolean;
+}
+
+/** Finds all options for what has been keyed so far. */
+export type ListSource = (typed: string, signal: AbortSignal) => Promise<readonly ComboOption[]>;
+
 /** Finds options for what has been keyed so far; the signal ends a search that nobody waits for any more. */
-export type ComboSource = (typed: string, signal: AbortSignal) => Promise<readonly ComboOption[]>;
+export type ComboSource = (typed: string, signal: AbortSignal) => Promise<readonly ComboOption[] | ComboFound>;
 
 export type ComboSearch =
   | { readonly state: 'idle' }
   | { readonly state: 'looking'; readonly options: readonly ComboOption[] }
-  | { readonly state: 'found'; readonly options: readonly ComboOption[] }
+  | ({ readonly state: 'found' } & ComboFound)
   | { readonly state: 'failed' };
 
 /** How long the keys must rest before a search goes out, in milliseconds. */
@@ -39,8 +48,9 @@ export function useComboSearch(source: ComboSource, typed: string, isOpen: boole
     }));
     const timer = setTimeout(() => {
       source(typed, abort.signal).then(
-        (options) => {
-          if (!abort.signal.aborted) setSearch({ state: 'found', options });
+        (found) => {
+          if (!abort.signal.aborted)
+            setSearch({ state: 'found', ...('options' in found ? found : { options: found, hasMore: false }) });
         },
         () => {
           if (!abort.signal.aborted) setSearch({ state: 'failed' });

@@ -9,6 +9,7 @@ export const arrangingRoutes = [
   { route: 'POST /api/places/:id/carrying', act: 'carrying' },
   { route: 'POST /api/places/:id/closing', act: 'closing' },
   { route: 'POST /api/places/:id/opening', act: 'opening' },
+  { route: 'POST /api/places/:id/nicknames', act: 'called' },
 ] as const;
 
 const routesSaid = arrangingRoutes.map(({ route, act }) => `('${route}', '${act}')`).join(', ');
@@ -23,7 +24,8 @@ export const arrangedHistory: HistorySource = {
   ofPlace: entriesBy(`
     SELECT key AS id, recorded_at AS at,
            CASE asked.act WHEN 'edit' THEN 'Named ' || (body->>'name') WHEN 'carrying' THEN 'Carried to ' || coalesce(nullif(body#>>'{place,path}', body#>>'{place,name}'), 'a place of its own')
-                          WHEN 'closing' THEN 'Closed: it takes no goods' ELSE 'Opened again' END AS title,
+                          WHEN 'closing' THEN 'Closed: it takes no goods'
+                          WHEN 'called' THEN 'People look for it by: ' || (body->>'nicknames') ELSE 'Opened again' END AS title,
            CASE asked.act WHEN 'edit' THEN concat_ws(', ', body->>'kind', 'also called ' || nullif(body->>'nicknames', ''))
                           WHEN 'carrying' THEN coalesce('it stood in ' || (body#>>'{before,path}'), 'it stood by itself') ELSE '' END AS detail,
            person_id, NULL::uuid AS thing_id

@@ -97,7 +97,7 @@ export function chosen(values: RowValues, option: ComboOption): RowValues {
 
 async function resolvePlace(values: RowValues): Promise<RowValues> {
   if (values.placeId !== null || values.placeText.trim() === '') return values;
-  const options = await findPlaces(values.placeText, new AbortController().signal);
+  const { options } = await findPlaces(values.placeText, new AbortController().signal);
   const found = options.length === 1 ? options[0] : onlyOneNamed(options, values.placeText);
   return found === undefined ? values : { ...values, placeId: found.id, placeText: found.label };
 }

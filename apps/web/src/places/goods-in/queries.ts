@@ -5,7 +5,7 @@ import { FirmList } from '@corewright/contracts/stores';
 import { infiniteQueryOptions, queryOptions } from '@tanstack/react-query';
 import { api } from '../../api/client.js';
 import { partsFor } from '../../api/parts.js';
-import type { ComboSource } from '../../ui/combo-options.js';
+import type { ListSource } from '../../ui/combo-options.js';
 
 /** All loads, newest first, a page at a time. */
 export const loadsQuery = infiniteQueryOptions({
@@ -39,7 +39,7 @@ export const gradesQuery = queryOptions({
 export const NOT_YET_IDENTIFIED = { id: '', label: 'not yet identified', note: 'say what it looks like; name it later' } as const;
 
 /** Unit types by what is keyed. */
-export const findUnitTypes: ComboSource = async (typed, signal) => {
+export const findUnitTypes: ListSource = async (typed, signal) => {
   const found = await api.get(UnitTypeList, `/api/unit-types?q=${encodeURIComponent(typed)}`, { signal });
   return [
     NOT_YET_IDENTIFIED,
@@ -52,7 +52,7 @@ export const findUnitTypes: ComboSource = async (typed, signal) => {
 };
 
 /** Parts by number, however keyed, by name and by nickname. The number goes into the cell. */
-export const findParts: ComboSource = async (typed, signal) => {
+export const findParts: ListSource = async (typed, signal) => {
   if (typed.trim() === '') return [];
   const parts = await partsFor(typed, 12, signal);
   return parts.map((part) => ({
@@ -65,7 +65,7 @@ export const findParts: ComboSource = async (typed, signal) => {
 };
 
 /** Firms by name. A name that nobody knows yet is taken as it is keyed. */
-export const findFirms: ComboSource = async (typed, signal) => {
+export const findFirms: ListSource = async (typed, signal) => {
   const found = await api.get(FirmList, `/api/firms?q=${encodeURIComponent(typed)}`, { signal });
   return found.firms.slice(0, 30).map((firm) => ({ id: firm.id, label: firm.name, note: rolesOf(firm) }));
 };

@@ -3,25 +3,25 @@ import type * as z from 'zod';
 import { api } from '../../../api/client.js';
 import { asProblem } from '../../../api/problem.js';
 import { placesRemembered } from '../../../scan/resolve.js';
-import type { ComboOption, ComboSource } from '../../../ui/combo-options.js';
+import type { ComboFound, ComboOption } from '../../../ui/combo-options.js';
 
 type Kinds = z.output<typeof PlacesQuery>['kinds'];
 
 /** Open places into which goods may be put, by words of their way, nickname or code. */
-export const findPlaces: ComboSource = (typed, signal) => placesFor(typed, 'no trays', signal);
+export const findPlaces = (typed: string, signal: AbortSignal): Promise<ComboFound> => placesFor(typed, 'no trays', signal);
 
 /** The same, and the kit trays of jobs among them. */
-export const findAnyPlaces: ComboSource = (typed, signal) => placesFor(typed, 'all', signal);
+export const findAnyPlaces = (typed: string, signal: AbortSignal): Promise<ComboFound> => placesFor(typed, 'all', signal);
 
-async function placesFor(typed: string, kinds: Kinds, signal: AbortSignal): Promise<readonly ComboOption[]> {
+async function placesFor(typed: string, kinds: Kinds, signal: AbortSignal): Promise<ComboFound> {
   const asked = new URLSearchParams({ q: typed.trim().slice(0, 100), kinds });
   try {
-    const { places } = await api.get(PlaceList, `/api/places?${asked}`, { signal });
-    return places.map(({ id, path, name, kind }) => ({ id, label: path, note: kind, also: name }));
+    const { places, hasMore } = await api.get(PlaceList, `/api/places?${asked}`, { signal });
+    return { options: places.map(({ id, path, name, kind }) => ({ id, label: path, note: kind, also: name })), hasMore };
   } catch (thrown) {
     const seen = asProblem(thrown).code === 'no-answer' ? placesSeen(typed, kinds) : [];
     if (seen.length === 0) throw thrown;
-    return seen;
+    return { options: seen, hasMore: false };
   }
 }
 
