@@ -63,6 +63,9 @@ describe('a large file', () => {
     await section().getByText(`Brought in: ${partCount} rows`).waitFor({ timeout: 120_000 });
     expect(await partsThere()).toBe(before + partCount);
     await page.goto(`/stores?q=${partCount - 1}%2F80`);
-    await page.getByText(`Washer ${partCount - 1}`).first().waitFor();
+    await page
+      .getByText(`Washer ${partCount - 1}`)
+      .first()
+      .waitFor();
   });
 });

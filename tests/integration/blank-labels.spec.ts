@@ -2,9 +2,9 @@ import { newId } from '../../apps/api/src/platform/new-id.js';
 import { makeCode } from '../../libs/codes/src/label-code.js';
 import type { CodeBlock } from '../../libs/contracts/src/labels.js';
 import { type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
+import { closeDrawing, drawPages, openReader, readPicture } from '../support/label-reader.js';
 import { keyRow, lotRow, openLoad, type RowShown, unitRow, unsortedRow } from '../support/load-stock.js';
 import { Stock } from '../support/stock.js';
-import { closeDrawing, drawPages, openReader, readPicture } from './label-reader.js';
 
 let server: BareServer;
 let owner: Visitor;

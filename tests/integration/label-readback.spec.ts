@@ -4,8 +4,8 @@ import { type LabelScene, type PlacedSymbol, type PrinterResolution, printerReso
 import { sheetCells } from '@corewright/labels/label-sheet';
 import { labelStocks } from '@corewright/labels/label-stock';
 import { labelPdf, labelScene } from '../../apps/api/src/labels/pdf/label-pdf.js';
+import { closeDrawing, cut, drawPages, isBlack, openReader, type Picture, readPicture } from '../support/label-reader.js';
 import { labelsOf, loadRows } from './label-load.js';
-import { closeDrawing, cut, drawPages, isBlack, openReader, type Picture, readPicture } from './label-reader.js';
 
 const tag = labelStocks['tag-100x50'];
 const bag = labelStocks['label-50x30'];

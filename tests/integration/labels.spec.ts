@@ -1,9 +1,9 @@
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { makeCode } from '../../libs/codes/src/label-code.js';
 import { addPerson, type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
+import { closeDrawing, drawPages, openReader, readPicture } from '../support/label-reader.js';
 import { keyRow, type LoadShown, lotRow, openLoad, unitRow, unitType, unsortedRow } from '../support/load-stock.js';
 import { Stock } from '../support/stock.js';
-import { closeDrawing, drawPages, openReader, readPicture } from './label-reader.js';
 
 interface Label {
   corner: string;

@@ -309,8 +309,7 @@ describe('the tree of places', () => {
 it('is offered by what may be put there: no kit tray where goods go, and where things are kept apart those places alone', async () => {
   const job = await stock.job([{ partId: await stock.part() }]);
   const apart = await stock.place('quarantine');
-  const offered = async (asked: string) =>
-    (await owner.get<PlaceList>(`/api/places?${asked}`)).body.places.map(({ id }) => id);
+  const offered = async (asked: string) => (await owner.get<PlaceList>(`/api/places?${asked}`)).body.places.map(({ id }) => id);
   expect(await offered(`q=${job.trayId}`)).toEqual([job.trayId]);
   expect(await offered(`q=${job.trayId}&kinds=no%20trays`)).toEqual([]);
   expect(await offered('kinds=quarantine')).toContain(apart.id);

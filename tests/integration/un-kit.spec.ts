@@ -5,8 +5,8 @@ import type { JobList } from '../../libs/contracts/src/jobs.js';
 import type { Thing } from '../../libs/contracts/src/stores.js';
 import type { TrayContents, UnKitDone } from '../../libs/contracts/src/un-kit.js';
 import { addPerson, type BareServer, startBareServer, type Visitor } from '../support/bare-server.js';
+import { closeDrawing, drawPages, openReader, readPicture } from '../support/label-reader.js';
 import { Stock } from '../support/stock.js';
-import { closeDrawing, drawPages, openReader, readPicture } from './label-reader.js';
 
 let server: BareServer;
 let owner: Visitor;

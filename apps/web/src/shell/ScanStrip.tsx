@@ -12,7 +12,7 @@ import { Kbd } from '../ui/Kbd.js';
 import { Plate } from '../ui/Plate.js';
 import { sayInstant } from '../ui/say-when.js';
 import { OtherwiseMeant } from './OtherwiseMeant.js';
-import { ScanField } from './ScanField.js';
+import { ScanEntry } from './ScanEntry.js';
 import styles from './ScanStrip.module.css';
 
 /** On every screen: what a scan does, the field, what the last scan came to, what waits for the network. */
@@ -35,7 +35,7 @@ export function ScanStrip() {
         <Plate mode={rule.mode} moves={rule.moves} />
         <span className="hidden">. Change the mode</span>
       </button>
-      <ScanField onKeyed={desk.key} />
+      <ScanEntry onKeyed={desk.key} />
       <div className={styles.answer} role="status">
         {keyedQuantity !== '' && (
           <p>

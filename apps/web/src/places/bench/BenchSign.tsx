@@ -3,7 +3,7 @@ import { useState } from 'react';
 import type { Target } from '../../scan/modes.js';
 import { modeRules, ruleOf } from '../../scan/modes.js';
 import { useScanning } from '../../scan/scanning.js';
-import { ScanField } from '../../shell/ScanField.js';
+import { ScanEntry } from '../../shell/ScanEntry.js';
 import { Button, ButtonLink } from '../../ui/Button.js';
 import { Code } from '../../ui/Code.js';
 import { Kbd } from '../../ui/Kbd.js';
@@ -51,7 +51,7 @@ export function BenchSign() {
         )}
         <Onto />
         <div className={styles.field}>
-          <ScanField onKeyed={desk.key} />
+          <ScanEntry onKeyed={desk.key} />
         </div>
       </div>
     </header>
