@@ -5,7 +5,7 @@ import { jest } from '@jest/globals';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import { startBrowser } from '../support/browser.js';
-import { labelFor, type Shot, writeFilm } from '../support/camera-film.js';
+import { labelFor, playWhereThereAreNoCameras, type Shot, type Still, stillsOf, writeFilm } from '../support/camera-film.js';
 import { ownersPath } from '../support/example-server.js';
 import { closeDrawing } from '../support/label-reader.js';
 import { Stock } from '../support/stock.js';
@@ -19,6 +19,7 @@ const phone = { width: 360, height: 780 };
 let scene: Scene;
 let stock: Stock;
 let folder: string;
+let stills: Still[];
 let made: { lot: { id: string; code: string }; job: { id: string; code: string } };
 /** Chromium with a film in place of its camera. */
 let browser: Browser;
@@ -30,12 +31,13 @@ beforeAll(async () => {
   made = await coveredJob(scene, stock, 'Differential cross');
   const film = join(folder, 'bench.mjpeg');
   const away: Shot = { label: null, seconds: 2.5 };
-  await writeFilm(film, [
+  stills = await stillsOf([
     { label: labelFor(made.job.code, 'Overhead-worm axle'), seconds: 1.5, turned: 4 },
     away,
     { label: labelFor(made.lot.code, 'Differential cross'), seconds: 1.5, turned: -11 },
     away,
   ]);
+  await writeFilm(film, stills);
   browser = await startBrowser(['--use-fake-device-for-media-stream', `--use-file-for-fake-video-capture=${film}`]);
 });
 afterAll(async () => {
@@ -48,8 +50,9 @@ afterAll(async () => {
   await rm(folder, { recursive: true });
 });
 
-async function phoneOf(permissions: string[]): Promise<{ context: BrowserContext; page: Page }> {
-  const context = await browser.newContext({ baseURL: scene.server.url, viewport: phone, permissions });
+async function phoneOf(prepare: (context: BrowserContext) => Promise<void>): Promise<{ context: BrowserContext; page: Page }> {
+  const context = await browser.newContext({ baseURL: scene.server.url, viewport: phone, permissions: ['camera'] });
+  await prepare(context);
   context.on('weberror', (error) => scene.complaints.push(String(error.error())));
   context.on('console', (message) => {
     if (message.type() === 'error' && !message.text().startsWith('Failed to load')) scene.complaints.push(message.text());
@@ -63,7 +66,7 @@ async function phoneOf(permissions: string[]): Promise<{ context: BrowserContext
 const camera = (page: Page) => page.getByRole('region', { name: 'Camera' });
 
 it('of a phone scans a job card and a part onto the job, each once while it is in view', async () => {
-  const { context, page } = await phoneOf(['camera']);
+  const { context, page } = await phoneOf((each) => playWhereThereAreNoCameras(each, stills));
   const fits: string[] = [];
   page.on('request', (request) => {
     if (request.method() === 'POST' && request.url().endsWith('/api/fits')) fits.push(request.postData() ?? '');
@@ -93,7 +96,12 @@ it('of a phone scans a job card and a part onto the job, each once while it is i
 });
 
 it('says what to do where the browser does not let it look', async () => {
-  const { context, page } = await phoneOf([]);
+  const { context, page } = await phoneOf((each) =>
+    each.addInitScript(() => {
+      if (!isSecureContext || !('mediaDevices' in navigator)) return;
+      navigator.mediaDevices.getUserMedia = () => Promise.reject(new DOMException('Permission denied', 'NotAllowedError'));
+    }),
+  );
   await page.getByRole('button', { name: 'Camera', exact: true }).click();
   await camera(page)
     .getByRole('status')

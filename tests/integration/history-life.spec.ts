@@ -181,7 +181,8 @@ describe('the life of a bag', () => {
 
     const atBench = await seenAtBench.page('things', bag.id, '?limit=500');
     expect(atBench.entries.filter(({ kind }) => kind === 'prices' || kind === 'costs')).toEqual([]);
-    expect(JSON.stringify(atBench)).not.toMatch(/12\.50|6\.25|18\.00/);
+    // the instants aside: one of them may well end in 12.50 seconds
+    expect(JSON.stringify(atBench).replace(/\d{4}-\d\d-\d\dT[\d:.]+Z/g, '')).not.toMatch(/12\.50|6\.25|18\.00/);
     expect(atBench.kinds.map(({ kind }) => kind)).not.toContain('prices');
     expect((await bench.get(`/api/things/${bag.id}/history?kinds=prices`)).status).toBe(422);
 

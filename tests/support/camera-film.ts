@@ -3,6 +3,7 @@ import { writeFile } from 'node:fs/promises';
 import { parseCode } from '@corewright/codes/label-code';
 import type { LabelModel } from '@corewright/labels/label-model';
 import { labelStocks } from '@corewright/labels/label-stock';
+import type { BrowserContext } from 'playwright-core';
 import sharp from 'sharp';
 import { labelPdf } from '../../apps/api/src/labels/pdf/label-pdf.js';
 import { drawPages } from './label-reader.js';
@@ -44,12 +45,64 @@ async function still({ label, turned = 0 }: Shot): Promise<Buffer> {
     .toBuffer();
 }
 
-/** Writes the shots one after the other as Motion JPEG; whoever plays it begins again at the end. */
-export async function writeFilm(path: string, shots: readonly Shot[]): Promise<void> {
-  const frames: Buffer[] = [];
-  for (const shot of shots) {
-    const picture = await still(shot);
-    for (let count = 0; count < shot.seconds * framesPerSecond; count += 1) frames.push(picture);
-  }
+export interface Still {
+  readonly picture: Buffer;
+  readonly seconds: number;
+}
+
+export function stillsOf(shots: readonly Shot[]): Promise<Still[]> {
+  return Promise.all(shots.map(async (shot) => ({ picture: await still(shot), seconds: shot.seconds })));
+}
+
+/** Writes them one after the other as Motion JPEG; whoever plays it begins again at the end. */
+export async function writeFilm(path: string, stills: readonly Still[]): Promise<void> {
+  const frames = stills.flatMap(({ picture, seconds }) => Array<Buffer>(seconds * framesPerSecond).fill(picture));
   await writeFile(path, Buffer.concat(frames));
+}
+
+/**
+ * The packaged browser was built without cameras. There the same stills are played on a canvas whose stream stands for the camera's; a browser that has cameras
+ * plays the film as one of its own.
+ */
+export async function playWhereThereAreNoCameras(context: BrowserContext, stills: readonly Still[]): Promise<void> {
+  const reel = stills.map(({ picture, seconds }) => ({
+    address: `data:image/jpeg;base64,${picture.toString('base64')}`,
+    seconds,
+  }));
+  await context.addInitScript((pictures) => {
+    const devices = navigator.mediaDevices as MediaDevices | undefined;
+    // a page that has not gone anywhere yet
+    if (devices === undefined) return;
+    const real = devices.getUserMedia.bind(devices);
+    const play = async (): Promise<MediaStream> => {
+      const canvas = document.createElement('canvas');
+      const ground = canvas.getContext('2d')!;
+      const loaded = await Promise.all(
+        pictures.map(async ({ address, seconds }) => {
+          const image = new Image();
+          image.src = address;
+          await image.decode();
+          return { image, seconds };
+        }),
+      );
+      canvas.width = loaded[0]!.image.width;
+      canvas.height = loaded[0]!.image.height;
+      const begun = performance.now();
+      const whole = loaded.reduce((sum, { seconds }) => sum + seconds, 0);
+      setInterval(() => {
+        let at = ((performance.now() - begun) / 1000) % whole;
+        const now = loaded.find(({ seconds }) => {
+          at -= seconds;
+          return at < 0;
+        });
+        ground.drawImage((now ?? loaded[0]!).image, 0, 0);
+      }, 33);
+      return canvas.captureStream(30);
+    };
+    devices.getUserMedia = (asked) =>
+      real(asked).catch((thrown: DOMException) => {
+        if (thrown.name !== 'NotSupportedError') throw thrown;
+        return play();
+      });
+  }, reel);
 }
