@@ -50,7 +50,7 @@ afterAll(async () => {
   await rm(folder, { recursive: true });
 });
 
-async function phoneOf(prepare: (context: BrowserContext) => Promise<void>): Promise<{ context: BrowserContext; page: Page }> {
+async function phoneOf(prepare: (context: BrowserContext) => Promise<unknown>): Promise<{ context: BrowserContext; page: Page }> {
   const context = await browser.newContext({ baseURL: scene.server.url, viewport: phone, permissions: ['camera'] });
   await prepare(context);
   context.on('weberror', (error) => scene.complaints.push(String(error.error())));
