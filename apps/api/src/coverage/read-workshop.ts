@@ -33,12 +33,11 @@ const partsAtOnce = 100;
 const roundsMax = 12;
 
 const jobColumns = `
-  jobs.id, codes.code, title, customer_id AS "customerId", state, priority,
+  jobs.id, ${codeOf('jobs.id')} AS code, title, customer_id AS "customerId", state, priority,
   (SELECT given FROM dates_given WHERE job_id = jobs.id ORDER BY recorded_at DESC LIMIT 1) AS "dateGiven"`;
-/** The order in which jobs are served: priority, then the date that was given, then age. */
+/** Their codes are looked up one by one: joined, a plan was seen to go through the codes of the whole workshop. The order in which jobs are served: priority, then the date that was given, then age. */
 const readJobs = `
-  SELECT * FROM (SELECT ${jobColumns}, opened_on FROM jobs JOIN codes ON subject_id = jobs.id AND codes.kind = 'J' AND voided_at IS NULL
-                  WHERE state <> ALL ($1) OR jobs.id = $2) AS wanting
+  SELECT * FROM (SELECT ${jobColumns}, opened_on FROM jobs WHERE state <> ALL ($1) OR jobs.id = $2) AS wanting
    ORDER BY state = ANY ($1), priority, "dateGiven" NULLS LAST, opened_on, id`;
 
 const readLines = `
