@@ -78,10 +78,12 @@ function Progress({ progress, mayKey }: { readonly progress: OpeningProgress; re
 function sayLeft({ begun, notYet, things, toName, asked, notCosted }: OpeningProgress): string {
   const left = begun + notYet;
   if (left === 0 && toName === 0 && notCosted === 0)
-    return `All shelves are in the books, ${sayThings(things)}, and all that anybody here knows is said of them.${asked === 0 ? '' : ` ${asked} are with those who are asked around.`}`;
+    return `All shelves are in the books, ${things === 0 ? 'with nothing keyed' : sayThings(things)}, and all that anybody here knows is said of them.${asked === 0 ? '' : ` ${asked} are with those who are asked around.`}`;
   return [
     left === 0 ? 'Every shelf is in the books.' : `Left: ${notYet} not yet, ${begun} begun.`,
-    `${sayThings(things)} keyed: ${toName} to be named, ${notCosted} without a word on their cost${asked === 0 ? '' : `, ${asked} that nobody here knows`}.`,
+    things === 0
+      ? 'Nothing is keyed yet.'
+      : `${sayThings(things)} keyed: ${toName} to be named, ${notCosted} without a word on their cost${asked === 0 ? '' : `, ${asked} that nobody here knows`}.`,
   ].join(' ');
 }
 
