@@ -96,6 +96,36 @@ describe('a count of a place', () => {
     expect(hits.counts.find(({ id }) => id === countId)).toMatchObject({ right: 0, counted: 2 });
   });
 
+  it('posts what is found after all less what it has put right already, and the books rebuilt agree', async () => {
+    const bin = await stock.place();
+    const lot = await lotIn(bin, '3');
+    const countId = await desk.counted(bin, []);
+    expect((await desk.decide(countId, await desk.line(countId, lot, bin), 'post')).status).toBe(200);
+    expect(await heldAt(lot, bin)).toBe('0');
+    // they lay behind the box: fewer than the books had, and more than is there now
+    await desk.enter(bin, lot, '2', {}, bench);
+    const line = await desk.line(countId, lot, bin);
+    expect(line).toMatchObject({ state: 'found', counted: '2', books: '3', difference: '2' });
+    expect((await desk.decide(countId, line, 'post')).status).toBe(200);
+    expect(await heldAt(lot, bin)).toBe('2');
+    expect(await verifyBooks(server.database)).toEqual([]);
+    // a movement of another size than what was decided is told
+    const [posted] = await stock.query<{ id: string }>(
+      'SELECT movement_id AS id FROM count_decisions WHERE thing_id = $1 ORDER BY sequence DESC LIMIT 1',
+      [lot.id],
+    );
+    const change = async (quantity: number) => {
+      await stock.query('ALTER TABLE movements DISABLE TRIGGER USER');
+      await stock.query('UPDATE movements SET quantity = $1 WHERE id = $2', [quantity, posted!.id]);
+      await stock.query('ALTER TABLE movements ENABLE TRIGGER USER');
+    };
+    await change(1);
+    expect(
+      (await verifyBooks(server.database)).map(({ what, kept, rebuilt }) => [what, Number(kept), Number(rebuilt)]),
+    ).toContainEqual(['difference of a count', 2, 1]);
+    await change(2);
+  });
+
   it('takes a decision back by a second movement, and the line is open again', async () => {
     const bin = await stock.place();
     const lot = await lotIn(bin, '5');

@@ -256,12 +256,17 @@ const checks: Record<Exclude<Difference['what'], keyof typeof movementChecks>, s
       FROM codes WHERE voided_at IS NULL AND kind IN ('U', 'L', 'C', 'X', 'P', 'J') GROUP BY subject_id HAVING count(*) FILTER (WHERE NOT further) <> 1`,
   // A difference that was posted moved no more than it was, to or from the count; one that was moved lies there by that movement.
   'difference of a count': `
-    SELECT ${named('count_decisions.thing_id')} AS thing, count_decisions.place_id::text AS holder, abs(counted - books)::text AS kept,
-           movements.quantity::text AS rebuilt
-      FROM count_decisions JOIN movements ON movements.id = movement_id
+    WITH sides AS (
+      SELECT count_decisions.id, count_id, count_decisions.thing_id, count_decisions.sequence AS nth, side.place_id, side.change
+        FROM count_decisions JOIN movements ON movements.id = movement_id
+       CROSS JOIN LATERAL (VALUES (to_holder_id, quantity), (from_holder_id, -quantity)) AS side (place_id, change)),
+    put_right AS (SELECT *, sum(change) OVER (PARTITION BY count_id, thing_id, place_id ORDER BY nth) - change AS before FROM sides)
+    SELECT ${named('decided.thing_id')} AS thing, decided.place_id::text AS holder, (counted - books - coalesce(before, 0))::text AS kept, coalesce(change, 0)::text AS rebuilt
+      FROM count_decisions AS decided JOIN movements ON movements.id = movement_id
+      LEFT JOIN put_right ON put_right.id = decided.id AND put_right.place_id = decided.place_id
      WHERE decision IN ('posted', 'moved')
-       AND (movements.thing_id <> count_decisions.thing_id OR movements.quantity > abs(counted - books)
-         OR CASE WHEN counted > books OR decision = 'moved' THEN to_holder_id ELSE from_holder_id END <> count_decisions.place_id)`,
+       AND (movements.thing_id <> decided.thing_id OR change IS NULL
+         OR CASE decision WHEN 'posted' THEN change <> counted - books - before ELSE change <= 0 OR change > counted - books - before END)`,
   // Whose a thing is, is what the last act made it; each act begins with the owner that the one before it left.
   owner: `
     SELECT ${named('things.id')} AS thing, NULL AS holder, coalesce(owner_id::text, 'ours') AS kept, coalesce(latest.to_owner_id::text, 'ours') AS rebuilt
