@@ -55,8 +55,9 @@ const readLines = `
     LEFT JOIN LATERAL (SELECT quantity_reused + quantity_replaced AS seen, words FROM findings WHERE job_line_id = job_lines.id ORDER BY recorded_at DESC, id DESC LIMIT 1) AS finding ON true`;
 const inOrder = 'ORDER BY job_lines.job_id, job_operations.number, line_no';
 const linesOfJobs = `${readLines} WHERE job_lines.job_id = ANY (${listed('$1')}) ${inOrder}`;
+/** Found by their parts (IS TRUE keeps it so): nearly all open jobs are asked about, and an index of those gives all of their lines. */
 const linesAsking = `
-  ${readLines} WHERE job_lines.part_id = ANY (${listed('$1')}) AND job_lines.job_id = ANY (${listed('$2')}) AND waived_reason IS NULL ${inOrder}`;
+  ${readLines} WHERE job_lines.part_id = ANY (${listed('$1')}) AND (job_lines.job_id = ANY (${listed('$2')})) IS TRUE AND waived_reason IS NULL ${inOrder}`;
 
 /** Line by line (OFFSET keeps it so): of all that was ever fitted few is for these lines. */
 const readFitted = `
@@ -81,8 +82,8 @@ const readClaims = `
     UNION SELECT claims.id FROM lots JOIN claims ON claims.thing_id = lots.thing_id AND claims.quantity > 0 WHERE part_id = ANY (${listed('$3')})
     UNION SELECT claims.id FROM components JOIN claims ON claims.thing_id = components.thing_id AND claims.quantity > 0 WHERE part_id = ANY (${listed('$3')}))
   SELECT ranked.id AS "claimId", claimant_id AS "jobId", purpose_id AS "lineId", things.id AS "thingId", codes.code,
-         coalesce(parts.name, nullif(lots.words, ''), components.name, 'unit') AS name, coalesce(lots.part_id, components.part_id) AS "partId",
-         piece.quantity, piece.in_tray AS "inTray", ranked.until, away.firm,
+         coalesce((SELECT parts.name FROM parts WHERE parts.id = coalesce(lots.part_id, components.part_id)), nullif(lots.words, ''), components.name, 'unit') AS name,
+         coalesce(lots.part_id, components.part_id) AS "partId", piece.quantity, piece.in_tray AS "inTray", ranked.until, away.firm,
          CASE WHEN piece.in_tray THEN 'in the tray' WHEN away.firm IS NULL THEN ${whereItLies} ELSE 'with ' || away.firm END AS where
     FROM ${rankedClaims('claims.thing_id IN (SELECT theirs.thing_id FROM claims AS theirs JOIN wanted ON wanted.id = theirs.id)')}
     JOIN wanted ON wanted.id = ranked.id
@@ -92,7 +93,6 @@ const readClaims = `
       SELECT parties.name AS firm FROM balances JOIN holders ON holders.id = holder_id AND holders.kind = 'outworker' JOIN parties ON parties.id = holders.id
        WHERE balances.thing_id = things.id AND balances.quantity > 0 AND things.held = 0 LIMIT 1) AS away ON true
     LEFT JOIN lots ON lots.thing_id = things.id LEFT JOIN components ON components.thing_id = things.id
-    LEFT JOIN parts ON parts.id = coalesce(lots.part_id, components.part_id)
    WHERE claimant_id = ANY ($4::uuid[]) AND piece.quantity > 0 AND (piece.in_tray OR things.missing_since IS NULL)
    ORDER BY codes.code`;
 
