@@ -2,6 +2,7 @@ import { jest } from '@jest/globals';
 import { newId } from '../../apps/api/src/platform/new-id.js';
 import { verifyBooks } from '../../apps/api/src/stores/verify/verify-books.js';
 import type { LastCounted } from '../../libs/contracts/src/counting.js';
+import type { HistoryPage } from '../../libs/contracts/src/history.js';
 import type { BareServer, Visitor } from '../support/bare-server.js';
 import { CostDesk } from '../support/cost-desk.js';
 import { type CountingDesk, decisionOn } from '../support/counting-desk.js';
@@ -124,6 +125,13 @@ describe('a count of a place', () => {
       (await verifyBooks(server.database)).map(({ what, kept, rebuilt }) => [what, Number(kept), Number(rebuilt)]),
     ).toContainEqual(['difference of a count', 2, 1]);
     await change(2);
+
+    expect((await desk.end(countId)).status).toBe(200);
+    const { entries } = (await owner.get<HistoryPage>(`/api/things/${lot.id}/history?kinds=counts`)).body;
+    expect(entries.filter(({ title }) => title === 'Difference of the count posted').map(({ detail }) => detail)).toEqual([
+      expect.stringMatching(/^2 counted, the books had 3, less what the count had put right before, /),
+      expect.stringMatching(/^0 counted, the books had 3, Bin/),
+    ]);
   });
 
   it('takes a decision back by a second movement, and the line is open again', async () => {

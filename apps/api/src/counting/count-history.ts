@@ -19,8 +19,11 @@ const difference = (
 const decided = `CASE count_decisions.decision
       WHEN 'posted' THEN 'Difference of the count posted' WHEN 'moved' THEN 'Moved to where it was counted' WHEN 'missing' THEN 'Marked as missing after the count'
       WHEN 'again' THEN 'To be counted again' WHEN 'left' THEN 'Difference of the count left as it is' ELSE 'A decision about the count taken back' END`;
+/** SQL: what the movement of a decision brought to its place. */
+const posted =
+  '(SELECT CASE WHEN to_holder_id = count_decisions.place_id THEN quantity ELSE -quantity END FROM movements WHERE movements.id = movement_id)';
 const decidedDetail = `concat_ws(', ', CASE WHEN count_decisions.counted IS NOT NULL AND count_decisions.books IS NOT NULL THEN ${difference('count_decisions')} END,
-      ${placePath('count_decisions.place_id')}, ${inCount}, nullif(count_decisions.why, ''))`;
+      CASE WHEN decision = 'posted' AND ${posted} <> counted - books THEN 'less what the count had put right before' END, ${placePath('count_decisions.place_id')}, ${inCount}, nullif(count_decisions.why, ''))`;
 
 const ownName = (row: string): string => `CASE WHEN ${row}.in_own_name THEN 'in their own name: everybody had looked before' END`;
 
