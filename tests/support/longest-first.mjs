@@ -8,7 +8,9 @@ const longest = [
   'tests/integration/certificate.spec.ts',
   'tests/browser/label-a-load.spec.ts',
   'tests/model/stores.spec.ts',
+  'tests/integration/race.spec.ts',
   'tests/model/ledger.spec.ts',
+  'tests/model/reservations.spec.ts',
   'tests/faults/embedded-postgres.spec.ts',
 ];
 
