@@ -85,6 +85,8 @@ it('is said on the job card, shows on the page of the thing, and is found there 
   await rack.getByText(/^Missing since .*, Mary Fenwright\./).waitFor();
   await rack.getByText('1 not found').first().waitFor();
   await rack.getByRole('button', { name: 'It is here' }).click();
+  // where the books have it stands there at once: it must not come into what is being keyed
+  expect(await rack.getByRole('combobox', { name: 'Where it is' }).inputValue()).toMatch(/^Bin /);
   await rack.getByRole('combobox', { name: 'Where it is' }).fill(`Bin ${place.id}`);
   await rack.getByRole('option', { name: new RegExp(`Bin ${place.id}`) }).click();
   await rack.getByRole('button', { name: 'It is here' }).click();

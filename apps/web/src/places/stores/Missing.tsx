@@ -46,9 +46,8 @@ interface FormProps {
 
 function FoundForm({ thing, onClose }: FormProps) {
   const found = useFoundHere(thing.id, onClose);
-  const [placeId, setPlaceId] = useState<string | null>(
-    thing.holdings.find(({ holderKind }) => holderKind === 'place')?.holderId ?? null,
-  );
+  const [byTheBooks] = useState(thing.holdings.find(({ holderKind }) => holderKind === 'place'));
+  const [placeId, setPlaceId] = useState<string | null>(byTheBooks?.holderId ?? null);
   const submit = () => {
     if (!found.isPending && placeId !== null) found.mutate({ placeId });
   };
@@ -57,6 +56,7 @@ function FoundForm({ thing, onClose }: FormProps) {
       <PlaceField
         label="Where it is"
         placeId={placeId}
+        path={byTheBooks?.words}
         onPlace={setPlaceId}
         note="scan the place, or key a word of its way; where the books have another, it is moved here"
       />

@@ -12,7 +12,7 @@ export interface PlaceFieldProps {
   /** the place, null as long as none is chosen; and what stands in the field */
   readonly onPlace: (placeId: string | null, text: string) => void;
   readonly error?: string | null;
-  /** the place that stands there now; its way is looked up */
+  /** the place that stands there now; its way is looked up where it is not given */
   readonly placeId?: string | null;
   /** the way that stands in the field at first, where it is known */
   readonly path?: string;
@@ -30,7 +30,8 @@ export interface PlaceFieldProps {
 export function PlaceField(props: PlaceFieldProps) {
   const { label, onPlace, error, placeId, note, isQuiet = false, isFirst = !isQuiet, withTrays = false } = props;
   const [text, setText] = useState(props.path ?? '');
-  const [knownId, setKnownId] = useState<string | null>(null);
+  // a way that comes later would land in the midst of what is being keyed
+  const [knownId, setKnownId] = useState(props.path === undefined ? null : (placeId ?? null));
   const isUnread = typeof placeId === 'string' && placeId !== '' && placeId !== knownId;
   const chosen = useQuery({ ...placeQuery(placeId ?? ''), enabled: isUnread }).data;
   // reckoned, not put there by an effect: an answer that comes while somebody keys never writes over what they keyed
