@@ -31,7 +31,7 @@ export function CameraPanel({ id, onClose }: CameraPanelProps) {
       },
       onForeign: setForeign,
       onFault: setFault,
-      onIdle: () => setFault('Put off: no label came before it for three minutes.'),
+      onIdle: () => setFault('Switched off: no label came before it for three minutes. Close it and open it again to go on.'),
     }).then(
       (made) => {
         opened = made;

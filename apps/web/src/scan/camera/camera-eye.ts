@@ -7,7 +7,7 @@ export interface CameraEar {
   /** a symbol that is no label of the workshop's is in the middle */
   readonly onForeign: (text: string) => void;
   readonly onFault: (words: string) => void;
-  /** nothing was scanned for so long that the camera was put off */
+  /** nothing was scanned for so long that the camera was switched off */
   readonly onIdle: () => void;
 }
 
