@@ -107,6 +107,11 @@ it('says what to do where the browser does not let it look', async () => {
     .getByRole('status')
     .getByText(/does not let this page use the camera/)
     .waitFor();
+  await camera(page).getByRole('button', { name: 'Open it again' }).click();
+  await camera(page)
+    .getByRole('status')
+    .getByText(/does not let this page use the camera/)
+    .waitFor();
   await camera(page).getByRole('button', { name: 'Close the camera' }).click();
   await camera(page).waitFor({ state: 'detached' });
   await context.close();

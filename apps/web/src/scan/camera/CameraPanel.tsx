@@ -15,9 +15,11 @@ export function CameraPanel({ id, onClose }: CameraPanelProps) {
   const video = useRef<HTMLVideoElement>(null);
   const [eye, setEye] = useState<CameraEye | null>(null);
   const [fault, setFault] = useState<string | null>(null);
+  const [turn, setTurn] = useState(1);
   const [foreign, setForeign] = useState<string | null>(null);
   const [isLit, setLit] = useState(false);
 
+  // each turn opens it anew
   useEffect(() => {
     if (video.current === null) return;
     let opened: CameraEye | null = null;
@@ -31,7 +33,7 @@ export function CameraPanel({ id, onClose }: CameraPanelProps) {
       },
       onForeign: setForeign,
       onFault: setFault,
-      onIdle: () => setFault('Switched off: no label came before it for three minutes. Close it and open it again to go on.'),
+      onIdle: () => setFault('Switched off: no label came before it for three minutes.'),
     }).then(
       (made) => {
         opened = made;
@@ -44,13 +46,19 @@ export function CameraPanel({ id, onClose }: CameraPanelProps) {
       isClosed = true;
       opened?.stop();
     };
-  }, [desk]);
+  }, [desk, turn]);
 
   const light = () => {
     void eye?.light(!isLit).then(
       () => setLit(!isLit),
       () => undefined,
     );
+  };
+  const again = () => {
+    setEye(null);
+    setLit(false);
+    setFault(null);
+    setTurn(turn + 1);
   };
   return (
     <section id={id} className={styles.panel} aria-label="Camera">
@@ -64,6 +72,7 @@ export function CameraPanel({ id, onClose }: CameraPanelProps) {
         <p role="status">{fault ?? wordsFor(eye !== null, foreign)}</p>
         <Acts>
           {fault === null && eye?.hasLight === true && <Button onPress={light}>{isLit ? 'Light off' : 'Light on'}</Button>}
+          {fault !== null && <Button onPress={again}>Open it again</Button>}
           <Button onPress={onClose}>Close the camera</Button>
         </Acts>
       </div>
