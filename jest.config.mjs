@@ -28,8 +28,8 @@ const shared = {
 export default {
   // Two cores may be busy with a build: a slow machine is not a fault.
   testTimeout: 60_000,
-  // Whole tests wait for servers, browsers and warnings a third of their time: three keep two cores busy.
-  maxWorkers: Math.max(3, availableParallelism() - 1),
+  // Whole tests wait for servers and browsers more than they reckon: two go well together on two cores. With three, what must come within a second comes later.
+  maxWorkers: Math.max(2, availableParallelism() - 1),
   testSequencer: '<rootDir>/tests/support/longest-first.mjs',
   projects: [
     {
