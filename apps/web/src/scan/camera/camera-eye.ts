@@ -1,11 +1,11 @@
 import type { ParsedCode } from '@corewright/codes/label-code';
-import { type Aim, aimAt, nothingAimedAt } from './aim.js';
+import { type Aim, aimAt, awayMs, nothingAimedAt } from './aim.js';
 import type { FrameAsked, FrameRead } from './frame-worker.js';
 
 export interface CameraEar {
   readonly onCode: (parsed: ParsedCode) => void;
-  /** a symbol that is no label of the workshop's is in the middle */
-  readonly onForeign: (text: string) => void;
+  /** what a symbol says that is in the middle and is no label of the workshop's; null when it has gone */
+  readonly onForeign: (text: string | null) => void;
   readonly onFault: (words: string) => void;
   /** nothing was scanned for so long that the camera was switched off */
   readonly onIdle: () => void;
@@ -28,6 +28,7 @@ export class CameraEye {
   private readonly canvas = document.createElement('canvas');
   private aim: Aim = nothingAimedAt;
   private lastScan = Date.now();
+  private lastForeign = 0;
   private isStopped = false;
   private resting: ReturnType<typeof setTimeout> | undefined;
 
@@ -99,7 +100,8 @@ export class CameraEye {
     const now = Date.now();
     const { aim, scanned, foreign } = aimAt(this.aim, { width: this.canvas.width, height: this.canvas.height, symbols }, now);
     this.aim = aim;
-    if (foreign !== null) this.ear.onForeign(foreign);
+    if (foreign !== null) this.lastForeign = now;
+    if (foreign !== null || now - this.lastForeign >= awayMs) this.ear.onForeign(foreign);
     if (scanned !== null) {
       this.lastScan = now;
       this.ear.onCode(scanned);
